@@ -1,0 +1,59 @@
+using System.Collections.Immutable;
+using Pairbench.Imaging;
+
+namespace Pairbench.Footwear;
+
+/// <summary>What an examination may look at besides its evidence: all of it immutable, nothing of it from the outside at the time of examining.</summary>
+/// <param name="Photos">The photographs that the evidence names.</param>
+/// <param name="Catalogue">Tariffs, materials, tables, checks.</param>
+/// <param name="Subject">Style, build, pair, instruments and room as far as they are known.</param>
+public sealed record Surroundings(IPhotoSource Photos, Catalogue Catalogue, Subject Subject);
+
+/// <summary>
+/// A pure function from evidence to an outcome. Derive from <see cref="Examination{TEvidence}"/>; every concrete subclass
+/// in this assembly with a parameterless constructor is on <see cref="All"/>.
+/// </summary>
+public abstract class Examination
+{
+    private static readonly Lazy<ImmutableArray<Examination>> Known = new(() => [..
+        typeof(Examination).Assembly.GetTypes()
+            .Where(t => !t.IsAbstract && t.IsSubclassOf(typeof(Examination)))
+            .Select(t => (Examination)Activator.CreateInstance(t, nonPublic: true)!)
+            .OrderBy(e => e.Order)
+            .ThenBy(e => e.Name, StringComparer.Ordinal)]);
+
+    /// <summary>Every examination, in the order of the work at the bench.</summary>
+    public static ImmutableArray<Examination> All => Known.Value;
+
+    /// <summary>The name in review files and commands, such as <c>pair-match</c>.</summary>
+    public abstract string Name { get; }
+
+    /// <summary>The name on screens and paper.</summary>
+    public abstract string Title { get; }
+
+    /// <summary>Place in the order of the work: intake 0, walk round 100, measure 200, build-up 300, underfoot 400, trade 500, lot 600, compare 700.</summary>
+    public abstract int Order { get; }
+
+    /// <summary>The record that the evidence is read into.</summary>
+    public abstract Type EvidenceType { get; }
+
+    /// <exception cref="FaultsException">The evidence cannot be used; places are relative to the entry.</exception>
+    internal abstract Outcome Examine(object evidence, Surroundings surroundings, CancellationToken cancellation);
+
+    public static Examination? Named(string name) => All.FirstOrDefault(e => e.Name == name);
+}
+
+/// <inheritdoc/>
+public abstract class Examination<TEvidence> : Examination
+    where TEvidence : class
+{
+    public sealed override Type EvidenceType => typeof(TEvidence);
+
+    /// <summary>Examines one entry.</summary>
+    /// <exception cref="FaultsException">The evidence cannot be used; places are relative to the entry, such as <c>dabs[2].path</c>.</exception>
+    /// <exception cref="PhotoException">A photograph cannot be read.</exception>
+    /// <exception cref="OperationCanceledException">It was called off.</exception>
+    public abstract Outcome Examine(TEvidence evidence, Surroundings surroundings, CancellationToken cancellation);
+
+    internal sealed override Outcome Examine(object evidence, Surroundings surroundings, CancellationToken cancellation) => Examine((TEvidence)evidence, surroundings, cancellation);
+}

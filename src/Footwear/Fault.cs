@@ -1,0 +1,23 @@
+using System.Collections.Immutable;
+
+namespace Pairbench.Footwear;
+
+/// <summary>One thing wrong with what was given.</summary>
+/// <param name="Where">Place in the input, such as <c>evidence.hardness[0].spots[1].readings</c>, or a file name.</param>
+/// <param name="What">What is wrong there.</param>
+/// <param name="WouldBeRight">What would be right.</param>
+public sealed record Fault(string Where, string What, string WouldBeRight)
+{
+    /// <summary>The fault on one line.</summary>
+    public override string ToString() => OneLine($"{(Where.Length == 0 ? "input" : Where)}: {What}; {WouldBeRight}");
+
+    private static string OneLine(string text) => string.Join(' ', text.Split(['\r', '\n', '\t'], StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries));
+}
+
+/// <summary>The input cannot be used. Carries every fault that was found, at least one.</summary>
+public sealed class FaultsException(params IEnumerable<Fault> faults) : Exception
+{
+    public ImmutableArray<Fault> Faults { get; } = [.. faults];
+
+    public override string Message => string.Join(Environment.NewLine, Faults);
+}

@@ -1,0 +1,89 @@
+using System.Collections.Immutable;
+
+namespace Pairbench.Footwear;
+
+/// <summary>The limits of a review by full address of a figure: entry before review before build before style.</summary>
+internal sealed class LimitSource
+{
+    private readonly ImmutableArray<(string Where, ImmutableDictionary<string, LimitOf> Limits)> _levels;
+    private readonly string? _size;
+
+    public LimitSource(Review review)
+    {
+        _size = review.Pair?.Size;
+        _levels = [("limits", review.Limits ?? Nothing), ("build.limits", review.Build.Limits ?? Nothing), ("style.limits", review.Style.Limits ?? Nothing)];
+    }
+
+    private LimitSource() => _levels = [];
+
+    public static LimitSource None { get; } = new();
+
+    private static ImmutableDictionary<string, LimitOf> Nothing => ImmutableDictionary<string, LimitOf>.Empty;
+
+    /// <summary>Puts each limit on its figure; a limit whose figure is missing is something not seen.</summary>
+    /// <param name="own">Limits of the entry, by figure id.</param>
+    public Outcome Apply(Outcome outcome, ImmutableDictionary<string, LimitOf> own)
+    {
+        var address = $"{outcome.Examination}/{outcome.Entry}/";
+        var wanted = new Dictionary<string, (string Where, LimitOf Limit)>(StringComparer.Ordinal);
+        foreach (var (where, limits) in _levels.Reverse())
+        {
+            foreach (var (key, limit) in limits.Where(l => l.Key.StartsWith(address, StringComparison.Ordinal)))
+            {
+                wanted[key[address.Length..]] = ($"{where}.{key}", limit);
+            }
+        }
+
+        foreach (var (id, limit) in own)
+        {
+            wanted[id] = ($"limits.{id}", limit);
+        }
+
+        var faults = new List<Fault>();
+        var figures = outcome.Figures.Select(f =>
+        {
+            if (!wanted.Remove(f.Id, out var found))
+            {
+                return f;
+            }
+
+            try
+            {
+                return f with { Limit = found.Limit.For(_size) };
+            }
+            catch (ArgumentException e)
+            {
+                faults.Add(new Fault(found.Where, e.Message.TrimEnd('.'), "give min, max or both, min first"));
+                return f;
+            }
+        }).ToImmutableArray();
+        return faults.Count > 0
+            ? throw new FaultsException(faults)
+            : outcome with
+            {
+                Figures = figures,
+                NotSeen = [.. outcome.NotSeen, .. wanted.OrderBy(w => w.Key, StringComparer.Ordinal).Select(w => new NotSeen(w.Key, $"There is a limit for {address}{w.Key}, and no such figure.", true))],
+            };
+    }
+
+    /// <summary>Outcomes without figures for limits on entries that have no evidence at all.</summary>
+    public IEnumerable<Outcome> WithoutEvidence(IEnumerable<string> examined)
+    {
+        var known = examined.ToHashSet(StringComparer.Ordinal);
+        return _levels
+            .SelectMany(l => l.Limits.Keys)
+            .Distinct(StringComparer.Ordinal)
+            .Where(k => k.Count(c => c == '/') == 2)
+            .Select(k => k.Split('/'))
+            .Where(k => !known.Contains($"{k[0]}/{k[1]}"))
+            .GroupBy(k => (Examination: k[0], Entry: k[1]))
+            .OrderBy(g => g.Key.Examination, StringComparer.Ordinal)
+            .ThenBy(g => g.Key.Entry, StringComparer.Ordinal)
+            .Select(g => new Outcome
+            {
+                Examination = g.Key.Examination,
+                Entry = g.Key.Entry,
+                NotSeen = [.. g.Select(k => new NotSeen(k[2], $"There is a limit for {string.Join('/', k)}, and no evidence for it.", true))],
+            });
+    }
+}

@@ -1,0 +1,150 @@
+using System.Collections.Immutable;
+using System.Text.Json;
+using Pairbench.Measuring;
+
+namespace Pairbench.Footwear;
+
+/// <summary>What an examination found. Everything after an examination (report, comparison, trend, store, shell) knows only this.</summary>
+public sealed record Outcome
+{
+    /// <summary>Name of the examination; set by the spine.</summary>
+    public string Examination { get; init; } = "";
+
+    /// <summary>Id of the entry; set by the spine.</summary>
+    public string Entry { get; init; } = "main";
+
+    public ImmutableArray<Figure> Figures { get; init; } = [];
+
+    public ImmutableArray<Finding> Findings { get; init; } = [];
+
+    public ImmutableArray<Plate> Plates { get; init; } = [];
+
+    public ImmutableArray<Table> Tables { get; init; } = [];
+
+    /// <summary>What could not be seen or is still missing; a required one holds the verdict.</summary>
+    public ImmutableArray<NotSeen> NotSeen { get; init; } = [];
+
+    /// <summary>Everything that was taken for granted, a sentence each.</summary>
+    public ImmutableArray<string> Assumptions { get; init; } = [];
+
+    /// <summary>What the reader must heed, a sentence each.</summary>
+    public ImmutableArray<string> Cautions { get; init; } = [];
+
+    public ImmutableArray<Basis> Basis { get; init; } = [];
+}
+
+/// <summary>A named measured value and, where there is a limit, its ruling.</summary>
+/// <param name="Id">Levels divided by dots, such as <c>share.textile</c>.</param>
+public sealed record Figure(string Id, string Label, Measured Measured, Limit? Limit = null)
+{
+    /// <summary>Null where there is no limit.</summary>
+    public Ruling? Ruling => Limit?.Rule(Measured);
+
+    /// <summary>Probability that the true value lies in the limit; null where there is none.</summary>
+    public double? Conformance => Limit?.Conformance(Measured);
+}
+
+/// <summary>Left or right shoe, or both.</summary>
+public enum Side
+{
+    Left,
+    Right,
+    Both,
+}
+
+/// <summary>Something wrong or worth saying.</summary>
+/// <param name="Id">Unique in its outcome; <see cref="Footwear.Id.Pattern"/>.</param>
+/// <param name="Words">What is wrong.</param>
+public sealed record Finding(string Id, Severity Severity, string Words)
+{
+    /// <summary>The catalogue check that it answers.</summary>
+    public string? Check { get; init; }
+
+    public string? Component { get; init; }
+
+    public Side? Side { get; init; }
+
+    public string? Zone { get; init; }
+
+    /// <summary>What the factory should do.</summary>
+    public string? Correction { get; init; }
+
+    /// <summary>The photograph that shows it.</summary>
+    public string? Photo { get; init; }
+
+    /// <summary>The mark on the photograph as given in the evidence.</summary>
+    public JsonElement? Mark { get; init; }
+
+    /// <summary>Id of the figure that it rests on, or a full address.</summary>
+    public string? Figure { get; init; }
+
+    /// <summary>Address of the finding of an earlier review that it carries on.</summary>
+    public string? CarriedFrom { get; init; }
+}
+
+/// <summary>A picture that an examination made.</summary>
+/// <param name="File">File name for writing it out, unique in its outcome; the spine puts examination and entry before it.</param>
+/// <param name="MediaType"><c>image/png</c>, <c>image/jpeg</c> or <c>image/svg+xml</c>.</param>
+public sealed record Plate(string Id, string File, string Caption, string MediaType, ReadOnlyMemory<byte> Content);
+
+/// <summary>Something that was not seen or is missing.</summary>
+/// <param name="Required">A required one keeps the verdict on hold.</param>
+public sealed record NotSeen(string Id, string Words, bool Required);
+
+public enum BasisKind
+{
+    Law,
+    Standard,
+    Handbook,
+    Practice,
+}
+
+/// <summary>What an outcome rests on.</summary>
+/// <param name="Edition">Year or date; null where the reference has none.</param>
+public sealed record Basis(BasisKind Kind, string Reference, string? Edition = null);
+
+/// <summary>How a table is written in JSON.</summary>
+public enum TableForm
+{
+    /// <summary>Under <c>tables</c>, a list of rows.</summary>
+    Rows,
+
+    /// <summary>Beside <c>figures</c> under its own id, a list of rows.</summary>
+    NamedRows,
+
+    /// <summary>Beside <c>figures</c> under its own id, a list of the first column's texts.</summary>
+    NamedTexts,
+
+    /// <summary>Beside <c>figures</c> under its own id, an object with the first column as key.</summary>
+    NamedByKey,
+}
+
+/// <summary>Named typed rows.</summary>
+public sealed record Table(string Id, string Label, ImmutableArray<Column> Columns, ImmutableArray<ImmutableArray<Cell>> Rows, TableForm Form = TableForm.Rows);
+
+public sealed record Column(string Id, string Label);
+
+/// <summary>One cell of a table.</summary>
+public abstract record Cell
+{
+    private Cell()
+    {
+    }
+
+    /// <summary>Nothing to say here.</summary>
+    public sealed record Empty : Cell;
+
+    public sealed record Text(string Words) : Cell;
+
+    public sealed record Number(Measured Measured) : Cell;
+
+    public sealed record Texts(ImmutableArray<string> Lines) : Cell;
+
+    public static implicit operator Cell(string words) => new Text(words);
+
+    public static implicit operator Cell(Measured measured) => new Number(measured);
+
+    public static Cell FromString(string words) => words;
+
+    public static Cell FromMeasured(Measured measured) => measured;
+}

@@ -1,0 +1,116 @@
+using System.Collections.Immutable;
+using System.ComponentModel;
+using System.ComponentModel.DataAnnotations;
+using System.Text.Json;
+using Pairbench.Measuring;
+
+namespace Pairbench.Footwear;
+
+/// <summary>The review file: one pair of one build, examined on one occasion.</summary>
+/// <param name="Evidence">By name of examination: a list of entries, or a lone entry called <c>main</c>.</param>
+/// <param name="Limits">By full address of a figure.</param>
+public sealed record Review(
+    [RegularExpression("^pairbench-review/1$", ErrorMessage = "this program reads pairbench-review/1")] string Format,
+    Style Style,
+    Build Build,
+    Pair? Pair = null,
+    ImmutableArray<ReviewPhoto> Photos = default,
+    ImmutableDictionary<string, LimitOf>? Limits = null,
+    ImmutableDictionary<string, JsonElement>? Evidence = null,
+    Examiner? Examiner = null,
+    ImmutableArray<Instrument> Instruments = default,
+    Room? Room = null,
+    ImmutableArray<Attachment> Attachments = default,
+    Decision? Decision = null)
+{
+    public const string CurrentFormat = "pairbench-review/1";
+
+    public const string FileName = "review.json";
+
+    public Subject Subject => new(Style, Build, Pair ?? new Pair(), Instruments.IsDefault ? [] : Instruments, Room);
+}
+
+/// <summary>A shoe design.</summary>
+/// <param name="Construction">A construction of the check catalogue, such as <c>vulcanized</c> or <c>cold-cemented</c>.</param>
+public sealed record Style(
+    [MinLength(1)] string Name,
+    [RegularExpression(Id.Pattern, ErrorMessage = "use small letters, digits and single hyphens")] string? Id = null,
+    string? Construction = null,
+    string? Category = null,
+    ImmutableDictionary<string, LimitOf>? Limits = null);
+
+/// <summary>One making of a style.</summary>
+/// <param name="ConfirmationSample">The signed sample that it is held against.</param>
+public sealed record Build(
+    [MinLength(1)] string Label,
+    string? Factory = null,
+    DateOnly? Date = null,
+    string? Colourway = null,
+    string? Order = null,
+    string? Lot = null,
+    string? Carton = null,
+    ConfirmationSample? ConfirmationSample = null,
+    ImmutableDictionary<string, LimitOf>? Limits = null);
+
+/// <summary>A signed sample.</summary>
+public sealed record ConfirmationSample(string Id, string? SignedBy = null, DateOnly? SignedOn = null, DateOnly? ValidUntil = null);
+
+/// <summary>The pair on the bench.</summary>
+public sealed record Pair(string? Size = null, string? SizeSystem = null, string? Origin = null, string? Wearer = null);
+
+/// <summary>A photograph of the review.</summary>
+/// <param name="View">What it shows: lateral, medial, toe, heel, top, sole, inside, label.</param>
+public sealed record ReviewPhoto([MinLength(1)] string File, string? View = null, Side? Side = null, string? Caption = null);
+
+public sealed record Examiner(string Name, DateOnly? Date = null);
+
+/// <summary>An instrument on the bench.</summary>
+public sealed record Instrument(
+    [RegularExpression(Id.Pattern, ErrorMessage = "use small letters, digits and single hyphens")] string Id,
+    string Kind,
+    DateOnly? CalibratedOn = null,
+    DateOnly? CalibrationUntil = null,
+    string? Certificate = null);
+
+/// <summary>Conditions in the room.</summary>
+public sealed record Room([property: Description("room temperature")][InUnit("Cel")] Measured? TemperatureC = null, [InUnit("%")] Measured? HumidityPct = null);
+
+/// <summary>A laboratory report, specification or other file beside the review.</summary>
+public sealed record Attachment([MinLength(1)] string File, string? Title = null, DateOnly? ValidUntil = null);
+
+/// <summary>A limit as a file states it; at least one of min and max.</summary>
+/// <param name="BySize">Other bounds by size, for limits of a style.</param>
+public sealed record LimitOf(
+    double? Min = null,
+    double? Max = null,
+    Severity Severity = Severity.Major,
+    [Range(0.5, 1, MinimumIsExclusive = true, MaximumIsExclusive = true)] double Probability = 0.95,
+    string Source = "",
+    ImmutableDictionary<string, LimitBounds>? BySize = null)
+{
+    /// <exception cref="ArgumentException">There is no bound, or the bounds cross.</exception>
+    public Limit For(string? size) => size is not null && BySize is not null && BySize.TryGetValue(size, out var bounds)
+        ? new Limit(bounds.Min, bounds.Max, Severity, Source, Probability)
+        : new Limit(Min, Max, Severity, Source, Probability);
+}
+
+public sealed record LimitBounds(double? Min = null, double? Max = null);
+
+/// <summary>What a person decided, beside the verdict.</summary>
+/// <param name="Taken">The verdict that the person takes; may differ from the computed one.</param>
+/// <param name="Until">Until when it holds, for a concession.</param>
+/// <param name="For">Order or quantity that it holds for.</param>
+public sealed record Decision(
+    VerdictWord Taken,
+    [MinLength(1)] string By,
+    DateOnly On,
+    [MinLength(1)] string Reason,
+    DateOnly? Until = null,
+    string? For = null);
+
+/// <summary>What an examination knows of the pair besides its evidence.</summary>
+public sealed record Subject(Style Style, Build Build, Pair Pair, ImmutableArray<Instrument> Instruments, Room? Room)
+{
+    /// <summary>Nothing is known: a lone examination outside a review.</summary>
+    public static Subject Unknown { get; } = new(new Style("unnamed"), new Build("unnamed"), new Pair(), [], null);
+}

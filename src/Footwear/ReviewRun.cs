@@ -1,0 +1,226 @@
+using System.Collections.Immutable;
+using System.Text.Json;
+using Pairbench.Footwear.Shapes;
+using Pairbench.Imaging;
+using Pairbench.Measuring;
+
+namespace Pairbench.Footwear;
+
+/// <summary>A review with everything that its examinations found.</summary>
+public sealed record Examined(ImmutableArray<Outcome> Outcomes, Verdict Verdict);
+
+/// <summary>One entry of evidence as it stands in a file.</summary>
+/// <param name="Where">Its place in the file, for faults; empty where the entry is the whole file.</param>
+public sealed record Entry(Examination Examination, string Id, JsonElement Evidence, string Where)
+{
+    public string Address => $"{Examination.Name}/{Id}";
+}
+
+/// <summary>Runs the examinations that a review has evidence for: references first, in order, then limits, then the verdict.</summary>
+public static class ReviewRun
+{
+    private static readonly ImmutableHashSet<string> SpineFields = ["id", "limits"];
+
+    /// <summary>Reads a review file.</summary>
+    /// <exception cref="FaultsException">It does not have the shape of a review.</exception>
+    public static Review Read(JsonElement file) => ShapeReader.Read<Review>(file, "", out var _);
+
+    /// <summary>Examines a whole review.</summary>
+    /// <param name="progress">Told the address of each entry as it begins.</param>
+    /// <exception cref="FaultsException">Some evidence cannot be used; carries the faults of every entry.</exception>
+    public static Examined Examine(Review review, IPhotoSource photos, Catalogue catalogue, IProgress<string>? progress = null, CancellationToken cancellation = default)
+    {
+        ArgumentNullException.ThrowIfNull(review);
+        var rules = catalogue.Read<VerdictRules>(VerdictRules.File);
+        var surroundings = new Surroundings(photos, catalogue, review.Subject);
+        var entries = Entries(review.Evidence ?? ImmutableDictionary<string, JsonElement>.Empty);
+        var limits = new LimitSource(review);
+        var outcomes = Run(entries, surroundings, limits, progress, cancellation);
+        return new Examined(outcomes, Verdict.Of(outcomes, rules));
+    }
+
+    /// <summary>Examines one entry that stands alone: the evidence of <c>run</c>.</summary>
+    /// <exception cref="FaultsException">The evidence cannot be used.</exception>
+    public static Outcome ExamineAlone(Examination examination, JsonElement evidence, Surroundings surroundings, CancellationToken cancellation = default) =>
+        Run([new Entry(examination, "main", evidence, "")], surroundings, LimitSource.None, null, cancellation).Single();
+
+    /// <summary>The entries of the evidence of a review, in the order of the work.</summary>
+    /// <exception cref="FaultsException">An examination is unknown, or an entry has no proper id.</exception>
+    public static ImmutableArray<Entry> Entries(ImmutableDictionary<string, JsonElement> evidence)
+    {
+        ArgumentNullException.ThrowIfNull(evidence);
+        var faults = new List<Fault>();
+        var entries = new List<Entry>();
+        foreach (var (name, element) in evidence.OrderBy(e => e.Key, StringComparer.Ordinal))
+        {
+            var where = "evidence." + name;
+            if (Examination.Named(name) is not { } examination)
+            {
+                faults.Add(new Fault(where, "is no examination of this program", $"use {string.Join(", ", Examination.All.Select(e => e.Name))}"));
+            }
+            else if (element.ValueKind == JsonValueKind.Object)
+            {
+                entries.Add(new Entry(examination, "main", element, where));
+            }
+            else if (element.ValueKind == JsonValueKind.Array)
+            {
+                Listed(examination, element, where, entries, faults);
+            }
+            else
+            {
+                faults.Add(new Fault(where, "is neither an entry nor a list of entries", "give { ... } or [ { \"id\": ... } ]"));
+            }
+        }
+
+        return faults.Count == 0 ? [.. entries.OrderBy(e => e.Examination.Order)] : throw new FaultsException(faults);
+    }
+
+    private static void Listed(Examination examination, JsonElement list, string where, List<Entry> entries, List<Fault> faults)
+    {
+        var seen = new HashSet<string>(StringComparer.Ordinal);
+        var index = 0;
+        foreach (var element in list.EnumerateArray())
+        {
+            var place = $"{where}[{index++}]";
+            var id = element.ValueKind == JsonValueKind.Object && element.TryGetProperty("id", out var given) && given.ValueKind == JsonValueKind.String ? given.GetString()! : "";
+            if (!Id.IsId(id))
+            {
+                faults.Add(new Fault(place + ".id", id.Length == 0 ? "is missing" : $"is '{id}'", "give each entry an id of small letters, digits and single hyphens"));
+            }
+            else if (!seen.Add(id))
+            {
+                faults.Add(new Fault(place + ".id", $"'{id}' stands twice", "give each entry an id of its own"));
+            }
+            else
+            {
+                entries.Add(new Entry(examination, id, element, place));
+            }
+        }
+    }
+
+    private static ImmutableArray<Outcome> Run(ImmutableArray<Entry> entries, Surroundings surroundings, LimitSource limits, IProgress<string>? progress, CancellationToken cancellation)
+    {
+        var faults = new List<Fault>();
+        var done = new Dictionary<string, Outcome>(StringComparer.Ordinal);
+        var figures = new Dictionary<string, Measured>(StringComparer.Ordinal);
+        var failed = new HashSet<string>(StringComparer.Ordinal);
+        foreach (var entry in InOrder(entries))
+        {
+            cancellation.ThrowIfCancellationRequested();
+            progress?.Report(entry.Address);
+            var references = References(entry).ToImmutableArray();
+            if (references.Any(r => failed.Contains(Owner(r.Address))))
+            {
+                failed.Add(entry.Address);
+                continue;
+            }
+
+            try
+            {
+                var outcome = RunOne(entry, references, figures, surroundings, limits, cancellation);
+                done[entry.Address] = outcome;
+                foreach (var figure in outcome.Figures)
+                {
+                    figures[$"{entry.Address}/{figure.Id}"] = figure.Measured;
+                }
+            }
+            catch (FaultsException e)
+            {
+                failed.Add(entry.Address);
+                faults.AddRange(e.Faults.Select(f => f.Where.StartsWith("data/", StringComparison.Ordinal) ? f : f with { Where = Place(entry.Where, f.Where) }));
+            }
+            catch (PhotoException e)
+            {
+                failed.Add(entry.Address);
+                faults.Add(new Fault(Place(entry.Where, e.File), e.Message, e.WouldBeRight));
+            }
+        }
+
+        return faults.Count == 0
+            ? [.. entries.Select(e => done[e.Address]), .. limits.WithoutEvidence(done.Keys)]
+            : throw new FaultsException(faults);
+    }
+
+    private static Outcome RunOne(Entry entry, ImmutableArray<(string Place, string Address)> references, Dictionary<string, Measured> figures, Surroundings surroundings, LimitSource limits, CancellationToken cancellation)
+    {
+        var evidence = ShapeReader.Read(entry.Examination.EvidenceType, WithoutSpineFields(entry.Evidence), "", out var unused, figures);
+        var own = entry.Evidence.ValueKind == JsonValueKind.Object && entry.Evidence.TryGetProperty("limits", out var stated) && stated.ValueKind != JsonValueKind.Null
+            ? ShapeReader.Read<ImmutableDictionary<string, LimitOf>>(stated, "limits", out var _)
+            : ImmutableDictionary<string, LimitOf>.Empty;
+        var outcome = entry.Examination.Examine(evidence, surroundings, cancellation);
+        var ruled = limits.Apply(outcome with { Examination = entry.Examination.Name, Entry = entry.Id }, own);
+        return ruled with
+        {
+            Assumptions = [
+                .. references.Select(r => $"{r.Place} is taken from {r.Address}: {Display.Of(figures[r.Address])}."),
+                .. unused.Select(u => $"{u} is no field of this examination and was not used."),
+                .. ruled.Assumptions],
+        };
+    }
+
+    private static JsonElement WithoutSpineFields(JsonElement evidence) => evidence.ValueKind == JsonValueKind.Object
+        ? JsonSerializer.SerializeToElement(evidence.EnumerateObject().Where(p => !SpineFields.Contains(p.Name)).ToDictionary(p => p.Name, p => p.Value))
+        : evidence;
+
+    private static List<Entry> InOrder(ImmutableArray<Entry> entries)
+    {
+        var byAddress = entries.ToDictionary(e => e.Address, StringComparer.Ordinal);
+        var ordered = new List<Entry>();
+        var state = new Dictionary<string, bool>(StringComparer.Ordinal);
+        var faults = new List<Fault>();
+        foreach (var entry in entries)
+        {
+            Visit(entry, []);
+        }
+
+        return faults.Count == 0 ? ordered : throw new FaultsException(faults);
+
+        void Visit(Entry entry, ImmutableArray<string> path)
+        {
+            if (state.TryGetValue(entry.Address, out var finished))
+            {
+                if (!finished)
+                {
+                    faults.Add(new Fault(entry.Where, $"refers to itself: {string.Join(" -> ", path.Add(entry.Address))}", "break the circle of references"));
+                }
+
+                return;
+            }
+
+            state[entry.Address] = false;
+            foreach (var (place, address) in References(entry))
+            {
+                if (byAddress.TryGetValue(Owner(address), out var source))
+                {
+                    Visit(source, path.Add(entry.Address));
+                }
+                else
+                {
+                    faults.Add(new Fault(Place(entry.Where, place), $"refers to '{address}', but there is no entry '{Owner(address)}'", "name a figure of this review as examination/entry/figure"));
+                }
+            }
+
+            state[entry.Address] = true;
+            ordered.Add(entry);
+        }
+    }
+
+    private static IEnumerable<(string Place, string Address)> References(Entry entry) => References(entry.Evidence, "");
+
+    private static IEnumerable<(string Place, string Address)> References(JsonElement e, string place) => e.ValueKind switch
+    {
+        JsonValueKind.Object when e.TryGetProperty("from", out var from) && from.ValueKind == JsonValueKind.String && Id.IsAddress(from.GetString()!) => [(place, from.GetString()!)],
+        JsonValueKind.Object => e.EnumerateObject().SelectMany(p => References(p.Value, place.Length == 0 ? p.Name : $"{place}.{p.Name}")),
+        JsonValueKind.Array => e.EnumerateArray().SelectMany((item, i) => References(item, $"{place}[{i}]")),
+        _ => [],
+    };
+
+    private static string Owner(string address) => address[..address.LastIndexOf('/')];
+
+    private static string Place(string entry, string inner) => (entry.Length, inner.Length) switch
+    {
+        (0, _) => inner,
+        (_, 0) => entry,
+        _ => $"{entry}.{inner}",
+    };
+}

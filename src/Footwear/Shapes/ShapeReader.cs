@@ -1,0 +1,394 @@
+using System.Collections.Immutable;
+using System.ComponentModel.DataAnnotations;
+using System.Globalization;
+using System.Reflection;
+using System.Text.Json;
+using System.Text.RegularExpressions;
+using Pairbench.Measuring;
+
+namespace Pairbench.Footwear.Shapes;
+
+/// <summary>
+/// Reads JSON into immutable records and collects every fault on the way, each with its place.
+/// The same shape gives the JSON Schema (<see cref="ShapeSchema"/>), so that file and definition cannot drift apart.
+/// </summary>
+/// <remarks>
+/// A record is read through its longest constructor; a parameter with a default or a nullable type is optional.
+/// A record struct of doubles only is written as an array, such as a point <c>[x, y]</c>.
+/// A <see cref="Measured"/> is a number in the unit of its <see cref="InUnitAttribute"/>, or
+/// <c>{ "value", "unit", "standardUncertainty" }</c>, or <c>{ "from": "examination/entry/figure" }</c>.
+/// Fields that no parameter takes are listed apart: they are kept in the file and not used.
+/// </remarks>
+public sealed class ShapeReader
+{
+    private readonly IReadOnlyDictionary<string, Measured> _references;
+    private readonly ImmutableArray<Fault>.Builder _faults = ImmutableArray.CreateBuilder<Fault>();
+    private readonly ImmutableArray<string>.Builder _unused = ImmutableArray.CreateBuilder<string>();
+
+    private ShapeReader(IReadOnlyDictionary<string, Measured> references) => _references = references;
+
+    /// <summary>Reads a whole JSON text with bounded depth and without doubled names.</summary>
+    /// <exception cref="FaultsException">The text is not JSON.</exception>
+    public static JsonElement Parse(ReadOnlyMemory<byte> utf8, string where)
+    {
+        try
+        {
+            if (utf8.Span.StartsWith("\uFEFF"u8))
+            {
+                utf8 = utf8[3..];
+            }
+
+            using var document = JsonDocument.Parse(utf8, new JsonDocumentOptions { MaxDepth = 64, AllowDuplicateProperties = false });
+            return document.RootElement.Clone();
+        }
+        catch (JsonException e)
+        {
+            var place = e.LineNumber is { } line ? $" (line {line + 1}, byte {e.BytePositionInLine + 1})" : "";
+            throw new FaultsException(new Fault(where, $"is not readable JSON{place}: {FirstSentence(e.Message)}", "give one JSON document in UTF-8, nested at most 64 deep, each name once"));
+        }
+    }
+
+    /// <summary>Reads a value of type <typeparamref name="T"/>.</summary>
+    /// <param name="where">Place of the element in the whole input; stands before every fault.</param>
+    /// <param name="references">Figures that inputs may refer to, by full address.</param>
+    /// <param name="unused">Places of fields that were not taken.</param>
+    /// <exception cref="FaultsException">The element does not have the shape.</exception>
+    public static T Read<T>(JsonElement element, string where, out ImmutableArray<string> unused, IReadOnlyDictionary<string, Measured>? references = null) =>
+        (T)Read(typeof(T), element, where, out unused, references);
+
+    /// <inheritdoc cref="Read{T}"/>
+    public static object Read(Type type, JsonElement element, string where, out ImmutableArray<string> unused, IReadOnlyDictionary<string, Measured>? references = null)
+    {
+        var reader = new ShapeReader(references ?? ImmutableDictionary<string, Measured>.Empty);
+        var value = reader.Value(new Shape(type, []), element, where);
+        unused = reader._unused.ToImmutable();
+        return reader._faults.Count == 0 ? value! : throw new FaultsException(reader._faults);
+    }
+
+    private object? Value(Shape shape, JsonElement e, string where)
+    {
+        var type = shape.Type;
+        if (type == typeof(JsonElement))
+        {
+            return e.Clone();
+        }
+
+        if (type == typeof(string))
+        {
+            return e.ValueKind == JsonValueKind.String ? Text(shape, e.GetString()!, where) : Wrong(where, e, "give a text");
+        }
+
+        if (type == typeof(bool))
+        {
+            return e.ValueKind is JsonValueKind.True or JsonValueKind.False ? e.GetBoolean() : Wrong(where, e, "give true or false");
+        }
+
+        if (type == typeof(double) || type == typeof(int) || type == typeof(long) || type == typeof(decimal))
+        {
+            return Number(shape, e, where);
+        }
+
+        if (type == typeof(DateOnly))
+        {
+            return e.ValueKind == JsonValueKind.String && DateOnly.TryParseExact(e.GetString(), "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var date)
+                ? date
+                : Wrong(where, e, "give a date as 2026-11-25");
+        }
+
+        if (type.IsEnum)
+        {
+            var names = Shape.EnumNames(type);
+            return e.ValueKind == JsonValueKind.String && names.TryGetValue(e.GetString()!, out var member)
+                ? member
+                : Wrong(where, e, $"give one of {string.Join(", ", names.Keys)}");
+        }
+
+        if (type == typeof(Measured))
+        {
+            return Input(shape, e, where);
+        }
+
+        if (Shape.ElementOfArray(type) is { } item)
+        {
+            return Items(shape, item, e, where);
+        }
+
+        if (Shape.ValueOfDictionary(type) is { } named)
+        {
+            return Named(named, e, where);
+        }
+
+        return Shape.IsNumberTuple(type) ? Tuple(type, e, where) : Record(type, e, where);
+    }
+
+    private object? Text(Shape shape, string text, string where)
+    {
+        if (shape.Find<RegularExpressionAttribute>() is { } pattern && !Regex.IsMatch(text, pattern.Pattern))
+        {
+            return Fault(where, $"'{Short(text)}' does not have the right form", pattern.ErrorMessage ?? $"it must match {pattern.Pattern}");
+        }
+
+        if (shape.Find<MinLengthAttribute>() is { } least && text.Trim().Length < least.Length)
+        {
+            return Fault(where, "is empty", "give a text");
+        }
+
+        return text.Length <= 20_000 ? text : Fault(where, $"is {text.Length} characters long", "give at most 20000");
+    }
+
+    private object? Number(Shape shape, JsonElement e, string where)
+    {
+        if (e.ValueKind != JsonValueKind.Number)
+        {
+            return Wrong(where, e, "give a number");
+        }
+
+        if (shape.Type == typeof(decimal))
+        {
+            return e.TryGetDecimal(out var money) ? money : Wrong(where, e, "give a decimal number");
+        }
+
+        if (!e.TryGetDouble(out var number) || !double.IsFinite(number))
+        {
+            return Wrong(where, e, "give a finite number");
+        }
+
+        if (OutOfRange(shape, number) is { } right)
+        {
+            return Fault(where, $"is {Show(number)}", right);
+        }
+
+        if (shape.Type == typeof(double))
+        {
+            return number;
+        }
+
+        var whole = Math.Abs(number) <= (shape.Type == typeof(int) ? int.MaxValue : 9e15) && number == Math.Floor(number);
+        return whole ? Convert.ChangeType(number, shape.Type, CultureInfo.InvariantCulture) : Fault(where, $"is {Show(number)}", "give a whole number");
+    }
+
+    private object? Input(Shape shape, JsonElement e, string where)
+    {
+        var unit = shape.Find<InUnitAttribute>()?.Unit ?? "";
+        if (e.ValueKind == JsonValueKind.Number)
+        {
+            return Number(new Shape(typeof(double), shape.Attributes), e, where) is double number ? Measured.Exact(number, unit) : null;
+        }
+
+        if (e.ValueKind != JsonValueKind.Object)
+        {
+            return Wrong(where, e, $"give a number{(unit.Length > 0 ? " in " + unit : "")}, or {{ \"value\", \"unit\", \"standardUncertainty\" }}, or {{ \"from\": \"examination/entry/figure\" }}");
+        }
+
+        if (e.TryGetProperty("from", out var from))
+        {
+            var address = from.ValueKind == JsonValueKind.String ? from.GetString()! : "";
+            return _references.TryGetValue(address, out var figure)
+                ? InUnit(shape, figure, unit, where)
+                : Fault(where, $"refers to '{Short(address)}', which no other entry gives", "name a figure of this review as examination/entry/figure");
+        }
+
+        var read = (StatedInput?)Record(typeof(StatedInput), e, where);
+        if (read is null)
+        {
+            return null;
+        }
+
+        var given = read.Unit.Length == 0 ? unit : read.Unit;
+        var u = read.StandardUncertainty ?? 0;
+        var stated = u == 0
+            ? Measured.Exact(read.Value, given)
+            : Measured.Of(read.Value, given, read.Cause ?? "stated:" + where, u, Evaluation.TypeB, read.DegreesOfFreedom ?? double.PositiveInfinity);
+        return InUnit(shape, stated, unit, where);
+    }
+
+    private object? InUnit(Shape shape, Measured value, string unit, string where)
+    {
+        if (value.Unit != unit)
+        {
+            return Fault(where, $"is in '{value.Unit}'", $"give it in '{unit}'");
+        }
+
+        return OutOfRange(shape, value.Value) is { } right ? Fault(where, $"is {Show(value.Value)}", right) : value;
+    }
+
+    private object? Items(Shape shape, Type item, JsonElement e, string where)
+    {
+        if (e.ValueKind != JsonValueKind.Array)
+        {
+            return Wrong(where, e, "give a list [ ... ]");
+        }
+
+        var length = e.GetArrayLength();
+        if (shape.Find<MinLengthAttribute>() is { } least && length < least.Length)
+        {
+            return Fault(where, $"has {length} {(length == 1 ? "entry" : "entries")}", $"give at least {least.Length}");
+        }
+
+        if (shape.Find<MaxLengthAttribute>() is { } most && length > most.Length)
+        {
+            return Fault(where, $"has {length} entries", $"give at most {most.Length}");
+        }
+
+        var inner = new Shape(item, shape.Attributes.Where(a => a is InUnitAttribute or RangeAttribute or RegularExpressionAttribute));
+        var values = Array.CreateInstance(item, length);
+        var index = 0;
+        foreach (var element in e.EnumerateArray())
+        {
+            if (Value(inner, element, $"{where}[{index}]") is { } value)
+            {
+                values.SetValue(value, index);
+            }
+
+            index++;
+        }
+
+        return Shape.ToImmutableArray(item, values);
+    }
+
+    private object? Named(Type named, JsonElement e, string where)
+    {
+        if (e.ValueKind != JsonValueKind.Object)
+        {
+            return Wrong(where, e, "give an object { ... }");
+        }
+
+        var values = new List<(string, object)>();
+        foreach (var property in e.EnumerateObject())
+        {
+            if (Value(new Shape(named, []), property.Value, Join(where, property.Name)) is { } value)
+            {
+                values.Add((property.Name, value));
+            }
+        }
+
+        return Shape.ToImmutableDictionary(named, values);
+    }
+
+    private object? Tuple(Type type, JsonElement e, string where)
+    {
+        var parameters = Shape.ConstructorOf(type).GetParameters();
+        var names = string.Join(", ", parameters.Select(p => Shape.JsonName(p)));
+        if (e.ValueKind != JsonValueKind.Array || e.GetArrayLength() != parameters.Length)
+        {
+            return Wrong(where, e, $"give [{names}]");
+        }
+
+        var numbers = e.EnumerateArray().Select((n, i) => Number(new Shape(typeof(double), []), n, $"{where}[{i}]")).ToArray();
+        return numbers.Any(n => n is null) ? null : Shape.ConstructorOf(type).Invoke(numbers);
+    }
+
+    private object? Record(Type type, JsonElement e, string where)
+    {
+        if (e.ValueKind != JsonValueKind.Object)
+        {
+            return Wrong(where, e, "give an object { ... }");
+        }
+
+        var discriminator = "";
+        if (Shape.Kinds(type) is { } kinds)
+        {
+            discriminator = kinds.Field;
+            var word = e.TryGetProperty(kinds.Field, out var kind) && kind.ValueKind == JsonValueKind.String ? kind.GetString()! : "";
+            if (!kinds.Types.TryGetValue(word, out var derived))
+            {
+                return Fault(Join(where, kinds.Field), word.Length == 0 ? "is missing" : $"is '{Short(word)}'", $"give one of {string.Join(", ", kinds.Types.Keys)}");
+            }
+
+            type = derived;
+        }
+
+        var before = _faults.Count;
+        var constructor = Shape.ConstructorOf(type);
+        var parameters = constructor.GetParameters();
+        var arguments = new object?[parameters.Length];
+        var taken = new HashSet<string>(StringComparer.Ordinal) { discriminator };
+        for (var i = 0; i < parameters.Length; i++)
+        {
+            var name = Shape.JsonName(parameters[i]);
+            taken.Add(name);
+            var place = Join(where, name);
+            if (!e.TryGetProperty(name, out var field) || field.ValueKind == JsonValueKind.Null)
+            {
+                if (Shape.IsOptional(parameters[i]))
+                {
+                    arguments[i] = Shape.DefaultOf(parameters[i]);
+                }
+                else
+                {
+                    Fault(place, "is missing", $"give {Shape.Describe(parameters[i])}");
+                }
+
+                continue;
+            }
+
+            arguments[i] = Value(Shape.Of(parameters[i]), field, place);
+        }
+
+        _unused.AddRange(e.EnumerateObject().Where(p => !taken.Contains(p.Name)).Select(p => Join(where, p.Name)));
+        if (_faults.Count > before)
+        {
+            return null;
+        }
+
+        try
+        {
+            return constructor.Invoke(arguments);
+        }
+        catch (TargetInvocationException x) when (x.InnerException is ArgumentException refusal)
+        {
+            return Fault(where, FirstSentence(refusal.Message), "see the schema of this entry");
+        }
+    }
+
+    private static string? OutOfRange(Shape shape, double number)
+    {
+        if (shape.Find<RangeAttribute>() is not { } range)
+        {
+            return null;
+        }
+
+        var low = Convert.ToDouble(range.Minimum, CultureInfo.InvariantCulture);
+        var high = Convert.ToDouble(range.Maximum, CultureInfo.InvariantCulture);
+        var fits = (range.MinimumIsExclusive ? number > low : number >= low) && (range.MaximumIsExclusive ? number < high : number <= high);
+        return fits ? null : $"give a number {(range.MinimumIsExclusive ? "above" : "from")} {Show(low)}{(high >= 1e15 ? "" : $" {(range.MaximumIsExclusive ? "to below" : "to")} {Show(high)}")}";
+    }
+
+    private object? Wrong(string where, JsonElement e, string right) => Fault(where, $"is {Describe(e)}", right);
+
+    private object? Fault(string where, string what, string right)
+    {
+        _faults.Add(new Fault(where, what, right));
+        return null;
+    }
+
+    private static string Describe(JsonElement e) => e.ValueKind switch
+    {
+        JsonValueKind.String => $"the text '{Short(e.GetString()!)}'",
+        JsonValueKind.Number => $"the number {Short(e.GetRawText())}",
+        JsonValueKind.True => "true",
+        JsonValueKind.False => "false",
+        JsonValueKind.Null => "null",
+        JsonValueKind.Array => $"a list of {e.GetArrayLength()}",
+        JsonValueKind.Object => "an object",
+        _ => "nothing",
+    };
+
+    private static string Join(string where, string name) => where.Length == 0 ? name : $"{where}.{name}";
+
+    private static string Short(string text) => text.Length <= 60 ? text : text[..57] + "...";
+
+    private static string Show(double number) => number.ToString("G12", CultureInfo.InvariantCulture);
+
+    private static string FirstSentence(string message)
+    {
+        var end = message.IndexOfAny(['\r', '\n']);
+        var line = end < 0 ? message : message[..end];
+        var stop = line.IndexOf(". ", StringComparison.Ordinal);
+        var parameter = line.IndexOf(" (Parameter", StringComparison.Ordinal);
+        line = parameter >= 0 ? line[..parameter] : line;
+        return (stop >= 0 && stop < line.Length ? line[..stop] : line).TrimEnd('.');
+    }
+
+    private sealed record StatedInput(double Value, string Unit = "", [Range(0, 1e300)] double? StandardUncertainty = null, [Range(0.5, 1e15)] double? DegreesOfFreedom = null, string? Cause = null);
+}
