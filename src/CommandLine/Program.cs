@@ -1,1 +1,3 @@
-return 0;
+using Pairbench.CommandLine;
+
+return await Shell.RunAsync(args, new Terminal(Console.Out, Console.Error));

@@ -1,0 +1,60 @@
+using System.CommandLine;
+using Pairbench.Footwear;
+using Pairbench.Imaging;
+using Pairbench.Storage;
+
+namespace Pairbench.CommandLine.Commands;
+
+/// <summary><c>examine FOLDER</c>: every examination that a review folder has evidence for.</summary>
+internal static class ExamineCommand
+{
+    public static Command Create(Terminal terminal)
+    {
+        var folder = new Argument<string>("FOLDER") { Description = $"a folder with {Review.FileName} and its photographs" };
+        var output = CommonOptions.Out("folder for the report, the figures and the plates");
+        var json = CommonOptions.Json();
+        var command = new Command("examine", "Examines a review folder and gives its verdict.") { folder, output, json };
+        command.SetAction((parsed, cancellation) => Task.FromResult(Run(
+            terminal,
+            parsed.GetRequiredValue(folder),
+            parsed.GetValue(output),
+            parsed.GetValue(json),
+            cancellation)));
+        return command;
+    }
+
+    internal static int Run(Terminal terminal, string folder, string? output, bool json, CancellationToken cancellation)
+    {
+        var review = ReviewRun.Read(InputFile.Review(folder));
+        var photos = new FolderPhotoSource(folder);
+        var catalogue = CatalogueFolder.Load(CatalogueFolder.Installed);
+        var examined = ReviewRun.Examine(review, photos, catalogue, new ProgressLines(terminal.Error), cancellation);
+        var document = OutcomeJson.Of(examined, review.Decision);
+        if (output is not null)
+        {
+            OutputFolder.Write(output, examined.Outcomes, "outcomes.json", document);
+            terminal.Error.WriteLine($"written to {output}");
+        }
+
+        if (json)
+        {
+            terminal.Out.WriteLine(document.ToJsonString(OutputFolder.Indented));
+        }
+        else
+        {
+            foreach (var outcome in examined.Outcomes)
+            {
+                OutcomePrinter.Print(terminal.Out, outcome);
+            }
+
+            OutcomePrinter.Print(terminal.Out, examined.Verdict);
+        }
+
+        return ExitCode.Done;
+    }
+
+    private sealed class ProgressLines(TextWriter writer) : IProgress<string>
+    {
+        public void Report(string value) => writer.WriteLine($"examining {value}");
+    }
+}

@@ -1,0 +1,53 @@
+using System.CommandLine;
+using System.Text.Json.Nodes;
+using Pairbench.Footwear;
+using Pairbench.Imaging;
+using Pairbench.Storage;
+
+namespace Pairbench.CommandLine.Commands;
+
+/// <summary><c>run EXAMINATION EVIDENCE.json</c>: one examination.</summary>
+internal static class RunCommand
+{
+    public static Command Create(Terminal terminal)
+    {
+        var name = new Argument<string>("EXAMINATION") { Description = "the examination, such as underfoot" };
+        var evidence = new Argument<string>("EVIDENCE.json") { Description = "its evidence; photographs are looked for beside this file" };
+        var output = CommonOptions.Out("folder for the outcome and its plates");
+        var json = CommonOptions.Json();
+        var command = new Command("run", "Runs one examination.") { name, evidence, output, json };
+        command.SetAction((parsed, cancellation) => Task.FromResult(Run(
+            terminal,
+            SchemaCommand.ExaminationNamed(parsed.GetRequiredValue(name)),
+            parsed.GetRequiredValue(evidence),
+            parsed.GetValue(output),
+            parsed.GetValue(json),
+            cancellation)));
+        return command;
+    }
+
+    private static int Run(Terminal terminal, Examination examination, string path, string? folder, bool json, CancellationToken cancellation)
+    {
+        var element = InputFile.Json(path);
+        var photos = new FolderPhotoSource(Path.GetDirectoryName(Path.GetFullPath(path))!);
+        var surroundings = new Surroundings(photos, CatalogueFolder.Load(CatalogueFolder.Installed), Subject.Unknown);
+        var outcome = ReviewRun.ExamineAlone(examination, element, surroundings, cancellation);
+        JsonObject document = OutcomeJson.Of(outcome);
+        if (folder is not null)
+        {
+            OutputFolder.Write(folder, [outcome], $"{examination.Name}.json", document);
+            terminal.Error.WriteLine($"written to {folder}");
+        }
+
+        if (json)
+        {
+            terminal.Out.WriteLine(document.ToJsonString(OutputFolder.Indented));
+        }
+        else
+        {
+            OutcomePrinter.Print(terminal.Out, outcome);
+        }
+
+        return ExitCode.Done;
+    }
+}

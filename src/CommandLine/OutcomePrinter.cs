@@ -1,0 +1,76 @@
+using Pairbench.Footwear;
+using Pairbench.Measuring;
+using Spectre.Console;
+
+namespace Pairbench.CommandLine;
+
+/// <summary>Outcomes and verdicts as a person reads them in a shell.</summary>
+internal static class OutcomePrinter
+{
+    public static void Print(TextWriter writer, Outcome outcome)
+    {
+        var title = Examination.Named(outcome.Examination)?.Title ?? outcome.Examination;
+        writer.WriteLine();
+        writer.WriteLine(outcome.Entry == "main" ? title : $"{title}: {outcome.Entry}");
+        if (outcome.Figures.Length > 0)
+        {
+            var table = new Spectre.Console.Table { Border = TableBorder.Simple };
+            table.AddColumns("figure", "value", "limit", "ruling");
+            foreach (var figure in outcome.Figures)
+            {
+                table.AddRow(
+                    new Text(figure.Label),
+                    new Text(Display.Of(figure.Measured)).RightJustified(),
+                    new Text(figure.Limit is { } limit ? Display.Of(limit, figure.Measured.Unit) : ""),
+                    new Text(Words(figure.Ruling)));
+            }
+
+            Plain(writer).Write(table);
+        }
+
+        Lines(writer, "finding", outcome.Findings.Select(f => $"{f.Severity.ToString().ToLowerInvariant()}: {f.Words}"));
+        Lines(writer, "not seen", outcome.NotSeen.Select(n => n.Words));
+        Lines(writer, "heed", outcome.Cautions);
+        Lines(writer, "assumed", outcome.Assumptions);
+    }
+
+    public static void Print(TextWriter writer, Verdict verdict)
+    {
+        writer.WriteLine();
+        writer.WriteLine($"Verdict: {Words(verdict.Word)}");
+        Lines(writer, "because", verdict.Because.Select(r => r.Words));
+        Lines(writer, "would change it", verdict.WouldChange.Select(r => r.Words));
+        Lines(writer, "not seen", verdict.NotSeen.Select(r => r.Words));
+    }
+
+    public static string Words(VerdictWord word) => word switch
+    {
+        VerdictWord.Pass => "pass",
+        VerdictWord.PassWithCorrections => "pass with corrections",
+        VerdictWord.Hold => "hold",
+        _ => "reject",
+    };
+
+    private static string Words(Ruling? ruling) => ruling switch
+    {
+        Ruling.Within => "● within",
+        Ruling.Outside => "⊠ outside",
+        Ruling.Undecided => "○ undecided",
+        _ => "",
+    };
+
+    private static void Lines(TextWriter writer, string name, IEnumerable<string> lines)
+    {
+        foreach (var line in lines.Distinct(StringComparer.Ordinal))
+        {
+            writer.WriteLine($"  {name}: {line}");
+        }
+    }
+
+    private static IAnsiConsole Plain(TextWriter writer)
+    {
+        var console = AnsiConsole.Create(new AnsiConsoleSettings { Ansi = AnsiSupport.No, ColorSystem = ColorSystemSupport.NoColors, Out = new AnsiConsoleOutput(writer) });
+        console.Profile.Width = 110;
+        return console;
+    }
+}

@@ -1,0 +1,68 @@
+using System.CommandLine;
+using Pairbench.CommandLine.Commands;
+using Pairbench.Footwear;
+using Pairbench.Imaging;
+
+namespace Pairbench.CommandLine;
+
+/// <summary>The commands, and what becomes of whatever goes wrong in them.</summary>
+public static class Shell
+{
+    /// <summary>Runs one command line.</summary>
+    /// <returns>An <see cref="ExitCode"/>.</returns>
+    public static async Task<int> RunAsync(IReadOnlyList<string> args, Terminal terminal, CancellationToken cancellation = default)
+    {
+        ArgumentNullException.ThrowIfNull(terminal);
+        var parsed = Root(terminal).Parse(args);
+        if (parsed.Errors.Count > 0)
+        {
+            foreach (var error in parsed.Errors)
+            {
+                await terminal.Error.WriteLineAsync(new Fault("command line", error.Message.TrimEnd('.'), "see pairbench --help").ToString());
+            }
+
+            return ExitCode.WrongInput;
+        }
+
+        try
+        {
+            var configuration = new InvocationConfiguration { Output = terminal.Out, Error = terminal.Error, EnableDefaultExceptionHandler = false };
+            return await parsed.InvokeAsync(configuration, cancellation);
+        }
+        catch (FaultsException e)
+        {
+            foreach (var fault in e.Faults)
+            {
+                await terminal.Error.WriteLineAsync(fault.ToString());
+            }
+
+            return ExitCode.WrongInput;
+        }
+        catch (PhotoException e)
+        {
+            await terminal.Error.WriteLineAsync(new Fault(e.File, e.Message, e.WouldBeRight).ToString());
+            return ExitCode.WrongInput;
+        }
+        catch (OperationCanceledException)
+        {
+            await terminal.Error.WriteLineAsync("called off");
+            return ExitCode.Failed;
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            await terminal.Error.WriteLineAsync($"pairbench: {e.Message}");
+            return ExitCode.Failed;
+        }
+    }
+
+    private static RootCommand Root(Terminal terminal)
+    {
+        var root = new RootCommand("Turns photographs and readings of a pair of shoes into figures with uncertainty, a verdict and a report.")
+        {
+            ExamineCommand.Create(terminal),
+            RunCommand.Create(terminal),
+            SchemaCommand.Create(terminal),
+        };
+        return root;
+    }
+}

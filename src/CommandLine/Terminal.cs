@@ -1,0 +1,19 @@
+namespace Pairbench.CommandLine;
+
+/// <summary>Where results and messages go.</summary>
+/// <param name="Out">Results only.</param>
+/// <param name="Error">Progress, messages and faults.</param>
+public sealed record Terminal(TextWriter Out, TextWriter Error);
+
+/// <summary>What a command ends with.</summary>
+public static class ExitCode
+{
+    /// <summary>Done, whatever the ruling.</summary>
+    public const int Done = 0;
+
+    /// <summary>Anything that is neither done nor wrong input.</summary>
+    public const int Failed = 1;
+
+    /// <summary>The input is wrong; one line for each fault stands on standard error.</summary>
+    public const int WrongInput = 2;
+}

@@ -1,0 +1,73 @@
+using System.Text;
+
+namespace Pairbench.CommandLine.Tests;
+
+/// <summary>Wrong input of every kind ends with exit code 2, nothing on standard output and one line for each fault.</summary>
+public sealed class WrongInputTests : IDisposable
+{
+    private readonly string _folder = Directory.CreateTempSubdirectory("pairbench-test-").FullName;
+
+    public void Dispose() => Directory.Delete(_folder, recursive: true);
+
+    [Theory]
+    [InlineData("{", "is not readable JSON")]
+    [InlineData("", "is not readable JSON")]
+    [InlineData("[]", "is a list of 0")]
+    [InlineData("{\"format\":\"pairbench-review/2\",\"style\":{\"name\":\"a\"},\"build\":{\"label\":\"b\"}}", "pairbench-review/1")]
+    [InlineData("{\"format\":\"pairbench-review/1\",\"build\":{\"label\":\"b\"}}", "style: is missing")]
+    [InlineData("{\"format\":\"pairbench-review/1\",\"style\":{\"name\":\"a\"},\"build\":{\"label\":\"b\"},\"evidence\":{\"smell-o-meter\":{}}}", "is no examination")]
+    [InlineData("{\"format\":\"pairbench-review/1\",\"style\":{\"name\":\"a\"},\"build\":{\"label\":\"b\"},\"style\":{}}", "is not readable JSON")]
+    public async Task AReviewThatCannotBeUsed(string review, string says)
+    {
+        await File.WriteAllTextAsync(Path.Combine(_folder, "review.json"), review, TestContext.Current.CancellationToken);
+
+        var run = await Run.Of("examine", _folder, "--json");
+
+        Assert.Equal(ExitCode.WrongInput, run.Code);
+        Assert.Empty(run.Out);
+        Assert.Contains(says, Assert.Single(run.ErrorLines), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task JsonNestedTooDeep()
+    {
+        var deep = new StringBuilder().Insert(0, "[", 100_000).ToString();
+        await File.WriteAllTextAsync(Path.Combine(_folder, "review.json"), deep, TestContext.Current.CancellationToken);
+
+        var run = await Run.Of("examine", _folder);
+
+        Assert.Equal(ExitCode.WrongInput, run.Code);
+        Assert.Single(run.ErrorLines);
+    }
+
+    [Fact]
+    public async Task FoldersThatAreNotThere()
+    {
+        Assert.Equal(ExitCode.WrongInput, (await Run.Of("examine", Path.Combine(_folder, "nowhere"))).Code);
+        Assert.Equal(ExitCode.WrongInput, (await Run.Of("examine", _folder)).Code);
+    }
+
+    [Fact]
+    public async Task WordsThatAreNoCommand()
+    {
+        var run = await Run.Of("exmaine");
+
+        Assert.Equal(ExitCode.WrongInput, run.Code);
+        Assert.NotEmpty(run.ErrorLines);
+    }
+
+    [Fact]
+    public async Task AReviewWithoutEvidencePassesNothingSilently()
+    {
+        await File.WriteAllTextAsync(
+            Path.Combine(_folder, "review.json"),
+            """{"format":"pairbench-review/1","style":{"name":"a","limits":{"underfoot/left/share.textile":{"min":50}}},"build":{"label":"b"}}""",
+            TestContext.Current.CancellationToken);
+
+        var run = await Run.Of("examine", _folder, "--json");
+
+        Assert.Equal(ExitCode.Done, run.Code);
+        using var document = System.Text.Json.JsonDocument.Parse(run.Out);
+        Assert.Equal("hold", document.RootElement.GetProperty("verdict").GetProperty("word").GetString());
+    }
+}
