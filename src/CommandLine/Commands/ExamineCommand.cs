@@ -1,6 +1,6 @@
 using System.CommandLine;
 using Pairbench.Footwear;
-using Pairbench.Imaging;
+using Pairbench.Imaging.Photographs;
 using Pairbench.Storage;
 
 namespace Pairbench.CommandLine.Commands;

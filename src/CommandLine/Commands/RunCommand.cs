@@ -1,7 +1,7 @@
 using System.CommandLine;
 using System.Text.Json.Nodes;
 using Pairbench.Footwear;
-using Pairbench.Imaging;
+using Pairbench.Imaging.Photographs;
 using Pairbench.Storage;
 
 namespace Pairbench.CommandLine.Commands;
