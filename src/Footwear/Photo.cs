@@ -1,6 +1,33 @@
+using System.ComponentModel;
+using System.ComponentModel.DataAnnotations;
 using Pairbench.Imaging;
+using Pairbench.Imaging.Geometry;
 
 namespace Pairbench.Footwear;
+
+/// <summary>A photograph in evidence, with what gives it its millimetres.</summary>
+public sealed record EvidencePhoto(
+    [MinLength(1), Description("the file name of a picture")] string File,
+    [Description("a scale such as { \"kind\": \"bar\", \"ends\": [[x, y], [x, y]], \"lengthMm\": 150 }")] PhotoScale Scale)
+{
+    /// <summary>Opens the picture and makes its mapping to millimetres.</summary>
+    /// <param name="where">Place of this photograph in the entry, such as <c>photo</c>.</param>
+    /// <exception cref="FaultsException">The scale cannot be used.</exception>
+    /// <exception cref="PhotoException">The picture cannot be read.</exception>
+    public (IPhotograph Picture, PlaneMapping Mapping) Open(IPhotoSource photos, string where)
+    {
+        ArgumentNullException.ThrowIfNull(photos);
+        var picture = photos.Open(File);
+        try
+        {
+            return (picture, PlaneMapping.Of(Scale, File, picture.Size, picture.Camera));
+        }
+        catch (ScaleException e)
+        {
+            throw new FaultsException(new Fault($"{where}.scale.{e.Field}", e.Message, e.WouldBeRight));
+        }
+    }
+}
 
 /// <summary>A rectangle on a photograph in pixels: <c>[x, y, w, h]</c>.</summary>
 public readonly record struct PixelRect(double X, double Y, double W, double H)
