@@ -19,12 +19,20 @@ public sealed class PhotoFile : IPhotograph
 
     private static readonly TimeSpan MostTime = TimeSpan.FromSeconds(60);
 
+    private static readonly Log.LogDelegate Quiet = (_, _, _) => { };
+
     private readonly byte[] _bytes;
 
     static PhotoFile()
     {
         Cache.Max = 0;
         NetVips.NetVips.BlockUntrusted = true;
+
+        // What the decoder has to say of a hostile file reaches the caller as an exception, not standard error.
+        foreach (var domain in new[] { "VIPS", "GLib-GObject" })
+        {
+            Log.SetLogHandler(domain, Enums.LogLevelFlags.Warning | Enums.LogLevelFlags.Critical, Quiet);
+        }
     }
 
     private PhotoFile(string file, byte[] bytes, PhotoFormat format, PixelSize size, CameraFacts camera)
@@ -92,8 +100,8 @@ public sealed class PhotoFile : IPhotograph
     {
         ArgumentOutOfRangeException.ThrowIfLessThan(longestSide, 1);
         return longestSide >= Math.Max(Size.Width, Size.Height)
-            ? Pixels(() => Image.NewFromBuffer(_bytes, access: Enums.Access.Sequential, failOn: Enums.FailOn.Truncated), turn: true)
-            : Pixels(() => Image.ThumbnailBuffer(_bytes, longestSide, height: longestSide, size: Enums.Size.Down, outputProfile: "srgb", failOn: Enums.FailOn.Truncated), turn: false);
+            ? Pixels(() => Load(1), turn: true)
+            : Pixels(() => Shrunk(longestSide), turn: false);
     }
 
     public RgbImage DecodePart(int left, int top, PixelSize size)
@@ -106,11 +114,30 @@ public sealed class PhotoFile : IPhotograph
         return Pixels(
             () =>
             {
-                using var whole = Image.NewFromBuffer(_bytes, failOn: Enums.FailOn.Truncated);
+                using var whole = Image.NewFromBuffer(_bytes, failOn: Enums.FailOn.Error);
                 using var upright = whole.Autorot();
                 return upright.Crop(left, top, size.Width, size.Height);
             },
             turn: false);
+    }
+
+    /// <param name="shrink">1, 2, 4 or 8: a JPEG is decoded at this fraction of its size, which costs less than shrinking it afterwards.</param>
+    private Image Load(int shrink) => Image.NewFromBuffer(
+        _bytes,
+        access: Enums.Access.Sequential,
+        failOn: Enums.FailOn.Error,
+        kwargs: shrink > 1 ? new VOption { { "shrink", shrink } } : null);
+
+    private Image Shrunk(int longestSide)
+    {
+        var shrink = 1;
+        while (Format == PhotoFormat.Jpeg && shrink < 8 && Math.Max(Size.Width, Size.Height) / (shrink * 2) >= longestSide)
+        {
+            shrink *= 2;
+        }
+
+        using var loaded = Load(shrink);
+        return loaded.ThumbnailImage(longestSide, height: longestSide, size: Enums.Size.Down, outputProfile: "srgb");
     }
 
     private RgbImage Pixels(Func<Image> load, bool turn)
