@@ -9,6 +9,10 @@ namespace Pairbench.Footwear;
 /// <summary>A review with everything that its examinations found.</summary>
 public sealed record Examined(ImmutableArray<Outcome> Outcomes, Verdict Verdict);
 
+/// <summary>What could be examined of a review that is still being filled in.</summary>
+/// <param name="Faults">What is wrong with the entries that could not; empty where all could.</param>
+public sealed record PartlyExamined(Examined Examined, ImmutableArray<Fault> Faults);
+
 /// <summary>One entry of evidence as it stands in a file.</summary>
 /// <param name="Where">Its place in the file, for faults; empty where the entry is the whole file.</param>
 public sealed record Entry(Examination Examination, string Id, JsonElement Evidence, string Where)
@@ -30,19 +34,31 @@ public static class ReviewRun
     /// <exception cref="FaultsException">Some evidence cannot be used; carries the faults of every entry.</exception>
     public static Examined Examine(Review review, IPhotoSource photos, Catalogue catalogue, IProgress<string>? progress = null, CancellationToken cancellation = default)
     {
+        var partly = ExamineWhatCan(review, photos, catalogue, new OutcomeMemory(), progress, cancellation);
+        return partly.Faults.IsEmpty ? partly.Examined : throw new FaultsException(partly.Faults);
+    }
+
+    /// <summary>Examines every entry that can be; those that cannot, and those that refer to them, give faults instead of outcomes.</summary>
+    /// <param name="memory">Outcomes of earlier runs of this review.</param>
+    /// <exception cref="FaultsException">An examination is unknown, an entry has no proper id, or references lead nowhere.</exception>
+    public static PartlyExamined ExamineWhatCan(Review review, IPhotoSource photos, Catalogue catalogue, OutcomeMemory memory, IProgress<string>? progress = null, CancellationToken cancellation = default)
+    {
         ArgumentNullException.ThrowIfNull(review);
+        ArgumentNullException.ThrowIfNull(memory);
         var rules = catalogue.Read<VerdictRules>(VerdictRules.File);
         var surroundings = new Surroundings(photos, catalogue, review.Subject);
         var entries = Entries(review.Evidence ?? ImmutableDictionary<string, JsonElement>.Empty);
-        var limits = new LimitSource(review);
-        var outcomes = Run(entries, surroundings, limits, progress, cancellation);
-        return new Examined(outcomes, Verdict.Of(outcomes, rules));
+        var (outcomes, faults) = Run(entries, surroundings, new LimitSource(review), memory, progress, cancellation);
+        return new PartlyExamined(new Examined(outcomes, Verdict.Of(outcomes, rules)), faults);
     }
 
     /// <summary>Examines one entry that stands alone: the evidence of <c>run</c>.</summary>
     /// <exception cref="FaultsException">The evidence cannot be used.</exception>
-    public static Outcome ExamineAlone(Examination examination, JsonElement evidence, Surroundings surroundings, CancellationToken cancellation = default) =>
-        Run([new Entry(examination, "main", evidence, "")], surroundings, LimitSource.None, null, cancellation).Single();
+    public static Outcome ExamineAlone(Examination examination, JsonElement evidence, Surroundings surroundings, CancellationToken cancellation = default)
+    {
+        var (outcomes, faults) = Run([new Entry(examination, "main", evidence, "")], surroundings, LimitSource.None, new OutcomeMemory(), null, cancellation);
+        return faults.IsEmpty ? outcomes.Single() : throw new FaultsException(faults);
+    }
 
     /// <summary>The entries of the evidence of a review, in the order of the work.</summary>
     /// <exception cref="FaultsException">An examination is unknown, or an entry has no proper id.</exception>
@@ -98,7 +114,7 @@ public static class ReviewRun
         }
     }
 
-    private static ImmutableArray<Outcome> Run(ImmutableArray<Entry> entries, Surroundings surroundings, LimitSource limits, IProgress<string>? progress, CancellationToken cancellation)
+    private static (ImmutableArray<Outcome> Outcomes, ImmutableArray<Fault> Faults) Run(ImmutableArray<Entry> entries, Surroundings surroundings, LimitSource limits, OutcomeMemory memory, IProgress<string>? progress, CancellationToken cancellation)
     {
         var faults = new List<Fault>();
         var done = new Dictionary<string, Outcome>(StringComparer.Ordinal);
@@ -117,7 +133,7 @@ public static class ReviewRun
 
             try
             {
-                var outcome = RunOne(entry, references, figures, surroundings, limits, cancellation);
+                var outcome = RunOne(entry, references, figures, surroundings, limits, memory, cancellation);
                 done[entry.Address] = outcome;
                 foreach (var figure in outcome.Figures)
                 {
@@ -136,18 +152,20 @@ public static class ReviewRun
             }
         }
 
-        return faults.Count == 0
-            ? [.. entries.Select(e => done[e.Address]), .. limits.WithoutEvidence(done.Keys)]
-            : throw new FaultsException(faults);
+        return ([.. entries.Where(e => done.ContainsKey(e.Address)).Select(e => done[e.Address]), .. limits.WithoutEvidence(done.Keys)], [.. faults]);
     }
 
-    private static Outcome RunOne(Entry entry, ImmutableArray<(string Place, string Address)> references, Dictionary<string, Measured> figures, Surroundings surroundings, LimitSource limits, CancellationToken cancellation)
+    private static Outcome RunOne(Entry entry, ImmutableArray<(string Place, string Address)> references, Dictionary<string, Measured> figures, Surroundings surroundings, LimitSource limits, OutcomeMemory memory, CancellationToken cancellation)
     {
         var evidence = ShapeReader.Read(entry.Examination.EvidenceType, WithoutSpineFields(entry.Evidence), "", out var unused, figures);
         var own = entry.Evidence.ValueKind == JsonValueKind.Object && entry.Evidence.TryGetProperty("limits", out var stated) && stated.ValueKind != JsonValueKind.Null
             ? ShapeReader.Read<ImmutableDictionary<string, LimitOf>>(stated, "limits", out var _)
             : ImmutableDictionary<string, LimitOf>.Empty;
-        var outcome = entry.Examination.Examine(evidence, surroundings, cancellation);
+        var outcome = memory.Recall(
+            entry,
+            references.Select(r => (r.Address, figures[r.Address])),
+            surroundings.Subject,
+            () => entry.Examination.Examine(evidence, surroundings, cancellation));
         var ruled = limits.Apply(outcome with { Examination = entry.Examination.Name, Entry = entry.Id }, own);
         return ruled with
         {
