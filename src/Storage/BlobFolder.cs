@@ -1,0 +1,94 @@
+using System.Security.Cryptography;
+using Microsoft.Win32.SafeHandles;
+using Pairbench.Footwear;
+
+namespace Pairbench.Storage;
+
+/// <summary>Keeps contents by their hash.</summary>
+public interface IBlobStore
+{
+    /// <summary>Keeps a content; when this returns it is on disk under its hash.</summary>
+    /// <exception cref="FaultsException">It is larger than <paramref name="mostBytes"/>; nothing is kept.</exception>
+    Task<(string Hash, long Bytes)> PutAsync(Stream content, long mostBytes, CancellationToken cancellation = default);
+
+    /// <summary>The content; null where it is not there.</summary>
+    Task<Stream?> OpenAsync(string hash, CancellationToken cancellation = default);
+}
+
+/// <summary>Contents as files named by their SHA-256, in 256 folders. A file is written beside, synced, then renamed: it is whole or not there.</summary>
+public sealed class BlobFolder : IBlobStore
+{
+    private readonly string _root;
+    private readonly string _incoming;
+
+    public BlobFolder(string root)
+    {
+        _root = Path.GetFullPath(root);
+        _incoming = Path.Combine(_root, "incoming");
+        Directory.CreateDirectory(_incoming);
+    }
+
+    public async Task<(string Hash, long Bytes)> PutAsync(Stream content, long mostBytes, CancellationToken cancellation = default)
+    {
+        ArgumentNullException.ThrowIfNull(content);
+        var temporary = Path.Combine(_incoming, Guid.NewGuid().ToString("n"));
+        try
+        {
+            string hash;
+            long bytes = 0;
+            using (var sha = IncrementalHash.CreateHash(HashAlgorithmName.SHA256))
+            await using (var file = new FileStream(temporary, FileMode.CreateNew, FileAccess.Write, FileShare.None, 1 << 16))
+            {
+                var buffer = new byte[1 << 16];
+                int read;
+                while ((read = await content.ReadAsync(buffer, cancellation)) > 0)
+                {
+                    bytes += read;
+                    if (bytes > mostBytes)
+                    {
+                        throw new FaultsException(new Fault("file", $"has more than {mostBytes >> 20} MiB", $"give a file of at most {mostBytes >> 20} MiB"));
+                    }
+
+                    sha.AppendData(buffer, 0, read);
+                    await file.WriteAsync(buffer.AsMemory(0, read), cancellation);
+                }
+
+                file.Flush(flushToDisk: true);
+                hash = Convert.ToHexStringLower(sha.GetHashAndReset());
+            }
+
+            var path = PathOf(hash);
+            if (!File.Exists(path))
+            {
+                Directory.CreateDirectory(Path.GetDirectoryName(path)!);
+                File.Move(temporary, path, overwrite: true);
+                SyncFolder(Path.GetDirectoryName(path)!);
+            }
+
+            return (hash, bytes);
+        }
+        finally
+        {
+            File.Delete(temporary);
+        }
+    }
+
+    public Task<Stream?> OpenAsync(string hash, CancellationToken cancellation = default)
+    {
+        var path = IsHash(hash) ? PathOf(hash) : "";
+        return Task.FromResult<Stream?>(File.Exists(path) ? new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.Read, 1 << 16, useAsync: true) : null);
+    }
+
+    internal static bool IsHash(string hash) => hash.Length == 64 && hash.All(c => c is >= '0' and <= '9' or >= 'a' and <= 'f');
+
+    private string PathOf(string hash) => Path.Combine(_root, hash[..2], hash);
+
+    private static void SyncFolder(string folder)
+    {
+        if (OperatingSystem.IsLinux() || OperatingSystem.IsMacOS())
+        {
+            using SafeFileHandle handle = File.OpenHandle(folder, FileMode.Open, FileAccess.Read, FileShare.ReadWrite);
+            RandomAccess.FlushToDisk(handle);
+        }
+    }
+}

@@ -1,0 +1,102 @@
+using System.Collections.Immutable;
+using Pairbench.Footwear;
+
+namespace Pairbench.Storage;
+
+/// <summary>
+/// Keeps review documents, their photographs and their seals. What a call has returned from is on disk.
+/// </summary>
+public interface IReviewShelf
+{
+    /// <summary>A page of reviews, the latest changed first.</summary>
+    Task<ShelfPage> ListAsync(ShelfQuery query, CancellationToken cancellation = default);
+
+    /// <summary>Puts a new review on the shelf under an id made from its style and build.</summary>
+    /// <param name="document">The text of a review file.</param>
+    /// <exception cref="FaultsException">The document is no review.</exception>
+    Task<StoredReview> CreateAsync(string document, CancellationToken cancellation = default);
+
+    /// <summary>The latest revision; null where there is no such review.</summary>
+    Task<StoredReview?> ReadAsync(string id, CancellationToken cancellation = default);
+
+    /// <summary>Saves a document over the revision it was made from.</summary>
+    /// <exception cref="FaultsException">The document is no review.</exception>
+    Task<SaveResult> SaveAsync(string id, long expectedRevision, string document, CancellationToken cancellation = default);
+
+    /// <summary>Notes what the examinations said of a revision, for the list.</summary>
+    Task NoteVerdictAsync(string id, long revision, VerdictWord verdict, CancellationToken cancellation = default);
+
+    /// <summary>Keeps a file with a review. A name that is taken gets a number.</summary>
+    /// <exception cref="FaultsException">The name or the size is not allowed.</exception>
+    Task<StoredFile> AttachAsync(string id, string name, Stream content, CancellationToken cancellation = default);
+
+    Task<ImmutableArray<StoredFile>> FilesAsync(string id, CancellationToken cancellation = default);
+
+    /// <summary>The content of a file; null where it is not there.</summary>
+    Task<Stream?> OpenAsync(string hash, CancellationToken cancellation = default);
+
+    /// <summary>Takes a review off the shelf; it can be put back.</summary>
+    Task DeleteAsync(string id, CancellationToken cancellation = default);
+
+    /// <summary>Puts a deleted review back.</summary>
+    Task RestoreAsync(string id, CancellationToken cancellation = default);
+
+    /// <summary>Keeps a decided revision with all that it rests on, for good.</summary>
+    Task<Seal> SealAsync(string id, long revision, SealedReview content, CancellationToken cancellation = default);
+
+    Task<ImmutableArray<Seal>> SealsAsync(string id, CancellationToken cancellation = default);
+}
+
+/// <param name="Text">Words that must all stand in style, build, factory, colourway or size.</param>
+public sealed record ShelfQuery(string Text = "", int Skip = 0, int Take = 50);
+
+public sealed record ShelfPage(ImmutableArray<ReviewSummary> Reviews, int Total);
+
+/// <param name="Verdict">Null until the review has been examined.</param>
+public sealed record ReviewSummary(
+    string Id,
+    string Style,
+    string Build,
+    string Factory,
+    string Colourway,
+    string Size,
+    DateOnly? BuildDate,
+    VerdictWord? Verdict,
+    bool Decided,
+    DateTimeOffset ChangedAt,
+    long Revision);
+
+/// <param name="Document">The text of the review file.</param>
+public sealed record StoredReview(string Id, long Revision, DateTimeOffset SavedAt, string Document);
+
+/// <summary>What became of a save.</summary>
+public abstract record SaveResult
+{
+    private SaveResult()
+    {
+    }
+
+    public sealed record Saved(long Revision, DateTimeOffset At) : SaveResult;
+
+    /// <summary>Somebody else saved in between; nothing was written.</summary>
+    public sealed record Conflict(StoredReview Latest) : SaveResult;
+
+    /// <summary>There is no such review, or it was deleted.</summary>
+    public sealed record Gone : SaveResult;
+}
+
+/// <param name="Hash">SHA-256 of the content, 64 small hexadecimal digits.</param>
+public sealed record StoredFile(string Name, string Hash, long Bytes);
+
+/// <summary>A decided revision as it was.</summary>
+/// <param name="Outcomes">The document of <c>examine --json</c>.</param>
+/// <param name="Files">Hash of every photograph and attachment by name.</param>
+public sealed record SealedReview(
+    string Document,
+    string Outcomes,
+    ImmutableSortedDictionary<string, string> DataEditions,
+    string ProgramVersion,
+    ImmutableSortedDictionary<string, string> Files);
+
+/// <param name="Hash">SHA-256 over the sealed content.</param>
+public sealed record Seal(int Number, long Revision, DateTimeOffset At, string Hash, SealedReview Content);

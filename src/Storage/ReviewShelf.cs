@@ -1,0 +1,286 @@
+using System.Collections.Immutable;
+using System.Data.Common;
+using System.Globalization;
+using System.Security.Cryptography;
+using System.Text;
+using System.Text.Json;
+using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Diagnostics;
+using Pairbench.Footwear;
+using Pairbench.Footwear.Shapes;
+
+namespace Pairbench.Storage;
+
+/// <summary>Reviews in SQLite or PostgreSQL, contents in a <see cref="IBlobStore"/>.</summary>
+/// <remarks>
+/// Every save is a row of its own, so a document is never overwritten while it is written. The latest 200 revisions of a review are kept;
+/// sealed ones are kept in their seal for good.
+/// </remarks>
+public sealed class ReviewShelf : IReviewShelf
+{
+    private const int KeptRevisions = 200;
+
+    /// <summary>Largest file that is kept.</summary>
+    public const long MostFileBytes = 512L << 20;
+
+    private readonly DbContextOptions<ShelfContext> _options;
+    private readonly IBlobStore _blobs;
+    private readonly TimeProvider _clock;
+
+    private ReviewShelf(DbContextOptions<ShelfContext> options, IBlobStore blobs, TimeProvider clock) => (_options, _blobs, _clock) = (options, blobs, clock);
+
+    /// <summary>A shelf in a folder: an SQLite database and the photographs beside it. Makes both where they are missing.</summary>
+    public static Task<ReviewShelf> OpenFolderAsync(string folder, TimeProvider? clock = null, CancellationToken cancellation = default)
+    {
+        Directory.CreateDirectory(folder);
+        var options = new DbContextOptionsBuilder<ShelfContext>()
+            .UseSqlite($"Data Source={Path.Combine(folder, "pairbench.db")};Pooling=True")
+            .AddInterceptors(new FullSync())
+            .Options;
+        return OpenAsync(options, new BlobFolder(Path.Combine(folder, "files")), clock, cancellation);
+    }
+
+    /// <summary>A shelf in a PostgreSQL database.</summary>
+    /// <param name="connection">An Npgsql connection string.</param>
+    public static Task<ReviewShelf> OpenPostgreSqlAsync(string connection, IBlobStore blobs, TimeProvider? clock = null, CancellationToken cancellation = default) =>
+        OpenAsync(new DbContextOptionsBuilder<ShelfContext>().UseNpgsql(connection).Options, blobs, clock, cancellation);
+
+    public async Task<ShelfPage> ListAsync(ShelfQuery query, CancellationToken cancellation = default)
+    {
+        ArgumentNullException.ThrowIfNull(query);
+        await using var db = new ShelfContext(_options);
+        var rows = db.Reviews.AsNoTracking().Where(r => r.DeletedAt == null);
+        foreach (var word in query.Text.ToLowerInvariant().Split(' ', StringSplitOptions.RemoveEmptyEntries).Take(10))
+        {
+            rows = rows.Where(r => r.SearchText.Contains(word));
+        }
+
+        var total = await rows.CountAsync(cancellation);
+        var page = await rows.OrderByDescending(r => r.ChangedAt).ThenBy(r => r.Id).Skip(query.Skip).Take(query.Take).ToListAsync(cancellation);
+        return new ShelfPage([.. page.Select(Summary)], total);
+    }
+
+    public async Task<StoredReview> CreateAsync(string document, CancellationToken cancellation = default)
+    {
+        var review = Parse(document);
+        await using var db = new ShelfContext(_options);
+        var stem = Stem($"{review.Style.Name} {review.Build.Label}");
+        var id = stem;
+        for (var number = 2; await db.Reviews.AnyAsync(r => r.Id == id, cancellation); number++)
+        {
+            id = $"{stem}-{number.ToString(CultureInfo.InvariantCulture)}";
+        }
+
+        var row = new ReviewRow { Id = id, Revision = 1, ChangedAt = Now() };
+        Describe(row, review);
+        db.Reviews.Add(row);
+        db.Revisions.Add(new RevisionRow { ReviewId = id, Revision = 1, SavedAt = row.ChangedAt, Document = document });
+        await db.SaveChangesAsync(cancellation);
+        return new StoredReview(id, 1, Time(row.ChangedAt), document);
+    }
+
+    public async Task<StoredReview?> ReadAsync(string id, CancellationToken cancellation = default)
+    {
+        await using var db = new ShelfContext(_options);
+        var revision = await db.Reviews.AsNoTracking()
+            .Where(r => r.Id == id && r.DeletedAt == null)
+            .Join(db.Revisions.AsNoTracking(), r => new { A = r.Id, B = r.Revision }, v => new { A = v.ReviewId, B = v.Revision }, (r, v) => v)
+            .SingleOrDefaultAsync(cancellation);
+        return revision is null ? null : new StoredReview(id, revision.Revision, Time(revision.SavedAt), revision.Document);
+    }
+
+    public async Task<SaveResult> SaveAsync(string id, long expectedRevision, string document, CancellationToken cancellation = default)
+    {
+        var review = Parse(document);
+        await using (var db = new ShelfContext(_options))
+        {
+            var row = await db.Reviews.SingleOrDefaultAsync(r => r.Id == id && r.DeletedAt == null, cancellation);
+            if (row is null)
+            {
+                return new SaveResult.Gone();
+            }
+
+            if (row.Revision == expectedRevision)
+            {
+                row.Revision++;
+                row.ChangedAt = Now();
+                Describe(row, review);
+                db.Revisions.Add(new RevisionRow { ReviewId = id, Revision = row.Revision, SavedAt = row.ChangedAt, Document = document });
+                var oldest = row.Revision - KeptRevisions;
+                try
+                {
+                    await db.SaveChangesAsync(cancellation);
+                }
+                catch (DbUpdateException e) when (e is DbUpdateConcurrencyException or { InnerException: DbException })
+                {
+                    // Somebody else took this revision number first.
+                    return await ConflictOrGone(id, e, expectedRevision, cancellation);
+                }
+
+                if (oldest > 0)
+                {
+                    await db.Revisions.Where(v => v.ReviewId == id && v.Revision <= oldest).ExecuteDeleteAsync(cancellation);
+                }
+
+                return new SaveResult.Saved(row.Revision, Time(row.ChangedAt));
+            }
+        }
+
+        return await ReadAsync(id, cancellation) is { } latest ? new SaveResult.Conflict(latest) : new SaveResult.Gone();
+    }
+
+    public async Task NoteVerdictAsync(string id, long revision, VerdictWord verdict, CancellationToken cancellation = default)
+    {
+        await using var db = new ShelfContext(_options);
+        await db.Reviews.Where(r => r.Id == id && r.Revision == revision).ExecuteUpdateAsync(r => r.SetProperty(x => x.Verdict, (int)verdict), cancellation);
+    }
+
+    public async Task<StoredFile> AttachAsync(string id, string name, Stream content, CancellationToken cancellation = default)
+    {
+        var safe = FileNames.Checked(name);
+        var (hash, bytes) = await _blobs.PutAsync(content, MostFileBytes, cancellation);
+        await using var db = new ShelfContext(_options);
+        var taken = await db.Files.Where(f => f.ReviewId == id).ToDictionaryAsync(f => f.Name, f => f.Hash, StringComparer.OrdinalIgnoreCase, cancellation);
+        var free = safe;
+        for (var number = 2; taken.TryGetValue(free, out var other); number++)
+        {
+            if (other == hash)
+            {
+                return new StoredFile(taken.Keys.Single(k => k.Equals(free, StringComparison.OrdinalIgnoreCase)), hash, bytes);
+            }
+
+            free = $"{Path.GetFileNameWithoutExtension(safe)}-{number.ToString(CultureInfo.InvariantCulture)}{Path.GetExtension(safe)}";
+        }
+
+        db.Files.Add(new FileRow { ReviewId = id, Name = free, Hash = hash, Bytes = bytes });
+        await db.SaveChangesAsync(cancellation);
+        return new StoredFile(free, hash, bytes);
+    }
+
+    public async Task<ImmutableArray<StoredFile>> FilesAsync(string id, CancellationToken cancellation = default)
+    {
+        await using var db = new ShelfContext(_options);
+        var files = await db.Files.AsNoTracking().Where(f => f.ReviewId == id).OrderBy(f => f.Name).ToListAsync(cancellation);
+        return [.. files.Select(f => new StoredFile(f.Name, f.Hash, f.Bytes))];
+    }
+
+    public Task<Stream?> OpenAsync(string hash, CancellationToken cancellation = default) => _blobs.OpenAsync(hash, cancellation);
+
+    public Task DeleteAsync(string id, CancellationToken cancellation = default) => MarkDeleted(id, Now(), cancellation);
+
+    public Task RestoreAsync(string id, CancellationToken cancellation = default) => MarkDeleted(id, null, cancellation);
+
+    public async Task<Seal> SealAsync(string id, long revision, SealedReview content, CancellationToken cancellation = default)
+    {
+        var text = JsonSerializer.Serialize(content);
+        await using var db = new ShelfContext(_options);
+        var number = (await db.Seals.Where(s => s.ReviewId == id).MaxAsync(s => (int?)s.Number, cancellation) ?? 0) + 1;
+        var row = new SealRow { ReviewId = id, Number = number, Revision = revision, At = Now(), Hash = HashOf(text), Content = text };
+        db.Seals.Add(row);
+        await db.SaveChangesAsync(cancellation);
+        return Read(row);
+    }
+
+    public async Task<ImmutableArray<Seal>> SealsAsync(string id, CancellationToken cancellation = default)
+    {
+        await using var db = new ShelfContext(_options);
+        var rows = await db.Seals.AsNoTracking().Where(s => s.ReviewId == id).OrderBy(s => s.Number).ToListAsync(cancellation);
+        return [.. rows.Select(Read)];
+    }
+
+    private static async Task<ReviewShelf> OpenAsync(DbContextOptions<ShelfContext> options, IBlobStore blobs, TimeProvider? clock, CancellationToken cancellation)
+    {
+        await using var db = new ShelfContext(options);
+        await db.Database.EnsureCreatedAsync(cancellation);
+        return new ReviewShelf(options, blobs, clock ?? TimeProvider.System);
+    }
+
+    private async Task<SaveResult> ConflictOrGone(string id, DbUpdateException e, long expectedRevision, CancellationToken cancellation) => await ReadAsync(id, cancellation) switch
+    {
+        null => new SaveResult.Gone(),
+        { } latest when latest.Revision != expectedRevision => new SaveResult.Conflict(latest),
+        _ => throw new IOException("The database did not take the save.", e),
+    };
+
+    private async Task MarkDeleted(string id, long? at, CancellationToken cancellation)
+    {
+        await using var db = new ShelfContext(_options);
+        await db.Reviews.Where(r => r.Id == id).ExecuteUpdateAsync(r => r.SetProperty(x => x.DeletedAt, at), cancellation);
+    }
+
+    private static Review Parse(string document) => ReviewRun.Read(ShapeReader.Parse(Encoding.UTF8.GetBytes(document), Review.FileName));
+
+    private static void Describe(ReviewRow row, Review review)
+    {
+        row.Style = review.Style.Name;
+        row.Build = review.Build.Label;
+        row.Factory = review.Build.Factory ?? "";
+        row.Colourway = review.Build.Colourway ?? "";
+        row.Size = review.Pair?.Size ?? "";
+        row.BuildDate = review.Build.Date?.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture) ?? "";
+        row.Decided = review.Decision is not null;
+        row.Verdict = null;
+        row.SearchText = string.Join(' ', row.Style, row.Build, row.Factory, row.Colourway, row.Size, row.BuildDate).ToLowerInvariant();
+    }
+
+    private static ReviewSummary Summary(ReviewRow row) => new(
+        row.Id,
+        row.Style,
+        row.Build,
+        row.Factory,
+        row.Colourway,
+        row.Size,
+        DateOnly.TryParseExact(row.BuildDate, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var date) ? date : null,
+        row.Verdict is { } verdict ? (VerdictWord)verdict : null,
+        row.Decided,
+        Time(row.ChangedAt),
+        row.Revision);
+
+    private static Seal Read(SealRow row) => HashOf(row.Content) == row.Hash
+        ? new Seal(row.Number, row.Revision, Time(row.At), row.Hash, JsonSerializer.Deserialize<SealedReview>(row.Content)!)
+        : throw new IOException($"Seal {row.Number} of {row.ReviewId} does not have the hash that it was sealed with.");
+
+    private static string HashOf(string text) => Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text)));
+
+    private static string Stem(string words)
+    {
+        var letters = new StringBuilder();
+        foreach (var c in words.Normalize(NormalizationForm.FormD).ToLowerInvariant())
+        {
+            if (c is (>= 'a' and <= 'z') or (>= '0' and <= '9'))
+            {
+                letters.Append(c);
+            }
+            else if (letters.Length > 0 && letters[^1] != '-' && CharUnicodeInfo.GetUnicodeCategory(c) != UnicodeCategory.NonSpacingMark)
+            {
+                letters.Append('-');
+            }
+        }
+
+        var stem = letters.ToString().Trim('-');
+        return stem.Length == 0 ? "review" : stem[..Math.Min(stem.Length, 60)].Trim('-');
+    }
+
+    private long Now() => _clock.GetUtcNow().ToUnixTimeMilliseconds();
+
+    private static DateTimeOffset Time(long milliseconds) => DateTimeOffset.FromUnixTimeMilliseconds(milliseconds);
+
+    /// <summary>Write-ahead log with a full sync at each commit: an acknowledged save survives a power cut.</summary>
+    private sealed class FullSync : DbConnectionInterceptor
+    {
+        public override void ConnectionOpened(DbConnection connection, ConnectionEndEventData eventData) => Configure(connection);
+
+        public override Task ConnectionOpenedAsync(DbConnection connection, ConnectionEndEventData eventData, CancellationToken cancellationToken = default)
+        {
+            Configure(connection);
+            return Task.CompletedTask;
+        }
+
+        private static void Configure(DbConnection connection)
+        {
+            using var command = connection.CreateCommand();
+            command.CommandText = "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; PRAGMA busy_timeout=10000;";
+            command.ExecuteNonQuery();
+        }
+    }
+}

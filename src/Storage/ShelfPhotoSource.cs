@@ -1,0 +1,38 @@
+using System.Collections.Concurrent;
+using System.Collections.Immutable;
+using Pairbench.Imaging;
+using Pairbench.Imaging.Photographs;
+
+namespace Pairbench.Storage;
+
+/// <summary>The photographs of one review on the shelf; each is read once.</summary>
+public sealed class ShelfPhotoSource : IPhotoSource
+{
+    private readonly IReviewShelf _shelf;
+    private readonly ImmutableDictionary<string, StoredFile> _files;
+    private readonly ConcurrentDictionary<string, PhotoFile> _open = new(StringComparer.Ordinal);
+
+    public ShelfPhotoSource(IReviewShelf shelf, IEnumerable<StoredFile> files)
+    {
+        _shelf = shelf;
+        _files = files.ToImmutableDictionary(f => f.Name, StringComparer.Ordinal);
+    }
+
+    public IPhotograph Open(string file)
+    {
+        ArgumentNullException.ThrowIfNull(file);
+        return _files.TryGetValue(file, out var stored)
+            ? _open.GetOrAdd(file, _ => Read(stored))
+            : throw new PhotoException(file, "is not with this review", "add the picture first");
+    }
+
+    private PhotoFile Read(StoredFile stored)
+    {
+        // Examinations run on a background thread, so waiting here holds up nobody.
+        using var content = _shelf.OpenAsync(stored.Hash).GetAwaiter().GetResult()
+            ?? throw new PhotoException(stored.Name, "is missing from the store", "add the picture again");
+        using var memory = new MemoryStream((int)Math.Min(stored.Bytes, int.MaxValue));
+        content.CopyTo(memory);
+        return PhotoFile.Open(stored.Name, memory.ToArray());
+    }
+}
