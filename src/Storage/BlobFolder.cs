@@ -1,5 +1,5 @@
+using System.Runtime.InteropServices;
 using System.Security.Cryptography;
-using Microsoft.Win32.SafeHandles;
 using Pairbench.Footwear;
 
 namespace Pairbench.Storage;
@@ -16,7 +16,7 @@ public interface IBlobStore
 }
 
 /// <summary>Contents as files named by their SHA-256, in 256 folders. A file is written beside, synced, then renamed: it is whole or not there.</summary>
-public sealed class BlobFolder : IBlobStore
+public sealed partial class BlobFolder : IBlobStore
 {
     private readonly string _root;
     private readonly string _incoming;
@@ -83,12 +83,37 @@ public sealed class BlobFolder : IBlobStore
 
     private string PathOf(string hash) => Path.Combine(_root, hash[..2], hash);
 
+    /// <summary>The runtime opens no folders; without this a rename may be lost in a power cut.</summary>
     private static void SyncFolder(string folder)
     {
-        if (OperatingSystem.IsLinux() || OperatingSystem.IsMacOS())
+        if (!OperatingSystem.IsLinux() && !OperatingSystem.IsMacOS())
         {
-            using SafeFileHandle handle = File.OpenHandle(folder, FileMode.Open, FileAccess.Read, FileShare.ReadWrite);
-            RandomAccess.FlushToDisk(handle);
+            return;
+        }
+
+        var descriptor = Open(folder, 0);
+        if (descriptor < 0)
+        {
+            throw new IOException($"{folder} cannot be opened to sync it.");
+        }
+
+        var failed = Sync(descriptor) != 0;
+        _ = Close(descriptor);
+        if (failed)
+        {
+            throw new IOException($"{folder} cannot be synced.");
         }
     }
+
+    [LibraryImport("libc", EntryPoint = "open", StringMarshalling = StringMarshalling.Utf8)]
+    [DefaultDllImportSearchPaths(DllImportSearchPath.System32)]
+    private static partial int Open(string path, int flags);
+
+    [LibraryImport("libc", EntryPoint = "fsync")]
+    [DefaultDllImportSearchPaths(DllImportSearchPath.System32)]
+    private static partial int Sync(int descriptor);
+
+    [LibraryImport("libc", EntryPoint = "close")]
+    [DefaultDllImportSearchPaths(DllImportSearchPath.System32)]
+    private static partial int Close(int descriptor);
 }

@@ -1,0 +1,296 @@
+using System.Collections.Immutable;
+using System.IO.Compression;
+using System.Text;
+using Pairbench.Footwear;
+using Pairbench.Footwear.Shapes;
+using Pairbench.Imaging;
+using Pairbench.Imaging.Photographs;
+
+namespace Pairbench.Storage;
+
+/// <summary>Reviews from and to folders and .zip files: <c>review.json</c> beside its photographs. Nothing is lost either way.</summary>
+public static class ReviewFolder
+{
+    /// <summary>Most files in a review.</summary>
+    public const int MostFiles = 2_000;
+
+    /// <summary>Most bytes of all files together, unpacked.</summary>
+    public const long MostBytes = 2L << 30;
+
+    private const int MostRatio = 200;
+
+    /// <summary>Takes in a folder.</summary>
+    /// <exception cref="FaultsException">It is no review folder; nothing is kept.</exception>
+    public static async Task<StoredReview> ImportFolderAsync(IReviewShelf shelf, string folder, CancellationToken cancellation = default)
+    {
+        ArgumentNullException.ThrowIfNull(shelf);
+        if (!Directory.Exists(folder))
+        {
+            throw new FaultsException(new Fault(folder, "is no folder", $"name a folder that holds {Review.FileName}, or a .zip"));
+        }
+
+        var files = Directory.EnumerateFiles(folder).Where(f => new FileInfo(f).LinkTarget is null).Order(StringComparer.Ordinal)
+            .Select(path => new Source(Path.GetFileName(path), new FileInfo(path).Length, () => File.OpenRead(path)))
+            .ToImmutableArray();
+        return await ImportAsync(shelf, folder, files, cancellation);
+    }
+
+    /// <summary>Takes in a .zip; entries may lie in one folder of it.</summary>
+    /// <param name="name">The archive's name, for messages.</param>
+    /// <exception cref="FaultsException">It is no review archive or a hostile one; nothing is kept.</exception>
+    public static async Task<StoredReview> ImportZipAsync(IReviewShelf shelf, Stream archive, string name, CancellationToken cancellation = default)
+    {
+        ArgumentNullException.ThrowIfNull(shelf);
+        try
+        {
+            using var zip = new ZipArchive(archive, ZipArchiveMode.Read, leaveOpen: true);
+            return await ImportAsync(shelf, name, Entries(zip, name), cancellation);
+        }
+        catch (InvalidDataException)
+        {
+            throw new FaultsException(new Fault(name, "is no readable .zip", "give a .zip made by export, or a folder"));
+        }
+    }
+
+    /// <summary>Writes a review as a folder.</summary>
+    /// <param name="forSending">Pictures are written anew without tags of camera, place or person.</param>
+    /// <exception cref="FaultsException">There is no such review, or the folder is not empty.</exception>
+    public static async Task ExportFolderAsync(IReviewShelf shelf, string id, string folder, bool forSending, CancellationToken cancellation = default)
+    {
+        if (Directory.Exists(folder) && Directory.EnumerateFileSystemEntries(folder).Any())
+        {
+            throw new FaultsException(new Fault(folder, "is not empty", "name a folder that is new or empty"));
+        }
+
+        var partial = $"{folder.TrimEnd(Path.DirectorySeparatorChar)}.{Guid.NewGuid():n}.part";
+        Directory.CreateDirectory(partial);
+        try
+        {
+            await foreach (var (name, content) in ContentsAsync(shelf, id, forSending, cancellation))
+            {
+                await File.WriteAllBytesAsync(Path.Combine(partial, name), content, cancellation);
+            }
+
+            if (Directory.Exists(folder))
+            {
+                Directory.Delete(folder);
+            }
+
+            Directory.Move(partial, folder);
+        }
+        finally
+        {
+            if (Directory.Exists(partial))
+            {
+                Directory.Delete(partial, recursive: true);
+            }
+        }
+    }
+
+    /// <summary>Writes a review as a .zip.</summary>
+    /// <exception cref="FaultsException">There is no such review.</exception>
+    public static async Task ExportZipAsync(IReviewShelf shelf, string id, Stream archive, bool forSending, CancellationToken cancellation = default)
+    {
+        using var zip = new ZipArchive(archive, ZipArchiveMode.Create, leaveOpen: true);
+        await foreach (var (name, content) in ContentsAsync(shelf, id, forSending, cancellation))
+        {
+            await using var entry = await zip.CreateEntry(name, CompressionLevel.Fastest).OpenAsync(cancellation);
+            await entry.WriteAsync(content, cancellation);
+        }
+    }
+
+    private static ImmutableArray<Source> Entries(ZipArchive zip, string name)
+    {
+        var faults = new List<Fault>();
+        var entries = zip.Entries.Where(e => !e.FullName.EndsWith('/')).ToList();
+        if (entries.Count > MostFiles)
+        {
+            throw new FaultsException(new Fault(name, $"holds {entries.Count} files", $"give at most {MostFiles}"));
+        }
+
+        var roots = entries.Select(e => e.FullName.Contains('/', StringComparison.Ordinal) ? e.FullName[..(e.FullName.IndexOf('/', StringComparison.Ordinal) + 1)] : "").Distinct(StringComparer.Ordinal).ToList();
+        var root = roots.Count == 1 ? roots[0] : "";
+        var sources = new List<Source>();
+        foreach (var entry in entries)
+        {
+            var where = $"{name}: {Printable(entry.FullName)}";
+            var local = entry.FullName[root.Length..];
+            if (entry.FullName.Contains("..", StringComparison.Ordinal) || entry.FullName.StartsWith('/') || entry.FullName.Contains('\\', StringComparison.Ordinal) || entry.FullName.Contains(':', StringComparison.Ordinal))
+            {
+                faults.Add(new Fault(where, "has a name that leads out of the archive", "pack the files by their plain names"));
+            }
+            else if (local.Contains('/', StringComparison.Ordinal))
+            {
+                faults.Add(new Fault(where, "lies in a folder of its own", $"pack the photographs beside {Review.FileName}"));
+            }
+            else if (((entry.ExternalAttributes >> 16) & 0xF000) == 0xA000)
+            {
+                faults.Add(new Fault(where, "is a link", "pack the file itself"));
+            }
+            else if (entry.Length > (1 << 20) && entry.Length / Math.Max(1, entry.CompressedLength) > MostRatio)
+            {
+                faults.Add(new Fault(where, $"unpacks to {entry.Length / Math.Max(1, entry.CompressedLength)} times its size", $"give files that unpack to at most {MostRatio} times"));
+            }
+            else
+            {
+                sources.Add(new Source(local, entry.Length, entry.Open));
+            }
+        }
+
+        return faults.Count == 0 ? [.. sources] : throw new FaultsException(faults.Take(20));
+    }
+
+    private static async Task<StoredReview> ImportAsync(IReviewShelf shelf, string from, ImmutableArray<Source> files, CancellationToken cancellation)
+    {
+        var faults = new List<Fault>();
+        foreach (var twice in files.GroupBy(f => f.Name, StringComparer.OrdinalIgnoreCase).Where(g => g.Count() > 1))
+        {
+            faults.Add(new Fault($"{from}: {Printable(twice.Key)}", "is there twice", "give each file a name of its own"));
+        }
+
+        if (files.Length > MostFiles || files.Sum(f => f.Bytes) > MostBytes)
+        {
+            faults.Add(new Fault(from, $"holds {files.Length} files of {files.Sum(f => f.Bytes) >> 20} MiB", $"give at most {MostFiles} files and {MostBytes >> 20} MiB"));
+        }
+
+        faults.AddRange(files.SelectMany(f => NameFaults(from, f.Name)));
+        if (files.FirstOrDefault(f => f.Name == Review.FileName) is not { } document)
+        {
+            throw new FaultsException([.. faults, new Fault(from, $"holds no {Review.FileName}", $"put {Review.FileName} beside the photographs")]);
+        }
+
+        if (faults.Count > 0)
+        {
+            throw new FaultsException(faults);
+        }
+
+        // Everything is read and checked before anything is kept under an id.
+        var text = new UTF8Encoding(false, true);
+        string review;
+        try
+        {
+            review = text.GetString(await BytesAsync(document, from, 64L << 20, cancellation)).TrimStart('\uFEFF');
+        }
+        catch (DecoderFallbackException)
+        {
+            throw new FaultsException(new Fault($"{from}: {Review.FileName}", "is not UTF-8", "save it as UTF-8"));
+        }
+
+        ReviewRun.Read(ShapeReader.Parse(Encoding.UTF8.GetBytes(review), Review.FileName));
+        var contents = new List<(string Name, string Temporary)>();
+        try
+        {
+            long total = 0;
+            foreach (var file in files.Where(f => f.Name != Review.FileName))
+            {
+                var temporary = Path.GetTempFileName();
+                contents.Add((file.Name, temporary));
+                total += await CopyAsync(file, from, temporary, MostBytes - total, cancellation);
+            }
+
+            var stored = await shelf.CreateAsync(review, cancellation);
+            try
+            {
+                foreach (var (name, temporary) in contents)
+                {
+                    await using var content = File.OpenRead(temporary);
+                    await shelf.AttachAsync(stored.Id, name, content, cancellation);
+                }
+            }
+            catch
+            {
+                await shelf.DeleteAsync(stored.Id, CancellationToken.None);
+                throw;
+            }
+
+            return stored;
+        }
+        finally
+        {
+            foreach (var (_, temporary) in contents)
+            {
+                File.Delete(temporary);
+            }
+        }
+    }
+
+    private static Fault[] NameFaults(string from, string name)
+    {
+        Fault[] faults = [];
+        try
+        {
+            FileNames.Checked(name);
+        }
+        catch (FaultsException e)
+        {
+            faults = [.. e.Faults.Select(f => f with { Where = $"{from}: {Printable(name)}" })];
+        }
+
+        return faults;
+    }
+
+    private static async Task<byte[]> BytesAsync(Source file, string from, long most, CancellationToken cancellation)
+    {
+        using var memory = new MemoryStream();
+        await CopyAsync(file, from, memory, most, cancellation);
+        return memory.ToArray();
+    }
+
+    private static async Task<long> CopyAsync(Source file, string from, string path, long most, CancellationToken cancellation)
+    {
+        await using var target = File.Create(path);
+        return await CopyAsync(file, from, target, most, cancellation);
+    }
+
+    /// <summary>Copies no more than the entry claims: the claim was checked, the content was not.</summary>
+    private static async Task<long> CopyAsync(Source file, string from, Stream target, long most, CancellationToken cancellation)
+    {
+        await using var source = file.Open();
+        var buffer = new byte[1 << 16];
+        long total = 0;
+        int read;
+        while ((read = await source.ReadAsync(buffer, cancellation)) > 0)
+        {
+            total += read;
+            if (total > Math.Min(most, file.Bytes))
+            {
+                throw new FaultsException(new Fault($"{from}: {Printable(file.Name)}", "is larger than it says or than is allowed", $"give at most {MostBytes >> 20} MiB in all"));
+            }
+
+            await target.WriteAsync(buffer.AsMemory(0, read), cancellation);
+        }
+
+        return total;
+    }
+
+    private static async IAsyncEnumerable<(string Name, byte[] Content)> ContentsAsync(IReviewShelf shelf, string id, bool forSending, [System.Runtime.CompilerServices.EnumeratorCancellation] CancellationToken cancellation)
+    {
+        var review = await shelf.ReadAsync(id, cancellation) ?? throw new FaultsException(new Fault(id, "is no review on the shelf", "name a review by its id"));
+        yield return (Review.FileName, Encoding.UTF8.GetBytes(review.Document));
+        foreach (var file in await shelf.FilesAsync(id, cancellation))
+        {
+            await using var content = await shelf.OpenAsync(file.Hash, cancellation) ?? throw new IOException($"{file.Name} of {id} is missing from the store.");
+            using var memory = new MemoryStream();
+            await content.CopyToAsync(memory, cancellation);
+            yield return (file.Name, forSending ? WithoutTags(file.Name, memory.ToArray()) : memory.ToArray());
+        }
+    }
+
+    private static byte[] WithoutTags(string name, byte[] content)
+    {
+        try
+        {
+            var photo = PhotoFile.Open(name, content);
+            return photo.Format == PhotoFormat.Jpeg ? PictureWriter.Jpeg(photo.Decode(), 92) : PictureWriter.Png(photo.Decode());
+        }
+        catch (PhotoException)
+        {
+            // Not a picture: a report or specification goes out as it is.
+            return content;
+        }
+    }
+
+    private static string Printable(string name) => new([.. name.Take(120).Select(c => char.IsControl(c) ? '?' : c)]);
+
+    private sealed record Source(string Name, long Bytes, Func<Stream> Open);
+}

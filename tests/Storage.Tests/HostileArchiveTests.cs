@@ -1,0 +1,79 @@
+using System.IO.Compression;
+using System.Text;
+using Microsoft.Data.Sqlite;
+using Pairbench.Footwear;
+
+namespace Pairbench.Storage.Tests;
+
+/// <summary>Archives are hostile input: each fault has its line, and nothing is half taken in.</summary>
+public sealed class HostileArchiveTests : IDisposable
+{
+    private const string Good = """{"format":"pairbench-review/1","style":{"name":"a"},"build":{"label":"b"}}""";
+
+    private readonly string _folder = Directory.CreateTempSubdirectory("pairbench-shelf-").FullName;
+
+    private static CancellationToken Cancel => TestContext.Current.CancellationToken;
+
+    public void Dispose()
+    {
+        SqliteConnection.ClearAllPools();
+        Directory.Delete(_folder, recursive: true);
+    }
+
+    [Theory]
+    [InlineData("../escape.jpg")]
+    [InlineData("/etc/passwd")]
+    [InlineData("a\\b.jpg")]
+    [InlineData("C:evil.jpg")]
+    [InlineData("REVIEW.JSON")]
+    [InlineData("what?.jpg")]
+    public async Task NamesThatLeadElsewhere(string name) => await Refused(Zip((Review.FileName, Good), (name, "x")));
+
+    [Fact]
+    public async Task NoReviewInIt() => await Refused(Zip(("picture.jpg", "x")));
+
+    [Fact]
+    public async Task AReviewThatIsNoReview() => await Refused(Zip((Review.FileName, "[]")));
+
+    [Fact]
+    public async Task ABomb() => await Refused(Zip((Review.FileName, Good), ("zeros.jpg", new string('0', 30 << 20))));
+
+    [Fact]
+    public async Task NoArchive() => await Refused(new MemoryStream("no archive at all"u8.ToArray()));
+
+    [Fact]
+    public async Task AnArchiveCutShort()
+    {
+        var whole = Zip((Review.FileName, Good), ("picture.jpg", "content")).ToArray();
+        await Refused(new MemoryStream(whole[..(whole.Length / 2)]));
+    }
+
+    [Fact]
+    public async Task TooManyFiles() => await Refused(Zip([(Review.FileName, Good), .. Enumerable.Range(0, ReviewFolder.MostFiles + 1).Select(i => ($"{i}.txt", ""))]));
+
+    private async Task Refused(MemoryStream archive)
+    {
+        var shelf = await ReviewShelf.OpenFolderAsync(_folder, cancellation: Cancel);
+
+        var refusal = await Assert.ThrowsAsync<FaultsException>(() => ReviewFolder.ImportZipAsync(shelf, archive, "hostile.zip", Cancel));
+
+        Assert.All(refusal.Faults, f => Assert.DoesNotContain('\n', f.ToString()));
+        Assert.Equal(0, (await shelf.ListAsync(new ShelfQuery(), Cancel)).Total);
+    }
+
+    private static MemoryStream Zip(params (string Name, string Content)[] entries)
+    {
+        var memory = new MemoryStream();
+        using (var zip = new ZipArchive(memory, ZipArchiveMode.Create, leaveOpen: true))
+        {
+            foreach (var (name, content) in entries)
+            {
+                using var stream = zip.CreateEntry(name).Open();
+                stream.Write(Encoding.UTF8.GetBytes(content));
+            }
+        }
+
+        memory.Position = 0;
+        return memory;
+    }
+}
