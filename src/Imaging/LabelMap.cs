@@ -18,6 +18,9 @@ public sealed class LabelMap
         _labels = labels;
     }
 
+    /// <summary>The array itself, for encoders that do not copy.</summary>
+    internal byte[] Bytes => _labels;
+
     public PixelSize Size { get; }
 
     public ReadOnlySpan<byte> Labels => _labels;

@@ -20,6 +20,9 @@ public sealed class RgbImage
         _pixels = pixels;
     }
 
+    /// <summary>The array itself, for encoders that do not copy.</summary>
+    internal byte[] Bytes => _pixels;
+
     public PixelSize Size { get; }
 
     public int Width => Size.Width;

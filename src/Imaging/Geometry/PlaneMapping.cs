@@ -11,6 +11,10 @@ public interface IPlaneMap
     /// <exception cref="ScaleException">The point lies at or beyond the horizon of the plane.</exception>
     PlanePoint ToPlane(PixelPoint pixel);
 
+    /// <summary>Where a place on the measured plane lies in the picture; the inverse of <see cref="ToPlane"/>.</summary>
+    /// <exception cref="ScaleException">The place lies behind the camera.</exception>
+    PixelPoint ToPicture(PlanePoint place);
+
     /// <summary>Square millimetres for each square pixel at a place.</summary>
     double AreaOfPixel(PixelPoint pixel);
 }
@@ -68,6 +72,8 @@ public sealed class PlaneMapping : IPlaneMap
 
     public PlanePoint ToPlane(PixelPoint pixel) => _map.ToPlane(pixel);
 
+    public PixelPoint ToPicture(PlanePoint place) => _map.ToPicture(place);
+
     public double AreaOfPixel(PixelPoint pixel) => _map.AreaOfPixel(pixel);
 
     /// <summary>A quantity of the plane with the causes of the mapping: the function is evaluated under each moved mapping.</summary>
@@ -107,6 +113,89 @@ public sealed class PlaneMapping : IPlaneMap
     /// <summary>Area in mm2 of a region given as places with the number of pixels that each stands for, with the uncertainty of the mapping.</summary>
     public Measured Area(IReadOnlyList<(PixelPoint Place, double Pixels)> cells) =>
         Evaluate("mm2", map => cells.Sum(c => c.Pixels * map.AreaOfPixel(c.Place)));
+
+    /// <summary>Area in mm2 of the labels that count, with the uncertainty of the mapping; the uncertainty of the labels themselves is the caller's.</summary>
+    /// <param name="labels">A map of the whole picture, of its size or smaller.</param>
+    /// <param name="picture">Size of the oriented picture in pixels.</param>
+    /// <param name="counts">Which labels belong to the region.</param>
+    public Measured Area(LabelMap labels, PixelSize picture, Func<byte, bool> counts)
+    {
+        ArgumentNullException.ThrowIfNull(labels);
+        ArgumentNullException.ThrowIfNull(counts);
+        const int block = 16;
+        var (kx, ky) = ((double)picture.Width / labels.Size.Width, (double)picture.Height / labels.Size.Height);
+        var (wide, high) = ((labels.Size.Width + block - 1) / block, (labels.Size.Height + block - 1) / block);
+        var sums = new (long Count, long X, long Y)[wide * high];
+        var belongs = new bool[256];
+        for (var label = 0; label < belongs.Length; label++)
+        {
+            belongs[label] = counts((byte)label);
+        }
+
+        for (var y = 0; y < labels.Size.Height; y++)
+        {
+            var row = labels.Labels.Slice(y * labels.Size.Width, labels.Size.Width);
+            for (var x = 0; x < row.Length; x++)
+            {
+                if (belongs[row[x]])
+                {
+                    ref var sum = ref sums[(y / block * wide) + (x / block)];
+                    sum = (sum.Count + 1, sum.X + x, sum.Y + y);
+                }
+            }
+        }
+
+        // A block counts at its centre of gravity: what is left out is of second order in a block's share of the picture.
+        return Area([.. sums.Where(s => s.Count > 0).Select(s => (
+            new PixelPoint((((double)s.X / s.Count) + 0.5) * kx, (((double)s.Y / s.Count) + 0.5) * ky),
+            s.Count * kx * ky))]);
+    }
+
+    /// <summary>Area in mm2 of a polygon of clicked points, with the uncertainty of the mapping and of each click.</summary>
+    /// <param name="polygon">At least three points in order; the sides do not cross.</param>
+    /// <param name="cause">Name of the clicks in the budget; each coordinate stands under it with a number.</param>
+    /// <param name="clickSigmaPx">Standard uncertainty of each coordinate in pixels; that of the scale where it is left out.</param>
+    public Measured PolygonArea(IReadOnlyList<PixelPoint> polygon, string cause, double? clickSigmaPx = null)
+    {
+        ArgumentNullException.ThrowIfNull(polygon);
+        if (polygon.Count < 3)
+        {
+            throw new ArgumentException($"A polygon has at least three points; got {polygon.Count}.", nameof(polygon));
+        }
+
+        var sigma = clickSigmaPx ?? ClickSigmaPx;
+        var clicks = new List<Contribution>();
+        var moved = polygon.ToArray();
+        for (var i = 0; sigma > 0 && i < moved.Length; i++)
+        {
+            foreach (var step in new PixelPoint[] { new(sigma, 0), new(0, sigma) })
+            {
+                moved[i] = polygon[i] + step;
+                var larger = PolygonArea(_map, moved);
+                moved[i] = polygon[i] - step;
+                var smaller = PolygonArea(_map, moved);
+                moved[i] = polygon[i];
+                clicks.Add(new Contribution($"{cause}-{(clicks.Count + 1).ToString(CultureInfo.InvariantCulture)}", Evaluation.TypeB, (larger - smaller) / 2));
+            }
+        }
+
+        return Evaluate("mm2", map => PolygonArea(map, polygon), clicks);
+    }
+
+    private static double PolygonArea(IPlaneMap map, IReadOnlyList<PixelPoint> polygon)
+    {
+        var first = map.ToPlane(polygon[0]);
+        double twice = 0;
+        var before = first;
+        for (var i = 1; i <= polygon.Count; i++)
+        {
+            var next = i < polygon.Count ? map.ToPlane(polygon[i]) : first;
+            twice += ((before.X - first.X) * (next.Y - first.Y)) - ((next.X - first.X) * (before.Y - first.Y));
+            before = next;
+        }
+
+        return Math.Abs(twice) / 2;
+    }
 
     private static double Distance(IPlaneMap map, PixelPoint a, PixelPoint b) => map.ToPlane(a).DistanceTo(map.ToPlane(b));
 
@@ -148,6 +237,11 @@ public sealed class PlaneMapping : IPlaneMap
                 {
                     Assumptions.Add($"What is measured in {photo} is taken to lie in the plane of the scale; each millimetre above it would add about 0.2 % at 500 mm.");
                 }
+            }
+
+            if (_heightMm != 0)
+            {
+                Assumptions.Add($"The lens of {photo} is taken to point at the middle of the picture: a cropped picture would be read wrong at a height.");
             }
 
             if (scale is BarScale)
@@ -385,7 +479,7 @@ public sealed class PlaneMapping : IPlaneMap
         {
             foreach (var point in Points)
             {
-                if (point.X < -size.Width || point.Y < -size.Height || point.X > 2.0 * size.Width || point.Y > 2.0 * size.Height)
+                if (!(point.X >= -size.Width && point.Y >= -size.Height && point.X <= 2.0 * size.Width && point.Y <= 2.0 * size.Height))
                 {
                     throw new ScaleException(_scale is BarScale ? "ends" : "corners", $"the point [{point.X}, {point.Y}] lies far outside the picture of {size.Width} x {size.Height}", "give pixels of the picture after its EXIF orientation is applied");
                 }
@@ -440,6 +534,25 @@ public sealed class PlaneMapping : IPlaneMap
             return new PixelPoint(Centre.X + (factor * x * FocalPx), Centre.Y + (factor * y * FocalPx));
         }
 
+        /// <summary>The inverse of <see cref="Straight"/>, by fixed-point iteration.</summary>
+        public PixelPoint Bent(PixelPoint straight)
+        {
+            if (K1 == 0)
+            {
+                return straight;
+            }
+
+            var (x, y) = ((straight.X - Centre.X) / FocalPx, (straight.Y - Centre.Y) / FocalPx);
+            var (u, v) = (x, y);
+            for (var i = 0; i < 30; i++)
+            {
+                var factor = 1 - (K1 * ((u * u) + (v * v)));
+                (u, v) = (x / factor, y / factor);
+            }
+
+            return new PixelPoint(Centre.X + (u * FocalPx), Centre.Y + (v * FocalPx));
+        }
+
         public double AreaFactor(PixelPoint p)
         {
             if (K1 == 0)
@@ -461,18 +574,31 @@ public sealed class PlaneMapping : IPlaneMap
             return new PlanePoint(p.X * MmPerPxX, p.Y * MmPerPxY);
         }
 
+        public PixelPoint ToPicture(PlanePoint place) => Lens.Bent(new PixelPoint(place.X / MmPerPxX, place.Y / MmPerPxY));
+
         public double AreaOfPixel(PixelPoint pixel) => MmPerPxX * MmPerPxY * Lens.AreaFactor(pixel);
     }
 
-    private sealed record Projective(Homography ToMm, PixelPoint Centre, Lens Lens, Homography ToPicture) : IPlaneMap
+    private sealed record Projective(Homography ToMm, PixelPoint Centre, Lens Lens, Homography ToPictureMap) : IPlaneMap
     {
         public PlanePoint ToPlane(PixelPoint pixel)
         {
             var p = Lens.Straight(pixel);
             var (x, y) = ToMm.Map(p.X - Centre.X, p.Y - Centre.Y);
-            return double.IsFinite(x) && double.IsFinite(y) && ToPicture.Depth(x, y) * ToPicture.Depth(0, 0) > 0
+            return double.IsFinite(x) && double.IsFinite(y) && ToPictureMap.Depth(x, y) * ToPictureMap.Depth(0, 0) > 0
                 ? new PlanePoint(x, y)
                 : throw new ScaleException("corners", $"the point [{pixel.X:0.#}, {pixel.Y:0.#}] lies beyond the horizon of the plane", "measure places that lie on the plane of the scale");
+        }
+
+        public PixelPoint ToPicture(PlanePoint place)
+        {
+            if (ToPictureMap.Depth(place.X, place.Y) * ToPictureMap.Depth(0, 0) <= 0)
+            {
+                throw new ScaleException("corners", $"the place [{place.X:0.#}, {place.Y:0.#}] mm lies behind the camera", "keep to the part of the plane that the picture shows");
+            }
+
+            var (x, y) = ToPictureMap.Map(place.X, place.Y);
+            return Lens.Bent(new PixelPoint(x + Centre.X, y + Centre.Y));
         }
 
         public double AreaOfPixel(PixelPoint pixel)

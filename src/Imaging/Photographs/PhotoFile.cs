@@ -17,11 +17,15 @@ public sealed class PhotoFile : IPhotograph
     /// <summary>Largest file in bytes.</summary>
     public const long MostBytes = 512L << 20;
 
+    private const string Profile = "icc-profile-data";
+
     private static readonly TimeSpan MostTime = TimeSpan.FromSeconds(60);
 
     private static readonly Log.LogDelegate Quiet = (_, _, _) => { };
 
     private readonly byte[] _bytes;
+    private readonly TimeSpan _mostTime;
+    private readonly bool _profileFits;
 
     static PhotoFile()
     {
@@ -35,10 +39,12 @@ public sealed class PhotoFile : IPhotograph
         }
     }
 
-    private PhotoFile(string file, byte[] bytes, PhotoFormat format, PixelSize size, CameraFacts camera)
+    private PhotoFile(string file, byte[] bytes, TimeSpan mostTime, PhotoFormat format, PixelSize size, CameraFacts camera, bool profileFits)
     {
         File = file;
         _bytes = bytes;
+        _mostTime = mostTime;
+        _profileFits = profileFits;
         Format = format;
         Size = size;
         Camera = camera;
@@ -55,8 +61,9 @@ public sealed class PhotoFile : IPhotograph
     /// <summary>Reads and checks the header.</summary>
     /// <param name="file">The name to use in messages.</param>
     /// <param name="bytes">The whole file; not copied.</param>
-    /// <exception cref="PhotoException">It is no picture that can be read, or it is too large.</exception>
-    public static PhotoFile Open(string file, byte[] bytes)
+    /// <param name="mostTime">Longest time that decoding may take; a minute where it is left out.</param>
+    /// <exception cref="PhotoException">It is no picture that can be read, it is too large, or it holds more than one.</exception>
+    public static PhotoFile Open(string file, byte[] bytes, TimeSpan? mostTime = null)
     {
         ArgumentNullException.ThrowIfNull(bytes);
         if (bytes.LongLength > MostBytes)
@@ -86,9 +93,14 @@ public sealed class PhotoFile : IPhotograph
                     $"give at most {MostPixels / 1_000_000} megapixels and {LongestSide} pixels a side");
             }
 
+            if (format is PhotoFormat.Tiff or PhotoFormat.WebP && header.Contains("n-pages") && header.Get("n-pages") is int and > 1)
+            {
+                throw new PhotoException(file, $"holds {header.Get("n-pages")} pictures", "save the one to be examined as a file of its own");
+            }
+
             var turned = header.Contains("orientation") && header.Get("orientation") is int and >= 5 and <= 8;
             var size = turned ? new PixelSize(stored.Height, stored.Width) : stored;
-            return new PhotoFile(file, bytes, format, size, CameraReader.Read(bytes, size));
+            return new PhotoFile(file, bytes, mostTime ?? MostTime, format, size, CameraReader.Read(bytes, size), ProfileFits(header));
         }
         catch (VipsException e)
         {
@@ -100,8 +112,8 @@ public sealed class PhotoFile : IPhotograph
     {
         ArgumentOutOfRangeException.ThrowIfLessThan(longestSide, 1);
         return longestSide >= Math.Max(Size.Width, Size.Height)
-            ? Pixels(() => Load(1), turn: true)
-            : Pixels(() => Shrunk(longestSide), turn: false);
+            ? Pixels(() => Load(1))
+            : Pixels(() => Shrunk(longestSide));
     }
 
     public RgbImage DecodePart(int left, int top, PixelSize size)
@@ -114,19 +126,30 @@ public sealed class PhotoFile : IPhotograph
         return Pixels(
             () =>
             {
-                using var whole = Image.NewFromBuffer(_bytes, failOn: Enums.FailOn.Error);
+                using var whole = Load(1, Enums.Access.Random);
                 using var upright = whole.Autorot();
                 return upright.Crop(left, top, size.Width, size.Height);
-            },
-            turn: false);
+            });
     }
 
     /// <param name="shrink">1, 2, 4 or 8: a JPEG is decoded at this fraction of its size, which costs less than shrinking it afterwards.</param>
-    private Image Load(int shrink) => Image.NewFromBuffer(
-        _bytes,
-        access: Enums.Access.Sequential,
-        failOn: Enums.FailOn.Error,
-        kwargs: shrink > 1 ? new VOption { { "shrink", shrink } } : null);
+    private Image Load(int shrink, Enums.Access access = Enums.Access.Sequential)
+    {
+        var image = Image.NewFromBuffer(
+            _bytes,
+            access: access,
+            failOn: Enums.FailOn.Error,
+            kwargs: shrink > 1 ? new VOption { { "shrink", shrink } } : null);
+        if (_profileFits || !image.Contains(Profile))
+        {
+            return image;
+        }
+
+        using (image)
+        {
+            return image.Mutate(m => m.Remove(Profile));
+        }
+    }
 
     private Image Shrunk(int longestSide)
     {
@@ -140,22 +163,32 @@ public sealed class PhotoFile : IPhotograph
         return loaded.ThumbnailImage(longestSide, height: longestSide, size: Enums.Size.Down, outputProfile: "srgb");
     }
 
-    private RgbImage Pixels(Func<Image> load, bool turn)
+    private RgbImage Pixels(Func<Image> load)
     {
+        using var timer = new CancellationTokenSource(_mostTime);
         try
         {
-            using var timer = new CancellationTokenSource(MostTime);
             using var loaded = load();
-            using var upright = turn ? loaded.Autorot() : loaded.Copy();
-            using var colour = ToSrgb(upright);
+            using var colour = ToSrgb(loaded);
             using var opaque = colour.HasAlpha() ? colour.Flatten(background: [255, 255, 255]) : colour.Copy();
             using var bytes = opaque.Cast(Enums.BandFormat.Uchar);
-            bytes.SetProgress(new Progress<int>(), timer.Token);
-            var size = new PixelSize(bytes.Width, bytes.Height);
-            var pixels = bytes.WriteToMemory<byte>();
-            return timer.IsCancellationRequested
-                ? throw new PhotoException(File, $"takes more than {MostTime.TotalSeconds:0} s to decode", "give a picture of the usual kind")
-                : new RgbImage(size, pixels);
+            if (bytes.Bands != 3)
+            {
+                throw new PhotoException(File, $"has {loaded.Bands} channels that are no colours", "give a grey, RGB or CMYK picture");
+            }
+
+            bytes.SetProgress(new Unheard(), timer.Token);
+
+            // Rows come in order from the decoder; a quarter turn needs them all.
+            using var inMemory = bytes.CopyMemory();
+            using var upright = inMemory.Autorot();
+            var size = new PixelSize(upright.Width, upright.Height);
+            var pixels = upright.WriteToMemory<byte>();
+            return timer.IsCancellationRequested ? throw TooSlow() : new RgbImage(size, pixels);
+        }
+        catch (VipsException) when (timer.IsCancellationRequested)
+        {
+            throw TooSlow();
         }
         catch (VipsException e)
         {
@@ -163,24 +196,37 @@ public sealed class PhotoFile : IPhotograph
         }
     }
 
-    private static Image ToSrgb(Image image)
+    private PhotoException TooSlow() => new(File, $"takes more than {_mostTime.TotalSeconds:0.###} s to decode", "give a picture of the usual kind, such as a JPEG from the camera");
+
+    private static Image ToSrgb(Image image) => image.Contains(Profile)
+        ? image.IccTransform("srgb", embedded: true)
+        : image.Colourspace(Enums.Interpretation.Srgb);
+
+    /// <summary>Whether the colour profile in the file, if any, can be used for its pixels; one that cannot is left aside.</summary>
+    private static bool ProfileFits(Image header)
     {
-        if (image.Contains("icc-profile-data") && image.Interpretation != Enums.Interpretation.Srgb)
+        try
         {
-            return image.IccTransform("srgb", embedded: true);
+            using var colour = ToSrgb(header);
+            return true;
         }
-
-        if (image.Contains("icc-profile-data") && image.Bands >= 3)
+        catch (VipsException)
         {
-            return image.IccTransform("srgb", embedded: true);
+            return false;
         }
-
-        return image.Colourspace(Enums.Interpretation.Srgb);
     }
 
     private static PhotoException Damaged(string file, VipsException e)
     {
         var line = e.Message.Split('\n', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries).LastOrDefault() ?? "";
         return new PhotoException(file, line.Length == 0 ? "is damaged or cut short" : $"is damaged or cut short ({line})", "copy the picture again from the camera");
+    }
+
+    /// <summary>Progress that nobody looks at: having it makes the decoder heed the time limit.</summary>
+    private sealed class Unheard : IProgress<int>
+    {
+        public void Report(int value)
+        {
+        }
     }
 }

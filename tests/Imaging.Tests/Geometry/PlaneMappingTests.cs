@@ -76,6 +76,32 @@ public sealed class PlaneMappingTests
         Assert.Equal("corners", refusal.Field);
     }
 
+    [Theory]
+    [InlineData("corners", 100, 100, 900, 100, 500, 100, 100, 700)]
+    [InlineData("corners", 100, 100, 100, 100, 900, 700, 100, 700)]
+    [InlineData("corners", 100, 100, 900, 100, 900, 700, 1e7, 700)]
+    [InlineData("corners", 100, 100, 900, 100, 900, 700, double.NaN, 700)]
+    public void CornersOnOneLineOnEachOtherOrFarOutsideAreRefused(string field, double ax, double ay, double bx, double by, double cx, double cy, double dx, double dy)
+    {
+        var refusal = Assert.Throws<ScaleException>(() => PlaneMapping.Of(
+            new RectangleScale([new(ax, ay), new(bx, by), new(cx, cy), new(dx, dy)], A3), "a.jpg", new PixelSize(1000, 800), CameraFacts.Unknown));
+
+        Assert.Equal(field, refusal.Field);
+        Assert.NotEmpty(refusal.WouldBeRight);
+    }
+
+    [Fact]
+    public void ABarWithoutLengthASizeOfZeroAndAPlaneBehindTheCameraAreRefused()
+    {
+        var size = new PixelSize(1000, 800);
+        Assert.Equal("ends", Assert.Throws<ScaleException>(() => PlaneMapping.Of(new BarScale([new(5, 5), new(5, 5)], 50), "a.jpg", size, CameraFacts.Unknown)).Field);
+        Assert.Equal("sizeMm", Assert.Throws<ScaleException>(() => PlaneMapping.Of(
+            new RectangleScale([new(100, 100), new(900, 100), new(900, 700), new(100, 700)], new SizeMm(0, 297)), "a.jpg", size, CameraFacts.Unknown)).Field);
+        Assert.Equal("planeHeightMm", Assert.Throws<ScaleException>(() => PlaneMapping.Of(
+            new RectangleScale([new(100, 100), new(900, 100), new(900, 700), new(100, 700)], A3, Measured.Exact(4000, "mm")), "a.jpg", size, CameraFacts.Unknown)).Field);
+        Assert.Equal("planeHeightMm", Assert.Throws<ScaleException>(() => PlaneMapping.Of(new ScanScale(300, Measured.Exact(5, "mm")), "a.jpg", size, CameraFacts.Unknown)).Field);
+    }
+
     [Fact]
     public void ScanAndBarAreWhatTheySay()
     {
@@ -97,7 +123,7 @@ public sealed class PlaneMappingTests
         {
             // About 0.1 mm for each pixel.
             var sheet = new TiltedSheet((random.NextDouble() * 30) - 15, (random.NextDouble() * 20) - 10, (random.NextDouble() * 10) - 5, 450, 4500, new PixelSize(6000, 4500), A3);
-            var corners = sheet.Corners(1 + (paperPct / 100 * Gauss(random)), 1 + (paperPct / 100 * Gauss(random)));
+            var corners = sheet.Corners(1 + (paperPct / 100 * Draw.Gauss(random)), 1 + (paperPct / 100 * Draw.Gauss(random)));
             var clicked = corners.Select(c => Clicked(c, random)).ToArray();
             var mapping = Mapping(sheet, clicked, clickSigma: 1, paperPct);
             var angle = random.NextDouble() * 0.5;
@@ -115,9 +141,7 @@ public sealed class PlaneMappingTests
     private static PlaneMapping Mapping(TiltedSheet sheet, IEnumerable<PixelPoint> corners, double clickSigma, double paperPct) =>
         PlaneMapping.Of(new RectangleScale([.. corners], A3, null, sheet.FocalPx, clickSigma, paperPct, 0), "a.jpg", sheet.Size, CameraFacts.Unknown);
 
-    private static PixelPoint Clicked(PixelPoint p, Random random) => new(p.X + Gauss(random), p.Y + Gauss(random));
-
-    private static double Gauss(Random random) => Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
+    private static PixelPoint Clicked(PixelPoint p, Random random) => Draw.Click(p, 1, random);
 
     private static double Shoelace(PixelPoint[] p) =>
         Math.Abs(Enumerable.Range(0, p.Length).Sum(i => (p[i].X * p[(i + 1) % p.Length].Y) - (p[(i + 1) % p.Length].X * p[i].Y))) / 2;

@@ -2,15 +2,16 @@ using Pairbench.Imaging.Geometry;
 
 namespace Pairbench.Imaging.Tests.Geometry;
 
-/// <summary>A camera over a sheet of known size: true pixels of any place on the plane of the sheet.</summary>
+/// <summary>A camera over a sheet of known size: true pixels of any place on or over the plane of the sheet, through a lens with one radial term (Brown-Conrady k1).</summary>
 internal sealed class TiltedSheet
 {
     private readonly double[,] _r;
     private readonly double[] _t;
+    private readonly double _k1;
 
-    public TiltedSheet(double tiltX, double tiltY, double turn, double distanceMm, double focalPx, PixelSize size, SizeMm sheet)
+    public TiltedSheet(double tiltX, double tiltY, double turn, double distanceMm, double focalPx, PixelSize size, SizeMm sheet, double k1 = 0)
     {
-        (FocalPx, Size, Sheet) = (focalPx, size, sheet);
+        (FocalPx, Size, Sheet, _k1) = (focalPx, size, sheet, k1);
         var (a, b, c) = (tiltX * Math.PI / 180, tiltY * Math.PI / 180, turn * Math.PI / 180);
         double[,] rx = { { 1, 0, 0 }, { 0, Math.Cos(a), -Math.Sin(a) }, { 0, Math.Sin(a), Math.Cos(a) } };
         double[,] ry = { { Math.Cos(b), 0, Math.Sin(b) }, { 0, 1, 0 }, { -Math.Sin(b), 0, Math.Cos(b) } };
@@ -31,7 +32,9 @@ internal sealed class TiltedSheet
     {
         double[] p = [xMm, yMm, -heightMm];
         var z = Row(2, p) + _t[2];
-        return new PixelPoint((Size.Width / 2.0) + (FocalPx * (Row(0, p) + _t[0]) / z), (Size.Height / 2.0) + (FocalPx * (Row(1, p) + _t[1]) / z));
+        var (x, y) = ((Row(0, p) + _t[0]) / z, (Row(1, p) + _t[1]) / z);
+        var bent = 1 + (_k1 * ((x * x) + (y * y)));
+        return new PixelPoint((Size.Width / 2.0) + (FocalPx * bent * x), (Size.Height / 2.0) + (FocalPx * bent * y));
     }
 
     public PixelPoint[] Corners(double stretchX = 1, double stretchY = 1) =>

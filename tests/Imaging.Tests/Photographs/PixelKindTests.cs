@@ -1,0 +1,107 @@
+using NetVips;
+using Pairbench.Imaging.Photographs;
+
+namespace Pairbench.Imaging.Tests.Photographs;
+
+/// <summary>Whatever the pixels are made of, they come out upright, opaque and in 8-bit sRGB.</summary>
+public sealed class PixelKindTests
+{
+    private static readonly double[] Colour = [200, 80, 40];
+
+    [Fact]
+    public void APortraitPictureOfACameraIsTurnedWholeAndInPart()
+    {
+        // Red above and blue below, stored on its side; large, since small pictures are read in one go.
+        using var upper = Plain(1500, 900, [220, 20, 20]);
+        using var lower = Plain(1500, 1200, [20, 20, 220]);
+        using var upright = upper.Join(lower, Enums.Direction.Vertical);
+        using var stored = upright.Rot270().Mutate(m => m.Set(GValue.GIntType, "orientation", 6));
+        var photo = PhotoFile.Open("portrait.jpg", stored.JpegsaveBuffer(q: 95));
+
+        Assert.Equal(new PixelSize(1500, 2100), photo.Size);
+        foreach (var picture in new[] { photo.Decode(), photo.Decode(300), photo.DecodePart(200, 700, new PixelSize(400, 400)) })
+        {
+            Assert.InRange(picture.Row(0)[0], 200, 240);
+            Assert.InRange(picture.Row(picture.Height - 1)[2], 200, 240);
+        }
+
+        Assert.Equal(photo.Size, photo.Decode().Size);
+        Assert.Equal(300, photo.Decode(300).Height);
+    }
+
+    [Fact]
+    public void SixteenBitGreyAlphaAndCmykComeOutAsTheyLook()
+    {
+        using var plain = Plain(60, 40, Colour);
+        using var deep = (plain.Cast(Enums.BandFormat.Ushort) * 257.0).Cast(Enums.BandFormat.Ushort).Copy(interpretation: Enums.Interpretation.Rgb16);
+        Looks(deep.PngsaveBuffer(), Colour, 2);
+        Looks(deep.TiffsaveBuffer(), Colour, 2);
+
+        using var grey = Plain(60, 40, [90, 90, 90]).ExtractBand(0).Copy(interpretation: Enums.Interpretation.Bw);
+        Looks(grey.PngsaveBuffer(), [90, 90, 90], 1);
+
+        using var half = grey.Bandjoin(0);
+        Looks(half.PngsaveBuffer(), [255, 255, 255], 0);
+
+        using var opaque = plain.Bandjoin(255);
+        Looks(opaque.PngsaveBuffer(), Colour, 1);
+        Looks(opaque.WebpsaveBuffer(lossless: true), Colour, 2);
+
+        using var cmyk = plain.Colourspace(Enums.Interpretation.Cmyk);
+        Looks(cmyk.JpegsaveBuffer(q: 98), Colour, 40);
+    }
+
+    [Fact]
+    public void AColourProfileIsHeeded()
+    {
+        using var wide = Plain(60, 40, Colour).IccTransform("p3", inputProfile: "srgb");
+        Assert.True(wide.Getpoint(5, 5)[0] < 192, "the wide-gamut numbers differ from those of sRGB");
+
+        Looks(wide.PngsaveBuffer(), Colour, 3);
+        Looks(wide.JpegsaveBuffer(q: 98), Colour, 5);
+    }
+
+    [Fact]
+    public void AProfileThatIsNoneIsLeftAside()
+    {
+        using var junk = Plain(60, 40, Colour).Mutate(m => m.Set(GValue.BlobType, "icc-profile-data", new byte[] { 1, 2, 3, 4, 5, 6, 7, 8 }));
+        Looks(junk.JpegsaveBuffer(q: 98), Colour, 4);
+        Looks(junk.TiffsaveBuffer(), Colour, 1);
+    }
+
+    [Fact]
+    public void AFileWithSeveralPicturesIsRefused()
+    {
+        using var both = Plain(60, 80, Colour).Mutate(m => m.Set(GValue.GIntType, "page-height", 40));
+
+        Assert.Contains("2 pictures", Assert.Throws<PhotoException>(() => PhotoFile.Open("pages.tif", both.TiffsaveBuffer())).Message, StringComparison.Ordinal);
+        Assert.Contains("2 pictures", Assert.Throws<PhotoException>(() => PhotoFile.Open("moving.webp", both.WebpsaveBuffer())).Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void DecodingEndsWhenItsTimeIsUp()
+    {
+        using var black = Image.Black(9000, 8000);
+        var bytes = black.PngsaveBuffer(compression: 1);
+
+        var refusal = Assert.Throws<PhotoException>(() => PhotoFile.Open("slow.png", bytes, TimeSpan.FromMilliseconds(1)).Decode());
+
+        Assert.Contains("to decode", refusal.Message, StringComparison.Ordinal);
+    }
+
+    private static Image Plain(int width, int height, double[] colour) =>
+        (Image.Black(width, height, bands: 3) + colour).Cast(Enums.BandFormat.Uchar).Copy(interpretation: Enums.Interpretation.Srgb);
+
+    private static void Looks(byte[] file, double[] colour, int tolerance)
+    {
+        var photo = PhotoFile.Open("a", file);
+        foreach (var picture in new[] { photo.Decode(), photo.Decode(30), photo.DecodePart(10, 10, new PixelSize(20, 20)) })
+        {
+            var row = picture.Row(picture.Height / 2);
+            for (var band = 0; band < 3; band++)
+            {
+                Assert.InRange(row[(3 * (picture.Width / 2)) + band], colour[band] - tolerance, colour[band] + tolerance);
+            }
+        }
+    }
+}
