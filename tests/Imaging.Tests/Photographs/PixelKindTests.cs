@@ -72,7 +72,9 @@ public sealed class PixelKindTests
     [Fact]
     public void AFileWithSeveralPicturesIsRefused()
     {
-        using var both = Plain(60, 80, Colour).Mutate(m => m.Set(GValue.GIntType, "page-height", 40));
+        using var first = Plain(60, 40, Colour);
+        using var second = Plain(60, 40, [20, 20, 220]);
+        using var both = first.Join(second, Enums.Direction.Vertical).Mutate(m => m.Set(GValue.GIntType, "page-height", 40));
 
         Assert.Contains("2 pictures", Assert.Throws<PhotoException>(() => PhotoFile.Open("pages.tif", both.TiffsaveBuffer())).Message, StringComparison.Ordinal);
         Assert.Contains("2 pictures", Assert.Throws<PhotoException>(() => PhotoFile.Open("moving.webp", both.WebpsaveBuffer())).Message, StringComparison.Ordinal);
