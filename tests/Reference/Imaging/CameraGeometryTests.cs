@@ -104,7 +104,7 @@ public sealed class CameraGeometryTests
             if (!row.TryGetProperty("f35", out var f35))
             {
                 var bySensor = Camera(4000, 3000, (ExifJpeg.FocalLength, 56, 10), (ExifJpeg.FocalPlaneXResolution, 15_875, 1), (ExifJpeg.FocalPlaneResolutionUnit, 2, -1));
-                Assert.Equal(row.GetProperty("fPx").GetDouble(), bySensor, 1e-6);
+                Assert.Equal(row.GetProperty("fPx").GetDouble(), bySensor, 1e-3);
                 continue;
             }
 
