@@ -1,0 +1,167 @@
+using System.Collections.Immutable;
+using System.ComponentModel.DataAnnotations;
+using System.Text.Json;
+using Pairbench.Measuring;
+
+namespace Pairbench.Footwear.WalkRound;
+
+/// <summary>What the reviewer answers to a check.</summary>
+public enum Answer
+{
+    Sound,
+    Finding,
+    NotSeen,
+}
+
+/// <summary>Answers to the checks of the catalogue.</summary>
+/// <param name="Construction">Construction of the shoe, where the style does not say.</param>
+public sealed record WalkRoundEvidence(ImmutableArray<WalkRoundItem> Items = default, string? Construction = null);
+
+/// <param name="Check">Id of a check of the catalogue.</param>
+/// <param name="Severity">That of the catalogue where left out.</param>
+/// <param name="Place">Zone on the shoe in words.</param>
+/// <param name="Mark">What is drawn on the photograph.</param>
+public sealed record WalkRoundItem(
+    [MinLength(1)] string Check,
+    Answer Answer,
+    Severity? Severity = null,
+    string? Place = null,
+    Side? Side = null,
+    string? Photo = null,
+    JsonElement? Mark = null,
+    string? Words = null,
+    string? Correction = null);
+
+/// <summary><c>data/walk-round/checks.json</c>.</summary>
+public sealed record CheckCatalogue(string Edition, string Source, ImmutableArray<Construction> Constructions, ImmutableArray<CheckEntry> Checks)
+{
+    public const string File = "walk-round/checks.json";
+
+    /// <summary>The checks of a construction; those of every construction where it is not known.</summary>
+    public IEnumerable<CheckEntry> For(string? construction) =>
+        Checks.Where(c => c.Constructions.IsDefaultOrEmpty || (construction is not null && c.Constructions.Contains(construction)));
+}
+
+public sealed record Construction([RegularExpression(Id.Pattern)] string Id, string Label, string Words);
+
+/// <summary>One check: what to look at, why it fails, what that looks like.</summary>
+/// <param name="Stop">Part of the walk, in its order: packaging, whole pair, upper, inside, sole, trim.</param>
+/// <param name="Required">Not seen, it keeps the verdict on hold.</param>
+/// <param name="Source">A standard, or "common practice, no source".</param>
+public sealed record CheckEntry(
+    [RegularExpression(Id.Pattern)] string Id,
+    string Stop,
+    string Component,
+    string LookAt,
+    string WhyItFails,
+    string LooksLike,
+    Severity Severity,
+    bool Required,
+    string Correction,
+    string Source,
+    ImmutableArray<string> Constructions = default,
+    string? Caution = null);
+
+/// <summary>The walk round the shoe: every check of the construction answered, found, or not seen.</summary>
+public sealed class WalkRoundExamination : Examination<WalkRoundEvidence>
+{
+    public override string Name => "walk-round";
+
+    public override string Title => "Walk round";
+
+    public override int Order => 100;
+
+    public override Outcome Examine(WalkRoundEvidence evidence, Surroundings surroundings, CancellationToken cancellation)
+    {
+        ArgumentNullException.ThrowIfNull(evidence);
+        ArgumentNullException.ThrowIfNull(surroundings);
+        var catalogue = surroundings.Catalogue.Read<CheckCatalogue>(CheckCatalogue.File);
+        var construction = evidence.Construction ?? surroundings.Subject.Style.Construction;
+        Check(evidence, catalogue, construction);
+        var answers = evidence.Items;
+        var checks = catalogue.For(construction).ToImmutableArray();
+        var answered = answers.GroupBy(a => a.Check, StringComparer.Ordinal).ToDictionary(g => g.Key, g => g.ToImmutableArray(), StringComparer.Ordinal);
+        var unseen = checks.Where(c => !answered.TryGetValue(c.Id, out var given) || given.All(a => a.Answer == Answer.NotSeen)).ToImmutableArray();
+        var findings = Findings(answers, catalogue).ToImmutableArray();
+        return new Outcome
+        {
+            Findings = findings,
+            NotSeen = [.. unseen.Select(c => new NotSeen(c.Id, $"{c.Component}: {c.LookAt}", c.Required))],
+            Figures = [
+                Count("checks.sound", "Checks found sound", checks.Count(c => answered.TryGetValue(c.Id, out var given) && given.All(a => a.Answer == Answer.Sound))),
+                Count("checks.findings", "Findings", findings.Length),
+                Count("checks.not-seen", "Checks not seen", unseen.Length),
+            ],
+            Tables = [Answers(checks, answered)],
+            Assumptions = construction is null ? ["The construction is not stated: only the checks that go for every construction are asked."] : [],
+            Cautions = [.. answers.Where(a => a.Answer == Answer.Finding).Select(a => catalogue.Checks.First(c => c.Id == a.Check).Caution).OfType<string>().Distinct(StringComparer.Ordinal)],
+            Basis = [.. checks.Select(c => c.Source).Distinct(StringComparer.Ordinal).Select(s => new Basis(s.StartsWith("common practice", StringComparison.Ordinal) ? BasisKind.Practice : BasisKind.Standard, s))],
+        };
+    }
+
+    private static void Check(WalkRoundEvidence evidence, CheckCatalogue catalogue, string? construction)
+    {
+        var faults = new List<Fault>();
+        if (construction is not null && catalogue.Constructions.All(c => c.Id != construction))
+        {
+            faults.Add(new Fault("construction", $"'{construction}' is not in the catalogue", $"use one of {string.Join(", ", catalogue.Constructions.Select(c => c.Id))}"));
+        }
+
+        var known = catalogue.Checks.Select(c => c.Id).ToHashSet(StringComparer.Ordinal);
+        foreach (var (item, index) in evidence.Items.Select((item, i) => (item, i)))
+        {
+            if (!known.Contains(item.Check))
+            {
+                faults.Add(new Fault($"items[{index}].check", $"'{item.Check}' is no check of the catalogue", "use an id of data/walk-round/checks.json"));
+            }
+        }
+
+        foreach (var both in evidence.Items.GroupBy(i => i.Check, StringComparer.Ordinal).Where(g => g.Any(i => i.Answer == Answer.Sound) && g.Any(i => i.Answer == Answer.Finding && i.Side is null)))
+        {
+            faults.Add(new Fault("items", $"'{both.Key}' is answered both sound and finding", "answer it once, or name the side of each answer"));
+        }
+
+        if (faults.Count > 0)
+        {
+            throw new FaultsException(faults);
+        }
+    }
+
+    private static IEnumerable<Finding> Findings(ImmutableArray<WalkRoundItem> answers, CheckCatalogue catalogue)
+    {
+        foreach (var group in answers.Where(a => a.Answer == Answer.Finding).GroupBy(a => a.Check, StringComparer.Ordinal))
+        {
+            var check = catalogue.Checks.First(c => c.Id == group.Key);
+            var several = group.Count() > 1;
+            foreach (var (item, index) in group.Select((item, i) => (item, i)))
+            {
+                yield return new Finding(
+                    several ? $"{check.Id}-{(index + 1).ToString(System.Globalization.CultureInfo.InvariantCulture)}" : check.Id,
+                    item.Severity ?? check.Severity,
+                    item.Words ?? $"{check.Component}: {check.LooksLike}")
+                {
+                    Check = check.Id,
+                    Component = check.Component,
+                    Side = item.Side,
+                    Zone = item.Place,
+                    Correction = item.Correction ?? check.Correction,
+                    Photo = item.Photo,
+                    Mark = item.Mark,
+                };
+            }
+        }
+    }
+
+    private static Figure Count(string id, string label, int count) => new(id, label, Measured.Exact(count, ""));
+
+    private static Table Answers(ImmutableArray<CheckEntry> checks, Dictionary<string, ImmutableArray<WalkRoundItem>> answered) => new(
+        "answers",
+        "Checks in the order of the walk",
+        [new("check", "Check"), new("stop", "Stop"), new("component", "Component"), new("look-at", "What to look at"), new("answer", "Answer")],
+        [.. checks.Select(c => ImmutableArray.Create<Cell>(c.Id, c.Stop, c.Component, c.LookAt, Word(answered.TryGetValue(c.Id, out var given) ? given : [])))]);
+
+    private static string Word(ImmutableArray<WalkRoundItem> given) =>
+        given.Any(a => a.Answer == Answer.Finding) ? "finding"
+        : given.Any(a => a.Answer == Answer.Sound) ? "sound"
+        : "not seen";
+}
