@@ -29,7 +29,9 @@ public sealed class PhotoFile : IPhotograph
 
     static PhotoFile()
     {
+        // No operation is asked for twice, and what is kept would be whole pictures; each thread has buffers of its own.
         Cache.Max = 0;
+        NetVips.NetVips.Concurrency = Math.Min(4, Environment.ProcessorCount);
         NetVips.NetVips.BlockUntrusted = true;
 
         // What the decoder has to say of a hostile file reaches the caller as an exception, not standard error.

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using NetVips;
 
 namespace Pairbench.Imaging.Photographs;
@@ -5,6 +6,8 @@ namespace Pairbench.Imaging.Photographs;
 /// <summary>Pictures to file bytes, without any tag of camera, place or person.</summary>
 public static class PictureWriter
 {
+    static PictureWriter() => RuntimeHelpers.RunClassConstructor(typeof(PhotoFile).TypeHandle);
+
     /// <summary>An 8-bit grey PNG with one level for each label.</summary>
     public static byte[] Png(LabelMap map)
     {

@@ -32,6 +32,19 @@ public sealed class CoverageTests
     public void AUsualCameraWithoutDistortionIsNotMadeMuchWorseByTheDefaultLensTerm() =>
         Assert.InRange(Covered(Focal.Stated, drawn: 0, stated: null, heightMm: 0, seed: 37), 0.91, 0.999);
 
+    [Fact]
+    public void AWideAngleCarriesTheErrorThatOneHasBeenSeenToMake()
+    {
+        // The sheet fills nine tenths of the width; 200 mm from its middle to its edge are the worst.
+        var sheet = new TiltedSheet(0, 0, 0, 1500 * 420 / 3600.0, 1500, Size, A3);
+        var mapping = PlaneMapping.Of(new RectangleScale([.. sheet.Corners()], A3, null, 1500, 0, 0), "a.jpg", Size, CameraFacts.Unknown);
+
+        var length = mapping.Length(sheet.Picture(110, 150), sheet.Picture(310, 150), "click");
+
+        Assert.InRange(length.ExpandedUncertainty(), 3, 4.5);
+        Assert.Contains(mapping.Assumptions, a => a.Contains("wide-angle", StringComparison.Ordinal));
+    }
+
     private static double Covered(Focal focal, double drawn, double? stated, double heightMm, int seed)
     {
         const int trials = 400;
