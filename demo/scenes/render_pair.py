@@ -17,8 +17,8 @@ from render_sole import UNIT, Nodes, light, mesh_object, plain, render  # noqa: 
 
 LENGTH = 295.0
 T = np.array([0.0, 0.004, 0.01, 0.02, 0.06, 0.12, 0.20, 0.30, 0.40, 0.50, 0.60, 0.68, 0.75, 0.82, 0.90, 0.96, 0.985, 1.0])
-MEDIAL = np.array([0, 7.0, 10.6, 14, 26, 33, 35, 32, 28.5, 30, 38, 44.5, 47, 46, 40, 29, 20, 7.0])
-LATERAL = np.array([0, 7.0, 10.6, 14, 26, 33.5, 37, 40, 44, 48, 52, 52.5, 49, 42, 33, 18, 7, -7.0])
+MEDIAL = np.array([0, 10.5, 15.5, 20.5, 29.5, 34, 35, 32, 28.5, 30, 38, 44.5, 47, 46, 40, 29, 20, 7.0])
+LATERAL = np.array([0, 10.5, 15.5, 20.5, 29.5, 34.5, 37, 40, 44, 48, 52, 52.5, 49, 42, 33, 18, 7, -7.0])
 SOLE = 27.0
 TOP_T = np.array([0.0, 0.05, 0.15, 0.28, 0.36, 0.42, 0.48, 0.55, 0.63, 0.72, 0.80, 0.88, 0.94, 0.98, 1.0])
 TOP_H = np.array([66, 68, 74, 78, 78, 74, 67, 58, 49, 41, 35, 29, 22, 13, 3.0])
@@ -191,6 +191,16 @@ def build_shoe(shoe, build, side):
             f = base(t) + (stay(t) - base(t)) * np.array([w - 0.009, w + 0.009])
             shoe.tube(section(np.full(2, t), f, 2.1), 0.7, 0.6, thread)
 
+    # the back: the narrow strip between both sides at the heel
+    rise = np.linspace(0.02, 1.0, 30) * float(collar_phi(np.array(0.0)))
+    for lift, material in ((1.6, twill), (2.3, suede), (-1.0, lining)):
+        a, b = section(np.full(30, 0.001), rise, lift), section(np.full(30, 0.001), np.pi - rise, lift)
+        w = np.linspace(0, 1, 16)[None, :, None]
+        shoe.surface("back", a[:, None] + (b - a)[:, None] * w - np.array([1.0, 0, 0]) * 2.2 * np.sin(np.pi * w), material, 1.0)
+    a, b = a[-1], b[-1]
+    w = np.linspace(-0.1, 1.1, 20)[:, None]
+    shoe.tube(a + (b - a) * w - np.array([1.0, 0, 0]) * 2.0 * np.sin(np.pi * np.clip(w, 0, 1)) + [0.5, 0, 0.5], 4.6, 5.0, suede)
+
     # eyelets and laces
     places = np.linspace(0.425, 0.625, 5)
     for flip in (False, True):
@@ -250,13 +260,14 @@ def build_shoe(shoe, build, side):
     if build == 2 and side == "left":  # glue over the tape
         glue = Nodes("glue").set(Base_Color=(0.75, 0.66, 0.42, 1), Roughness=0.18, Specular=0.6).material
         rng = np.random.default_rng(5)
-        for _ in range(26):
-            t = 0.655 + rng.normal(0, 0.022)
-            z = 0.10 + abs(rng.normal(0, 0.05))
-            shoe.panel("glue", t, t + rng.uniform(0.004, 0.016), z, z + rng.uniform(0.01, 0.05), 1.25 + rng.uniform(0, 0.25), glue, 6, 6, 0.5)
+        a, b = np.meshgrid(np.linspace(0, 2 * np.pi, 25), np.linspace(-np.pi / 2, np.pi / 2, 13), indexing="ij")
+        ball = np.stack([np.cos(a) * np.cos(b), np.sin(a) * np.cos(b), np.sin(b)], -1)
+        for _ in range(22):
+            at = section(np.array(0.655 + rng.normal(0, 0.025)), np.array(0.13 + abs(rng.normal(0, 0.045))), 1.0)
+            shoe.surface("glue", at + ball * [rng.uniform(1.5, 5.5), 0.9, rng.uniform(0.8, 2.2)], glue)
 
 
-VIEWS = {  # camera position, looked at (mm), focal px for 1320 wide
+VIEWS = {  # camera position, looked at (mm), focal px if the picture were 1320 wide
     "lateral": ((60, -1050, 460), (-5, 10, 40), 3250),
     "top": ((-20, -160, 1150), (0, 0, 40), 3300),
     "heel": ((-900, 30, 420), (-40, 0, 45), 3300),
@@ -278,7 +289,7 @@ def main(build, view, path, scale):
         if view == "lateral":
             m = 1 if side == "left" else -1
         build_shoe(Shoe(m, at, turn), build, side)
-    s = {"size_px": (1320, 990), "samples": 6, "seed": 7 + build, "exposure": 0.75}
+    s = {"size_px": (1200, 900), "samples": 5, "seed": 7 + build, "exposure": 0.75}
     azimuth = {"lateral": 235, "top": 200, "heel": 150, "toe": 330}[view] + 12 * build
     a = np.radians(azimuth)
     light("window", (85 * np.cos(a), 85 * np.sin(a), 70), (50, 36), 52000, (1, 0.95, 0.88), (0, 0, 4))
