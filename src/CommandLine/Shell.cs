@@ -62,6 +62,8 @@ public static class Shell
             ExamineCommand.Create(terminal),
             RunCommand.Create(terminal),
             SchemaCommand.Create(terminal),
+            ImportCommand.Create(terminal),
+            ExportCommand.Create(terminal),
         };
         return root;
     }

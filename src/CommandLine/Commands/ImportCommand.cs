@@ -1,0 +1,40 @@
+using System.CommandLine;
+using Pairbench.Footwear;
+using Pairbench.Storage;
+
+namespace Pairbench.CommandLine.Commands;
+
+/// <summary><c>import FOLDER|FILE.zip</c>: a review folder or archive onto the shelf.</summary>
+internal static class ImportCommand
+{
+    public static Command Create(Terminal terminal)
+    {
+        var from = new Argument<string>("FOLDER|FILE.zip") { Description = $"a folder with {Review.FileName} and its photographs, or the same as a .zip" };
+        var store = Store.Option();
+        var command = new Command("import", "Puts a review folder or archive on the shelf.") { from, store };
+        command.SetAction(async (parsed, cancellation) =>
+        {
+            var path = parsed.GetRequiredValue(from);
+            if (!Directory.Exists(path) && !File.Exists(path))
+            {
+                throw new FaultsException(new Fault(path, "is not there", "name a review folder or a .zip"));
+            }
+
+            var shelf = await Store.Of(parsed.GetValue(store)).OpenAsync(cancellation);
+            StoredReview review;
+            if (Directory.Exists(path))
+            {
+                review = await ReviewFolder.ImportFolderAsync(shelf, path, cancellation);
+            }
+            else
+            {
+                await using var archive = File.OpenRead(path);
+                review = await ReviewFolder.ImportZipAsync(shelf, archive, Path.GetFileName(path), cancellation);
+            }
+
+            await terminal.Out.WriteLineAsync(review.Id);
+            return ExitCode.Done;
+        });
+        return command;
+    }
+}
