@@ -69,17 +69,24 @@ public static class Rectifier
         Weights(x - 0.5 - left, wx);
         Weights(y - 0.5 - top, wy);
         double red = 0, green = 0, blue = 0;
+        var inside = left >= 1 && top >= 1 && left + 2 < picture.Width && top + 2 < picture.Height;
+        var pixels = picture.Bytes;
         for (var j = 0; j < 4; j++)
         {
-            var row = picture.Row(Math.Clamp(top - 1 + j, 0, picture.Height - 1));
+            var row = 3 * picture.Width * Math.Clamp(top - 1 + j, 0, picture.Height - 1);
+            double r = 0, g = 0, b = 0;
             for (var i = 0; i < 4; i++)
             {
-                var at = 3 * Math.Clamp(left - 1 + i, 0, picture.Width - 1);
-                var weight = wx[i] * wy[j];
-                red += weight * row[at];
-                green += weight * row[at + 1];
-                blue += weight * row[at + 2];
+                var column = left - 1 + i;
+                var at = row + (3 * (inside ? column : Math.Clamp(column, 0, picture.Width - 1)));
+                r += wx[i] * pixels[at];
+                g += wx[i] * pixels[at + 1];
+                b += wx[i] * pixels[at + 2];
             }
+
+            red += wy[j] * r;
+            green += wy[j] * g;
+            blue += wy[j] * b;
         }
 
         colour[0] = ToByte(red);
