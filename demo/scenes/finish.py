@@ -58,12 +58,9 @@ def exif(s):
     e = Image.Exif()
     e[0x010E] = "Rendered picture of an invented shoe"
     e[0x0131] = "demo/scenes"
-    sub = e.get_ifd(0x8769)
     w, h = s["size_px"]
-    sub[0xA002], sub[0xA003] = w, h
-    sub[0x920A] = 7.0
-    sub[0xA20E] = sub[0xA20F] = round(s["focal_px"] / 7.0 * 10, 4)  # pixels per cm of sensor
-    sub[0xA210] = 3
+    resolution = round(s["focal_px"] / 7.0 * 10, 4)  # pixels per cm of the sensor of a lens of 7 mm
+    e[0x8769] = {0xA002: w, 0xA003: h, 0x920A: 7.0, 0xA20E: resolution, 0xA20F: resolution, 0xA210: 3}
     return e
 
 
