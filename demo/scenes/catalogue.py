@@ -9,7 +9,7 @@ A3, A4 = (420.0, 297.0), (297.0, 210.0)
 def scene(name, where, layout, side, **more):
     base = dict(
         name=name, where=where, layout=layout, side=side, settings={}, length=295.0, width_scale=1.0, seed=1,
-        size_px=(1440, 1080), focal_px=2340.0, jpeg=88, samples=5,
+        size_px=(1280, 960), focal_px=2080.0, jpeg=88, samples=5,
         scale="rectangle", sheet=A3, plane=96.0, body=True,
         sole_turn=3.0, sole_at=(0.0, 0.0), sheet_turn=0.6, sheet_at=(0.0, 0.0), tilt=4.0, tilt_azimuth=250.0, distance=760.0, look_at=(0.0, 0.0),
         rubber=MOSS, textile=SAND, leather=(0.23, 0.10, 0.04), foxing=GUM, upper=SAND, mat=(0.16, 0.17, 0.17),
@@ -31,7 +31,7 @@ SCENES = [
     scene("build-2-sole-right", "demo/build-2", side="right", settings={"inset": 17.5}, seed=22, sole_turn=-2.0, tilt=7.5, tilt_azimuth=300, exposure=1.1, key=(1.0, 150.0), rubber_rough=0.38, **DEMO, **TWO),
 
     scene("garden-olive", "tests", "garden", "left", seed=31, rubber=DARK, textile=OLIVE, tilt=9.0, tilt_azimuth=230, sole_turn=6, plane=28.0, body=False, distance=700.0, key=(1.2, 140.0)),
-    scene("court-same-colour", "tests", "court", "right", seed=32, rubber=INK, textile=(0.014, 0.016, 0.021), rubber_rough=0.36, exposure=1.2, tilt=11.0, tilt_azimuth=70, sole_turn=-7, key=(1.0, 60.0)),
+    scene("court-same-colour", "tests", "court", "right", seed=32, size_px=(1440, 1080), focal_px=2340.0, rubber=INK, textile=(0.014, 0.016, 0.021), rubber_rough=0.36, exposure=1.2, tilt=11.0, tilt_azimuth=70, sole_turn=-7, key=(1.0, 60.0)),
     scene("deck-clay", "tests", "deck", "left", seed=33, rubber=CLAY, textile=STONE, foxing=STONE, tilt=15.0, tilt_azimuth=265, distance=740.0, key=(1.4, 320.0), fill=0.18, textile_kind="twill"),
     scene("camp-felt", "tests", "camp", "right", seed=34, rubber=GUM, textile=FELT, tilt=7.0, tilt_azimuth=120, sole_turn=5, plane=24.0, body=False, distance=690.0, key=(1.1, 20.0), wear=1.2),
     scene("parquet-leather", "tests", "parquet", "left", seed=35, rubber=(0.05, 0.035, 0.025), textile=(0.085, 0.05, 0.03), tilt=3.0, tilt_azimuth=200, scale="bar", sole_turn=-4, plane=26.0, body=False, distance=640.0, key=(1.2, 250.0)),

@@ -289,7 +289,7 @@ def main(build, view, path, scale):
         if view == "lateral":
             m = 1 if side == "left" else -1
         build_shoe(Shoe(m, at, turn), build, side)
-    s = {"size_px": (1200, 900), "samples": 5, "seed": 7 + build, "exposure": 0.75}
+    s = {"size_px": (1120, 840), "samples": 4, "seed": 7 + build, "exposure": 0.75}
     azimuth = {"lateral": 235, "top": 200, "heel": 150, "toe": 330}[view] + 12 * build
     a = np.radians(azimuth)
     light("window", (85 * np.cos(a), 85 * np.sin(a), 70), (50, 36), 52000, (1, 0.95, 0.88), (0, 0, 4))
