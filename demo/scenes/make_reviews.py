@@ -21,7 +21,7 @@ SHORE = "The style owner's own limit, adopted 3 Aug 2026: about 60 Shore A for v
 # dabs on a left sole: where to start and end, mm (x heel to toe, y to the medial side)
 DABS = {
     "textile": [((208, 14), (216, 20)), ((236, -12), (243, -16)), ((172, -22), (178, -16)), ((40, 6), (47, 0))],
-    "rubber": [((186, -49), (197, -49.5)), ((226, 40.5), (236, 41)), ((88, 10), (88, -6)), ((134, 4), (134, -10)), ((8, -8), (8, 4))],
+    "rubber": [((186, -45), (197, -45.5)), ((226, 38.5), (236, 38)), ((88, 10), (88, -6)), ((134, 4), (134, -10)), ((8, -8), (8, 4))],
     "clear": [((112, 12), (112, -14))],
 }
 GROOVES = [(200, 0), (228, 24), (52, -8)]
@@ -111,15 +111,16 @@ def underfoot(build, work, repository):
 
 def hardness(build):
     first = {
-        1: [("outsole-left", [60.0, 59.5, 60.5, 61.0, 60.0]), ("outsole-right", [60.5, 61.0, 60.0, 60.0, 61.5])],
-        2: [("outsole-left", [67.5, 68.0, 67.0, 68.5, 68.0]), ("outsole-right", [67.0, 68.0, 67.5, 68.5, 67.0])],
+        1: [("left", [60.0, 59.5, 60.5, 61.0, 60.0]), ("right", [60.5, 61.0, 60.0, 60.0, 61.5])],
+        2: [("left", [64.0, 65.0, 64.5, 65.5, 64.5]), ("right", [64.5, 65.0, 64.0, 65.0, 64.5])],
     }[build]
     spots = [{"id": i, "component": "outsole rubber, waist bar", "scale": "ShoreA", "readings": r, "surface": "bare", "thicknessMm": 6.4, "edgeMm": 12,
               "spacingMm": 7, "dwellS": 3, "backing": "bench", "temperatureC": 22.8} for i, r in first]
-    spots.append({"id": "footbed", "component": "footbed foam, cut face", "scale": "JisC", "readings": [{1: 36, 2: 35.5}[build], 35, 36, 35.5, 36.5], "surface": "cut",
-                  "thicknessMm": 10.2, "edgeMm": 15, "spacingMm": 10, "dwellS": 1, "backing": "bench", "temperatureC": 22.8})
-    return {"id": "main", "spots": spots, "operator": "R. Vell (invented)", "instrument": "durometer-a", "readOn": DATES[build][1],
-            "testBlock": {"nominal": 60.0, "reading": 60.5}, "standard": "ISO 48-4", "hoursSinceMoulding": 240}
+    footbed = {"id": "footbed", "component": "footbed foam, cut face", "scale": "JisC", "readings": [{1: 36, 2: 35.5}[build], 35, 36, 35.5, 36.5], "surface": "cut",
+               "thicknessMm": 10.2, "edgeMm": 15, "spacingMm": 10, "dwellS": 1, "backing": "bench", "temperatureC": 22.8}
+    common = {"operator": "R. Vell (invented)", "readOn": DATES[build][1], "hoursSinceMoulding": 240}
+    return [{"id": "outsole", "spots": spots, "instrument": "durometer-a", "testBlock": {"nominal": 60.0, "reading": 60.5}, "standard": "ISO 48-4", **common},
+            {"id": "footbed", "spots": [footbed], "instrument": "durometer-c", "testBlock": {"nominal": 40.0, "reading": 40.0}, "standard": "JIS K 7312", **common}]
 
 
 DATES = {1: ("2026-08-20", "2026-08-31"), 2: ("2026-10-19", "2026-11-02")}
@@ -185,14 +186,15 @@ def main(work, repository):
             "format": "pairbench-review/1",
             "style": {"name": "Mirrow deck shoe (invented)", "id": "mirrow-deck", "construction": "vulcanized", "category": "leisure, low cut",
                       "limits": {"underfoot/left/share.textile": share, "underfoot/right/share.textile": share,
-                                 "hardness/main/outsole-left.hardness": shore, "hardness/main/outsole-right.hardness": shore}},
+                                 "hardness/outsole/left.hardness": shore, "hardness/outsole/right.hardness": shore}},
             "build": {"label": {1: "confirmation", 2: "bulk 1: smaller inlays, second rubber compound"}[build], "factory": "Works 12 (invented)", "date": DATES[build][0],
                       "colourway": {1: "sand suede, olive twill, moss sole", 2: "sand suede, olive twill, black sole"}[build], "order": "MD-0412 (invented)",
                       "confirmationSample": {"id": "MD-CS-3", "signedBy": "T. Arlow (invented)", "signedOn": "2026-08-03", "validUntil": "2027-02-03"}},
             "pair": {"size": "42", "sizeSystem": "EU", "origin": "invented"},
             "examiner": {"name": "R. Vell (invented)", "date": DATES[build][1]},
             "instruments": [
-                {"id": "durometer-a", "kind": "durometer, Shore A and foam gauge", "calibratedOn": "2026-03-02", "calibrationUntil": "2027-03-02"},
+                {"id": "durometer-a", "kind": "durometer, Shore A", "calibratedOn": "2026-03-02", "calibrationUntil": "2027-03-02"},
+                {"id": "durometer-c", "kind": "foam gauge, JIS K 7312", "calibratedOn": "2026-03-02", "calibrationUntil": "2027-03-02"},
                 {"id": "balance-1", "kind": "balance, 0.1 g", "calibratedOn": "2026-03-02", "calibrationUntil": "2027-03-02"},
                 {"id": "peel-gauge-1", "kind": "force gauge", "calibratedOn": "2026-05-11", "calibrationUntil": "2027-05-11"},
                 {"id": "thickness-1", "kind": "thickness gauge, 0.01 mm", "calibratedOn": "2026-03-02", "calibrationUntil": "2027-03-02"}],
