@@ -7,7 +7,7 @@ from PIL import Image
 
 from finish import develop
 
-raw = cv2.imread(sys.argv[1], cv2.IMREAD_UNCHANGED)
+raw = np.minimum(cv2.imread(sys.argv[1], cv2.IMREAD_UNCHANGED) * 1.22, 65535)
 about = Image.Exif()
 about[0x010E], about[0x0131] = "Rendered picture of an invented shoe", "demo/scenes"
 picture = develop(raw, {"grain": 0.010}, np.random.default_rng(int(sys.argv[3])))

@@ -166,7 +166,7 @@ def walk_round(build, catalogue, pictures):
     return {"id": "main", "items": items}
 
 
-PAIR_MARKS = {"toe-cap-edge": {"rect": [0, 0, 1, 1]}, "cleanliness": {"rect": [0, 0, 1, 1]}}
+PAIR_MARKS = {"toe-cap-edge": {"rect": [780, 460, 85, 250]}, "cleanliness": {"rect": [622, 548, 106, 46]}}
 
 
 def main(work, repository):
