@@ -21,6 +21,10 @@ public sealed record Measured
         Budget = budget;
         Samples = samples;
         (StandardUncertainty, DegreesOfFreedom) = Combine(budget);
+        if (!samples.IsEmpty)
+        {
+            StandardUncertainty = Summary.Of(samples.AsSpan()).StandardDeviation;
+        }
     }
 
     public double Value { get; }
@@ -34,7 +38,7 @@ public sealed record Measured
     /// <summary>Draws from the state of knowledge in ascending order; empty where the budget says everything.</summary>
     public ImmutableArray<double> Samples { get; }
 
-    /// <summary>Combined standard uncertainty in the unit of the value; zero for an exact value.</summary>
+    /// <summary>Combined standard uncertainty in the unit of the value, the standard deviation of the draws where there are any; zero for an exact value.</summary>
     public double StandardUncertainty { get; }
 
     /// <summary>Effective degrees of freedom by Welch-Satterthwaite (JCGM 100:2008, G.4.1), not truncated; infinite for an exact value.</summary>
@@ -156,9 +160,11 @@ public sealed record Measured
         return Linear(unit, (dividend, 1 / divisor.Value), (divisor, -ratio / divisor.Value)).At(ratio);
     }
 
-    private Measured At(double value) => new(Finite(value), Unit, Budget, []);
+    /// <summary>The same budget about another value.</summary>
+    internal Measured At(double value) => new(Finite(value), Unit, Budget, []);
 
-    private double WholeDegreesOfFreedom => Math.Max(1, Math.Floor(DegreesOfFreedom));
+    /// <summary>Truncated, but not one lower because 15 came out as 14.999999.</summary>
+    private double WholeDegreesOfFreedom => Math.Max(1, Math.Floor(DegreesOfFreedom * (1 + 1e-9)));
 
     private double SampleQuantile(double probability)
     {
@@ -196,7 +202,9 @@ public sealed record Measured
     private static (double U, double DegreesOfFreedom) Combine(ImmutableArray<Contribution> budget)
     {
         var variance = budget.Sum(c => c.Value * c.Value);
-        var denominator = budget.Where(c => double.IsFinite(c.DegreesOfFreedom)).Sum(c => Math.Pow(c.Value, 4) / c.DegreesOfFreedom);
-        return (Math.Sqrt(variance), denominator > 0 ? variance * variance / denominator : double.PositiveInfinity);
+        var shares = budget.Where(c => double.IsFinite(c.DegreesOfFreedom))
+            .GroupBy(c => c.Estimate, StringComparer.Ordinal)
+            .Sum(g => Math.Pow(g.Sum(c => c.Value * c.Value / variance), 2) / g.Min(c => c.DegreesOfFreedom));
+        return (Math.Sqrt(variance), variance > 0 && shares > 0 ? 1 / shares : double.PositiveInfinity);
     }
 }

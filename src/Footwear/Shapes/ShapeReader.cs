@@ -204,12 +204,12 @@ public sealed class ShapeReader
 
     private object? InUnit(Shape shape, Measured value, string unit, string where)
     {
-        if (value.Unit != unit)
+        if (!Units.TryConvert(value, unit, out var converted))
         {
-            return Fault(where, $"is in '{value.Unit}'", $"give it in '{unit}'");
+            return Fault(where, $"is in '{value.Unit}'", $"give it in '{unit}' or a unit that turns into it");
         }
 
-        return OutOfRange(shape, value.Value) is { } right ? Fault(where, $"is {Show(value.Value)}", right) : value;
+        return OutOfRange(shape, converted.Value) is { } right ? Fault(where, $"is {Show(converted.Value)}", right) : converted;
     }
 
     private object? Items(Shape shape, Type item, JsonElement e, string where)
