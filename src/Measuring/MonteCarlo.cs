@@ -331,7 +331,7 @@ public sealed class Simulated
 
     /// <summary>Whether the symmetric interval of the straight-line result agrees with the draws within the numerical tolerance (JCGM 101:2008, 8).</summary>
     /// <param name="digits">Significant digits of the standard uncertainty that are to be trusted.</param>
-    public bool LinearHolds(double coverage = 0.95, int digits = 1)
+    public bool LinearHolds(double coverage = 0.95, int digits = 2)
     {
         if (_linear.StandardUncertainty == 0)
         {
