@@ -21,7 +21,7 @@ public static class ReportFiles
 
     public const string Plates = "plates";
 
-    private static readonly JsonSerializerOptions Indented = new() { WriteIndented = true };
+    private static readonly JsonSerializerOptions Indented = new() { WriteIndented = true, Encoder = System.Text.Encodings.Web.JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
 
     /// <summary>Writes the files; each is written under a temporary name and renamed, so that a reader never sees half a file. Older files of these names are replaced.</summary>
     /// <param name="folder">Is made where it does not exist.</param>

@@ -32,6 +32,7 @@ public enum BarScale
 }
 
 /// <summary>A tick with its place from the left.</summary>
+/// <param name="Text">The number below it; empty where there is no room for one.</param>
 public readonly record struct BarTick(double X, double Value, string Text);
 
 /// <summary>A limit on the bar.</summary>
@@ -69,6 +70,9 @@ public sealed record LimitBarGeometry(
     private const double Side = 8;
 
     private const double NumberHeight = 12;
+
+    /// <summary>Widest that a digit of a number at the axis is drawn.</summary>
+    private const double DigitWidth = 5.4;
 
     /// <summary>The bar of one figure.</summary>
     public static LimitBarGeometry Of(Figure figure, BarSize size)
@@ -108,7 +112,7 @@ public sealed record LimitBarGeometry(
             to,
             axisY,
             range,
-            [.. Steps(range, step).Select(v => new BarTick(At(v), v, Number(v, step)))],
+            Spaced([.. Steps(range, step).Select(v => new BarTick(At(v), v, Number(v, step)))]),
             [.. Placed(limit, At)],
             limit is null ? null : new Interval(limit.Min is { } min ? At(min) : from, limit.Max is { } max ? At(max) : to),
             dots,
@@ -164,6 +168,14 @@ public sealed record LimitBarGeometry(
         var first = (long)Math.Ceiling((range.Lower / step) - 1e-6);
         var count = (int)Math.Floor(((range.Upper - (first * step)) / step) + 1e-6);
         return Enumerable.Range(0, Math.Max(0, count) + 1).Select(i => (first + i) * step);
+    }
+
+    /// <summary>Leaves out numbers that would run into each other, evenly.</summary>
+    private static ImmutableArray<BarTick> Spaced(ImmutableArray<BarTick> ticks)
+    {
+        var room = ticks.Length > 1 ? ticks[1].X - ticks[0].X : double.PositiveInfinity;
+        var every = Math.Max(1, (int)Math.Ceiling((ticks.Max(t => t.Text.Length) + 1) * DigitWidth / room));
+        return [.. ticks.Select((t, i) => i % every == 0 ? t : t with { Text = "" })];
     }
 
     private static IEnumerable<double> Bounds(Limit? limit)

@@ -28,10 +28,7 @@ internal static class LimitBarPdf
         foreach (var tick in bar.Ticks)
         {
             pen.Line(X(tick.X), axis - 1.5f, X(tick.X), axis + 1.5f, Axis);
-            if (bar.Ticks.Length <= 7 || tick == bar.Ticks[0] || tick == bar.Ticks[^1])
-            {
-                Centred(pen, tick.Text, X(tick.X), y + (float)bar.Height - 2, quiet);
-            }
+            Centred(pen, tick.Text, X(tick.X), y + (float)bar.Height - 2, quiet);
         }
 
         foreach (var limit in bar.Limits)

@@ -43,7 +43,7 @@ public static class LimitBarSvg
         foreach (var tick in bar.Ticks)
         {
             Line(svg, tick.X, bar.AxisY - 2, tick.X, bar.AxisY + 2, Colour("line", "#8d887e"), 1);
-            if (bar.Scale == BarScale.Numbered && Room(bar, tick))
+            if (bar.Scale == BarScale.Numbered && tick.Text.Length > 0)
             {
                 Text(svg, tick.X, bar.Height - 2, tick.Text, Colour("quiet", Palette.Quiet));
             }
@@ -120,10 +120,6 @@ public static class LimitBarSvg
 
     private static (double Top, double Bottom) Reach(LimitBarGeometry bar) =>
         bar.Dots.Length == 1 ? (bar.AxisY - 8, bar.AxisY + 8) : (bar.Dots[0].Y - 8, bar.AxisY + 3);
-
-    /// <summary>Numbers of the axis stand at its ends, and between them where there are few.</summary>
-    private static bool Room(LimitBarGeometry bar, BarTick tick) =>
-        bar.Ticks.Length <= 7 || tick == bar.Ticks[0] || tick == bar.Ticks[^1];
 
     private static string RulingColour(Ruling? ruling) => ruling is { } known
         ? $"var(--ruling-{RulingWords.Of(known)}, {Palette.Of(known)})"
