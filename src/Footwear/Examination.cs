@@ -7,7 +7,8 @@ namespace Pairbench.Footwear;
 /// <param name="Photos">The photographs that the evidence names.</param>
 /// <param name="Catalogue">Tariffs, materials, tables, checks.</param>
 /// <param name="Subject">Style, build, pair, instruments and room as far as they are known.</param>
-public sealed record Surroundings(IPhotoSource Photos, Catalogue Catalogue, Subject Subject);
+/// <param name="Entry">Id of the entry that is examined: names of causes that belong to this entry alone carry it, so that two entries never share them by accident.</param>
+public sealed record Surroundings(IPhotoSource Photos, Catalogue Catalogue, Subject Subject, string Entry = "main");
 
 /// <summary>
 /// A pure function from evidence to an outcome. Derive from <see cref="Examination{TEvidence}"/>; every concrete subclass

@@ -42,7 +42,8 @@ internal sealed class LimitSource
         var faults = new List<Fault>();
         var figures = outcome.Figures.Select(f =>
         {
-            if (!wanted.Remove(f.Id, out var found))
+            // A limit that the examination took from its own entry goes before those of review, build and style.
+            if (!wanted.Remove(f.Id, out var found) || (f.Limit is not null && !own.ContainsKey(f.Id)))
             {
                 return f;
             }

@@ -27,7 +27,7 @@ public sealed record Review(
 
     public const string FileName = "review.json";
 
-    public Subject Subject => new(Style, Build, Pair ?? new Pair(), Instruments.IsDefault ? [] : Instruments, Room);
+    public Subject Subject => new(Style, Build, Pair ?? new Pair(), Instruments.IsDefault ? [] : Instruments, Room, Examiner);
 }
 
 /// <summary>A shoe design.</summary>
@@ -109,7 +109,8 @@ public sealed record Decision(
     string? For = null);
 
 /// <summary>What an examination knows of the pair besides its evidence.</summary>
-public sealed record Subject(Style Style, Build Build, Pair Pair, ImmutableArray<Instrument> Instruments, Room? Room)
+/// <param name="Examiner">Who examines, and the date that calibrations are held against.</param>
+public sealed record Subject(Style Style, Build Build, Pair Pair, ImmutableArray<Instrument> Instruments, Room? Room, Examiner? Examiner = null)
 {
     /// <summary>Nothing is known: a lone examination outside a review.</summary>
     public static Subject Unknown { get; } = new(new Style("unnamed"), new Build("unnamed"), new Pair(), [], null);

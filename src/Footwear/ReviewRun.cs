@@ -165,7 +165,7 @@ public static class ReviewRun
             entry,
             references.Select(r => (r.Address, figures[r.Address])),
             surroundings.Subject,
-            () => entry.Examination.Examine(evidence, surroundings, cancellation));
+            () => entry.Examination.Examine(evidence, surroundings with { Entry = entry.Id }, cancellation));
         var ruled = limits.Apply(outcome with { Examination = entry.Examination.Name, Entry = entry.Id }, own);
         return ruled with
         {

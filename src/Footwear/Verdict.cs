@@ -30,7 +30,7 @@ public sealed record Reason(string Rule, string Address, string Words);
 
 /// <summary>The fold of all rulings and findings by stated rules.</summary>
 /// <param name="Because">What brought the verdict to its word, worst first.</param>
-/// <param name="WouldChange">What would make it better.</param>
+/// <param name="WouldChange">What, put right together, makes it better; empty for a pass.</param>
 /// <param name="NotSeen">Everything not seen or missing, required or not.</param>
 public sealed record Verdict(VerdictWord Word, ImmutableArray<Reason> Because, ImmutableArray<Reason> WouldChange, ImmutableArray<Reason> NotSeen, ImmutableArray<VerdictRule> Rules)
 {
@@ -76,23 +76,23 @@ internal static class VerdictFold
     public static Verdict Of(ImmutableArray<Outcome> outcomes, VerdictRules rules)
     {
         var events = outcomes.SelectMany(Events).ToImmutableArray();
-        var because = ImmutableArray.CreateBuilder<(VerdictWord Word, Reason Reason)>();
+        var because = ImmutableArray.CreateBuilder<(VerdictWord Word, Reason Reason, string Change)>();
         foreach (var rule in rules.Rules)
         {
             var matching = events.Where(e => Fires(rule, e)).ToImmutableArray();
             if (matching.Length >= rule.FromCount)
             {
-                because.AddRange(matching.Select(e => (rule.Gives, new Reason(rule.Id, e.Address, e.Words))));
+                because.AddRange(matching.Select(e => (rule.Gives, new Reason(rule.Id, e.Address, e.Words), e.Change)));
             }
         }
 
         var word = because.Count == 0 ? VerdictWord.Pass : because.Max(b => b.Word);
-        var worst = because.Where(b => b.Word == word).Select(b => b.Reason).ToImmutableArray();
+        var worst = because.Where(b => b.Word == word && word != VerdictWord.Pass).ToImmutableArray();
         var all = because.OrderByDescending(b => b.Word).Select(b => b.Reason).ToImmutableArray();
         return new Verdict(
             word,
             all,
-            [.. worst.DistinctBy(r => r.Address).Select(r => new Reason(r.Rule, r.Address, Change(events.First(e => e.Address == r.Address))))],
+            [.. worst.DistinctBy(w => (w.Reason.Address, w.Change)).Select(w => w.Reason with { Words = w.Change })],
             [.. outcomes.SelectMany(o => o.NotSeen.Select(n => new Reason(n.Required ? "required" : "optional", $"{o.Examination}/{o.Entry}/{n.Id}", n.Words)))],
             rules.Rules);
     }
@@ -130,8 +130,6 @@ internal static class VerdictFold
     private static string WhatMoves(Figure figure, Limit limit) => figure.Ruling == Ruling.Outside
         ? $"bring {figure.Label} into {Shown(limit, figure)}"
         : $"measure {figure.Label} more closely, or move it away from the limit {Shown(limit, figure)}";
-
-    private static string Change(Event e) => e.Change;
 
     private static string Shown(Figure figure) => Display.Of(figure.Measured);
 

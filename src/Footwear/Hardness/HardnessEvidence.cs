@@ -3,11 +3,12 @@ using System.ComponentModel;
 using System.ComponentModel.DataAnnotations;
 using System.Text.Json;
 using System.Text.Json.Serialization;
+using Pairbench.Footwear.Instruments;
 using Pairbench.Measuring;
 
 namespace Pairbench.Footwear.Hardness;
 
-/// <summary>Hardness scales. Two different instruments are both called "C" in the trade; the words here name the standard.</summary>
+/// <summary>A hardness scale; readings of two scales are two quantities.</summary>
 public enum HardnessScale
 {
     [JsonStringEnumMemberName("ShoreA")]
@@ -19,96 +20,91 @@ public enum HardnessScale
     [JsonStringEnumMemberName("ShoreOO")]
     ShoreOO,
 
-    /// <summary>The ball-ended foam gauge of JIS K 7312.</summary>
+    /// <summary>The ball-ended gauge of JIS K 7312 (SRIS 0101), for foams.</summary>
     [JsonStringEnumMemberName("JisC")]
     JisC,
 
-    /// <summary>The blunt cone, type C of ASTM D2240.</summary>
+    /// <summary>The blunt cone of type C, ASTM D2240.</summary>
     [JsonStringEnumMemberName("AstmC")]
     AstmC,
 }
 
-/// <summary>What the indenter touched.</summary>
-public enum ReadingSurface
+/// <summary>What the indenter touches.</summary>
+public enum ReadSurface
 {
+    /// <summary>The material as it comes, with its own skin.</summary>
     Bare,
+
+    /// <summary>Through a fabric or another layer that stays on.</summary>
     ThroughFace,
+
+    /// <summary>A cut face: the truest reading of a foam.</summary>
     Cut,
 }
 
-/// <summary>What lay behind the piece.</summary>
-public enum ReadingBacking
+/// <summary>What lies beneath the place.</summary>
+public enum Backing
 {
     Bench,
     Shoe,
     Finger,
 }
 
-/// <summary>Readings of a durometer, spot by spot.</summary>
-/// <param name="Against">Other spots to compare with: spots in full, or pairs of spot ids.</param>
-/// <param name="Instrument">Id of the durometer, as in the review's instruments.</param>
-/// <param name="Standard">Standard that was followed, such as <c>ISO 48-4</c>; the first that the catalogue has for the scale if left out.</param>
-public sealed record HardnessEvidence(
-    [MinLength(1)] ImmutableArray<HardnessSpot> Spots,
-    JsonElement? Against = null,
-    string? Operator = null,
-    string? Instrument = null,
-    DateOnly? CalibrationUntil = null,
-    DateOnly? ReadOn = null,
-    TestBlock? TestBlock = null,
-    string? Standard = null,
-    [InUnit("Cel")] Measured? RoomTemperatureC = null,
-    [InUnit("%")] Measured? HumidityPct = null,
-    [Range(0, 1e6)] double? HoursSinceMoulding = null,
-    bool KnownMaterial = false);
-
-/// <summary>A check of the durometer on a block of known hardness.</summary>
-public sealed record TestBlock([Range(0, 100)] double Nominal, [Range(0, 100)] double Reading);
-
-/// <param name="Readings">In the order taken, in points of the scale.</param>
-/// <param name="EdgeMm">Distance of the nearest reading to an edge.</param>
-/// <param name="SpacingMm">Least distance between readings.</param>
-/// <param name="DwellS">Seconds from firm contact to reading.</param>
-public sealed record HardnessSpot(
-    [RegularExpression(Id.Pattern, ErrorMessage = "use small letters, digits and single hyphens")] string Id,
-    HardnessScale Scale,
-    [MinLength(2), Range(0, 100), Description("two readings or more, three for a known material and five else")] ImmutableArray<double> Readings,
-    string? Component = null,
-    ReadingSurface? Surface = null,
-    [InUnit("mm"), Range(0, 500)] Measured? ThicknessMm = null,
-    [InUnit("mm"), Range(0, 500)] Measured? EdgeMm = null,
-    [InUnit("mm"), Range(0, 500)] Measured? SpacingMm = null,
-    [Range(0, 3600)] double? DwellS = null,
-    ReadingBacking? Backing = null,
-    [InUnit("Cel"), Range(-60, 200)] Measured? TemperatureC = null,
-    ImmutableArray<string> Against = default);
-
-/// <summary><c>data/hardness/scales.json</c>.</summary>
-public sealed record HardnessScales(string Edition, string Source, ImmutableArray<ScaleConditions> Scales)
+/// <summary>How the durometer is pressed on.</summary>
+public enum Mounting
 {
-    public const string File = "hardness/scales.json";
+    Hand,
+    Stand,
 }
 
-/// <summary>What a standard asks for a valid reading on a scale.</summary>
-/// <param name="DwellS">Shortest and longest time from contact to reading in seconds.</param>
-public sealed record ScaleConditions(
-    HardnessScale Scale,
-    string Label,
-    string Standard,
-    string Edition,
-    int Readings,
-    int ReadingsUnknownMaterial,
-    string ReadingsBasis,
-    double ThicknessMm,
-    string ThicknessBasis,
-    double EdgeMm,
-    string EdgeBasis,
-    double SpacingMm,
-    string SpacingBasis,
-    ImmutableArray<double> DwellS,
-    string DwellBasis,
-    double Lowest,
-    double Highest,
-    string RangeBasis,
-    string Below,
-    string Above);
+/// <summary>How a compound got its shape; the reading time of ISO 48-4 hangs on it.</summary>
+public enum CompoundFamily
+{
+    Vulcanized,
+    Thermoplastic,
+}
+
+/// <summary>A place on the shoe with its readings.</summary>
+/// <param name="SpacingMm">Least distance between two indentations.</param>
+/// <param name="Layers">Number of pieces laid on each other.</param>
+/// <param name="TemperatureC">Of the piece; else that of the room.</param>
+/// <param name="Against">Ids of spots that this one is compared with.</param>
+/// <param name="CompoundKnown">Whether the compound and its hardness are known from before; an unknown one takes more readings.</param>
+public sealed record HardnessSpot(
+    [RegularExpression(Id.Pattern, ErrorMessage = "use small letters, digits and single hyphens")] string Id,
+    [Description("the scale of the durometer: ShoreA, ShoreD, ShoreOO, JisC (ball-ended, JIS K 7312) or AstmC (blunt cone, ASTM D2240)")] HardnessScale Scale,
+    [MinLength(2, ErrorMessage = "give at least two readings, better five: one says nothing of the spread")][MaxLength(500)][Range(0, 100)] ImmutableArray<double> Readings,
+    [Description("the surface that was read: bare, through-face or cut")] ReadSurface Surface,
+    string? Component = null,
+    [InUnit("mm"), Range(0, 1000, MinimumIsExclusive = true)] Measured? ThicknessMm = null,
+    [Range(1, 20)] int? Layers = null,
+    [InUnit("mm"), Range(0, 1000)] Measured? EdgeMm = null,
+    [InUnit("mm"), Range(0, 1000)] Measured? SpacingMm = null,
+    [Range(0, 3600)] double? DwellS = null,
+    Backing? Backing = null,
+    [InUnit("Cel"), Range(-80, 200)] Measured? TemperatureC = null,
+    CompoundFamily? Family = null,
+    bool? CompoundKnown = null,
+    Mounting? Mounting = null,
+    string? Operator = null,
+    [RegularExpression(Footwear.Id.Pattern, ErrorMessage = "use small letters, digits and single hyphens")] string? Instrument = null,
+    ImmutableArray<string> Against = default);
+
+/// <summary>Evidence of the hardness examination.</summary>
+/// <param name="Against">What every spot is compared with: ids of spots, pairs of ids, or spots of their own such as those of another build.</param>
+/// <param name="ReadOn">Day of the readings; else that of the review.</param>
+/// <param name="Pairs">Two ids each.</param>
+/// <param name="Instrument">Id of an instrument of the review, or of one described here by its calibration.</param>
+public sealed record HardnessEvidence(
+    [MinLength(1, ErrorMessage = "give at least one spot"), MaxLength(400)] ImmutableArray<HardnessSpot> Spots,
+    [Description("a list of ids of spots, of pairs of ids, or of spots of their own such as those of another build")] ImmutableArray<JsonElement> Against = default,
+    [Description("a list of pairs of ids such as [[\"left\", \"right\"]]")] ImmutableArray<ImmutableArray<string>> Pairs = default,
+    string? Operator = null,
+    [RegularExpression(Id.Pattern, ErrorMessage = "use small letters, digits and single hyphens")] string? Instrument = null,
+    Calibration? Calibration = null,
+    TestBlock? TestBlock = null,
+    Room? Room = null,
+    [InUnit("h"), Range(0, 1e6)] Measured? HoursSinceMoulding = null,
+    string? Standard = null,
+    string? Edition = null,
+    DateOnly? ReadOn = null);

@@ -1,239 +1,356 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using System.Text.Json;
+using Pairbench.Footwear.Instruments;
 using Pairbench.Footwear.Shapes;
 using Pairbench.Measuring;
 
 namespace Pairbench.Footwear.Hardness;
 
 /// <summary>
-/// Hardness by spot: median and spread, what the standard asks for a valid reading and what is lacking, differences between spots.
-/// Basis: ISO 48-4, ISO 868, ASTM D2240, JIS K 7312 as far as <c>data/hardness/scales.json</c> states them; modulus by Gent 1958.
+/// Median hardness of each spot in points of its scale, with the conditions of the standard held against it, and differences between spots of one scale.
 /// </summary>
+/// <remarks>Basis: ISO 48-4:2018, ISO 868:2003, ASTM D2240-15, JIS K 7312:1996, as data in <c>data/hardness/</c>.</remarks>
 public sealed class HardnessExamination : Examination<HardnessEvidence>
 {
-    // Common practice, no source: a hand-held gauge that was checked holds one point; one that was not, two and a half.
-    private const double CheckedGaugePoints = 1.0;
-    private const double UncheckedGaugePoints = 2.5;
-    private const double OperatorPoints = 1.0;
-    private const double GentModelShare = 0.1;
-
     public override string Name => "hardness";
 
     public override string Title => "Hardness";
 
-    public override int Order => 210;
+    public override int Order => 230;
 
     public override Outcome Examine(HardnessEvidence evidence, Surroundings surroundings, CancellationToken cancellation)
     {
         ArgumentNullException.ThrowIfNull(evidence);
         ArgumentNullException.ThrowIfNull(surroundings);
-        var (others, pairs) = Comparisons(evidence);
-        var spots = evidence.Spots.AddRange(others);
-        Check(spots, pairs);
-        var scales = surroundings.Catalogue.Read<HardnessScales>(HardnessScales.File);
-        var gauge = Gauge.Of(evidence, surroundings.Subject);
-        var values = spots.ToImmutableDictionary(s => s.Id, s => Value(s, gauge), StringComparer.Ordinal);
-        var conditions = spots.ToImmutableDictionary(s => s.Id, s => ConditionsFor(s.Scale, evidence.Standard, scales), StringComparer.Ordinal);
-        var validity = spots.SelectMany(s => Validity.Of(s, conditions[s.Id], evidence)).ToImmutableArray();
-        var figures = spots.SelectMany(s => Figures(s, values[s.Id])).Concat(pairs.Select(p => Difference(p, values))).ToImmutableArray();
-        return new Outcome
+        var scales = surroundings.Catalogue.Read<ScalesFile>(ScalesFile.File).Scales;
+        var procedures = surroundings.Catalogue.Read<ProceduresFile>(ProceduresFile.File).Procedures;
+        var thin = surroundings.Catalogue.Read<ThinPadsFile>(ThinPadsFile.File);
+        var faults = new List<Fault>();
+        var circumstances = Circumstances.Of(evidence.Operator, evidence.Instrument, evidence.Calibration, evidence.TestBlock, evidence.Room, evidence.HoursSinceMoulding, StandardWords(evidence), evidence.ReadOn, surroundings.Subject);
+
+        var others = new List<HardnessSpot>();
+        var unused = new List<string>();
+        var wanted = Comparisons(evidence, others, unused, faults);
+        var spots = new List<Read>();
+        foreach (var (spot, where) in evidence.Spots.Select((s, i) => (s, $"spots[{i}]")).Concat(others.Select(o => (o, "against"))))
         {
-            Figures = figures,
-            Tables = [ReadingsTable(spots), ValidityTable(validity)],
-            Assumptions = [.. gauge.Assumptions, .. validity.Where(v => v.Met is null).Select(v => $"{v.Spot}: {v.Condition} is not stated; {v.Required} is asked.")],
-            Cautions = [.. gauge.Cautions, .. validity.Where(v => v.Met == false).Select(v => $"{v.Spot}: {v.Condition} is {v.Found}; {v.Required} is asked. {v.Effect}".TrimEnd()), .. pairs.SelectMany(p => PairCautions(p, spots))],
-            Basis = [.. conditions.Values.DistinctBy(c => (c.Standard, c.Edition)).Select(c => new Basis(BasisKind.Standard, c.Standard, c.Edition)), .. Gent(figures), new Basis(BasisKind.Practice, "Uncertainty of gauge and hand: common practice, no source")],
-        };
-    }
-
-    /// <summary>Young's modulus in MPa from a Shore A reading (Gent 1958), valid from 20 to 80.</summary>
-    public static double GentModulus(double shoreA) => 0.0981 * (56 + (7.62336 * shoreA)) / (0.137505 * (254 - (2.54 * shoreA)));
-
-    private static IEnumerable<Basis> Gent(ImmutableArray<Figure> figures) => figures.Any(f => f.Id.EndsWith(".modulus", StringComparison.Ordinal))
-        ? [new Basis(BasisKind.Handbook, "A. N. Gent, On the relation between indentation hardness and Young's modulus, Rubber Chem. Technol. 31", "1958")]
-        : [];
-
-    private static (ImmutableArray<HardnessSpot> Others, ImmutableArray<(string First, string Second)> Pairs) Comparisons(HardnessEvidence evidence)
-    {
-        var others = ImmutableArray.CreateBuilder<HardnessSpot>();
-        var pairs = new List<(string, string)>();
-        foreach (var spot in evidence.Spots.Where(s => !s.Against.IsDefault))
-        {
-            pairs.AddRange(spot.Against.Select(other => (spot.Id, other)));
-        }
-
-        if (evidence.Against is { ValueKind: JsonValueKind.Array } against)
-        {
-            foreach (var (item, index) in against.EnumerateArray().Select((e, i) => (e, i)))
+            if (spots.Any(s => s.Spot.Id == spot.Id))
             {
-                var where = $"against[{index}]";
-                if (item.ValueKind == JsonValueKind.Object)
-                {
-                    var other = ShapeReader.Read<HardnessSpot>(item, where, out var _);
-                    others.Add(other);
-                    pairs.AddRange(evidence.Spots.Where(s => s.Scale == other.Scale && (s.Component == other.Component || evidence.Spots.Length == 1)).Select(s => (s.Id, other.Id)));
-                }
-                else if (item.ValueKind == JsonValueKind.Array)
-                {
-                    var ids = ShapeReader.Read<ImmutableArray<string>>(item, where, out var _);
-                    pairs.Add(ids.Length == 2 ? (ids[0], ids[1]) : throw new FaultsException(new Fault(where, $"names {ids.Length} spots", "name two spots")));
-                }
-                else
-                {
-                    throw new FaultsException(new Fault(where, "is neither a spot nor a pair of spot ids", "give a spot { ... } or [\"one\", \"other\"]"));
-                }
+                faults.Add(new Fault(where + ".id", $"'{spot.Id}' stands twice", "give each spot an id of its own"));
+                continue;
             }
-        }
-        else if (evidence.Against is { } wrong && wrong.ValueKind != JsonValueKind.Null)
-        {
-            throw new FaultsException(new Fault("against", "is no list", "give a list of spots, or of pairs of spot ids"));
-        }
 
-        return (others.ToImmutable(), [.. pairs.Distinct()]);
-    }
-
-    private static void Check(ImmutableArray<HardnessSpot> spots, ImmutableArray<(string First, string Second)> pairs)
-    {
-        var faults = spots.GroupBy(s => s.Id, StringComparer.Ordinal).Where(g => g.Count() > 1)
-            .Select(g => new Fault("spots", $"'{g.Key}' stands {g.Count()} times", "give each spot an id of its own")).ToList();
-        var byId = spots.DistinctBy(s => s.Id).ToDictionary(s => s.Id, StringComparer.Ordinal);
-        foreach (var (first, second) in pairs)
-        {
-            if (!byId.TryGetValue(first, out var a) || !byId.TryGetValue(second, out var b))
+            var scale = scales.Single(s => s.Scale == spot.Scale);
+            if (ProcedureOf(evidence.Standard, scale, procedures, faults) is { } procedure)
             {
-                faults.Add(new Fault("against", $"compares '{first}' with '{second}', and one of them is no spot", $"use {string.Join(", ", byId.Keys.Order(StringComparer.Ordinal))}"));
-            }
-            else if (a.Scale != b.Scale)
-            {
-                faults.Add(new Fault("against", $"compares '{first}' on {a.Scale} with '{second}' on {b.Scale}", "compare readings of one scale: scales do not convert into each other"));
+                spots.Add(new Read(spot, scale, procedure, HardnessOf(spot, scale, circumstances, evidence, surroundings)));
             }
         }
 
+        var pairs = Pairs(wanted, spots, faults);
         if (faults.Count > 0)
         {
             throw new FaultsException(faults);
         }
-    }
 
-    private static Measured Value(HardnessSpot spot, Gauge gauge)
-    {
-        var unit = Shape.EnumWord(spot.Scale);
-        var step = SmallSamples.Step(spot.Readings);
-        return Measured.Of(SmallSamples.Median(spot.Readings), unit, [
-            new Contribution($"readings:{spot.Id}", Evaluation.TypeA, SmallSamples.UncertaintyOfMedian(spot.Readings), spot.Readings.Length - 1),
-            new Contribution($"resolution:{spot.Id}", Evaluation.TypeB, step / Math.Sqrt(12)),
-            new Contribution($"durometer:{gauge.Id}", Evaluation.TypeB, gauge.HalfWidth / Math.Sqrt(3)),
-            new Contribution($"hand:{gauge.Operator}", Evaluation.TypeB, OperatorPoints / Math.Sqrt(3)),
-        ]);
-    }
-
-    private static IEnumerable<Figure> Figures(HardnessSpot spot, Measured value)
-    {
-        var name = spot.Component is { Length: > 0 } component ? $"{component} ({spot.Id})" : spot.Id;
-        yield return new Figure($"{spot.Id}.hardness", $"Hardness of {name}", value);
-        if (spot.Scale == HardnessScale.ShoreA && value.Value is >= 20 and <= 80)
+        var validity = spots.SelectMany(s => Validity.Of(s.Spot, s.Procedure, s.Scale, evidence, circumstances.Room)).ToImmutableArray();
+        var moduli = spots.ToDictionary(s => s.Spot.Id, s => s.Spot.Surface == ReadSurface.ThroughFace ? null : HardnessModulus.Of(s.Hardness, s.Spot.Scale));
+        var differences = pairs.Select(p => (p.First, p.Second, Refusal: Refusal(p.First.Spot, p.Second.Spot))).ToList();
+        return new Outcome
         {
-            var modulus = GentModulus(value.Value);
-            var slope = (GentModulus(value.Value + 0.01) - GentModulus(value.Value - 0.01)) / 0.02;
-            yield return new Figure(
-                $"{spot.Id}.modulus",
-                $"Young's modulus of {name}",
-                Measured.Of(modulus, "MPa", value.Budget.Select(c => c with { Value = slope * c.Value }).Append(new Contribution("relation:gent-1958", Evaluation.TypeB, GentModelShare * modulus))));
-        }
+            Figures = [
+                .. spots.Select(s => new Figure($"{s.Spot.Id}.hardness", $"Hardness of {Named(s.Spot)}, {s.Scale.Label}", s.Hardness)),
+                .. spots.Where(s => moduli[s.Spot.Id] is not null).Select(s => new Figure($"{s.Spot.Id}.modulus", $"Young's modulus of {Named(s.Spot)}, from its hardness", moduli[s.Spot.Id]!)),
+                .. differences.Where(d => d.Refusal is null).Select(d => new Figure(
+                    $"{d.First.Spot.Id}..{d.Second.Spot.Id}.difference",
+                    $"Hardness of {Named(d.First.Spot)} less that of {Named(d.Second.Spot)}, {d.First.Scale.Label}",
+                    d.First.Hardness - d.Second.Hardness))],
+            Tables = [SpotsTable(spots, thin), ValidityTable(validity), circumstances.Table()],
+            Assumptions = [.. Assumptions(evidence, circumstances, spots, validity, moduli, unused)],
+            Cautions = [
+                .. circumstances.Cautions(),
+                .. BlockCautions(evidence, spots),
+                .. validity.Where(v => v.Met == Met.No).Select(v => $"{v.Spot}: {v.Words}"),
+                .. spots.Select(s => ThinWords(s, thin)).OfType<string>(),
+                .. differences.Select(d => d.Refusal is { } refusal ? $"{d.First.Spot.Id} and {d.Second.Spot.Id} are not compared: {refusal}" : Doubt(d.First, d.Second, circumstances)).OfType<string>()],
+            Basis = [.. spots.Select(s => s.Procedure).Distinct().Select(p => new Basis(BasisKind.Standard, p.Standard, p.Edition)),
+                .. moduli.Values.Any(m => m is not null) ? [new Basis(BasisKind.Handbook, "A. N. Gent, On the relation between indentation hardness and Young's modulus, Rubber Chem. Technol. 31, and H. J. Qi, K. Joyce, M. C. Boyce, Rubber Chem. Technol. 76", "1958; 2003")] : ImmutableArray<Basis>.Empty],
+        };
     }
 
-    private static Figure Difference((string First, string Second) pair, ImmutableDictionary<string, Measured> values) =>
-        new($"{pair.First}..{pair.Second}.difference", $"Hardness of {pair.First} less {pair.Second}", values[pair.First] - values[pair.Second]);
+    private sealed record Read(HardnessSpot Spot, ScaleFacts Scale, Procedure Procedure, Measured Hardness);
 
-    private static IEnumerable<string> PairCautions((string First, string Second) pair, ImmutableArray<HardnessSpot> spots)
+    private static string? StandardWords(HardnessEvidence evidence) => evidence.Standard is null ? null : evidence.Edition is null ? evidence.Standard : $"{evidence.Standard}:{evidence.Edition}";
+
+    private static Procedure? ProcedureOf(string? standard, ScaleFacts scale, ImmutableArray<Procedure> procedures, List<Fault> faults)
     {
-        var a = spots.First(s => s.Id == pair.First);
-        var b = spots.First(s => s.Id == pair.Second);
+        var name = standard?.Trim() ?? scale.Standard;
+        var found = procedures.Where(p => Holds(name, p)).ToList();
+        if (found.Count == 0)
+        {
+            var unknown = new Fault("standard", $"'{name}' is not known here", $"give one of {string.Join(", ", procedures.Select(p => p.Standard))}");
+            if (!faults.Contains(unknown))
+            {
+                faults.Add(unknown);
+            }
+
+            return null;
+        }
+
+        // One entry may hold spots on scales that no single standard has: each is then held against its own.
+        return found.FirstOrDefault(p => p.Scales.Contains(scale.Scale)) ?? procedures.First(p => p.Standard == scale.Standard && p.Scales.Contains(scale.Scale));
+    }
+
+    private static bool Holds(string standard, Procedure procedure) =>
+        standard.Trim().Equals(procedure.Standard, StringComparison.OrdinalIgnoreCase) || standard.Trim().Equals(procedure.Name, StringComparison.OrdinalIgnoreCase);
+
+    private static Measured HardnessOf(HardnessSpot spot, ScaleFacts scale, Circumstances circumstances, HardnessEvidence evidence, Surroundings surroundings)
+    {
+        var own = $"{surroundings.Entry}/{spot.Id}";
+        var instrument = spot.Instrument ?? evidence.Instrument;
+        var person = spot.Operator ?? circumstances.Operator;
+        var sameInstrument = spot.Instrument is null || spot.Instrument == evidence.Instrument;
+        var known = sameInstrument ? circumstances.Calibration : null;
+        var half = Math.Max(known?.Tolerance ?? scale.Tolerance.Value, sameInstrument && evidence.TestBlock is { } block ? Math.Abs(block.Deviation) : 0);
+        var u = known?.StandardUncertainty is { } certified
+            ? Math.Max(certified, sameInstrument && evidence.TestBlock is { } checkedOn ? Math.Abs(checkedOn.Deviation) / Math.Sqrt(3) : 0)
+            : half / Math.Sqrt(3);
+        return Measured.Of(Repeats.Median(spot.Readings), scale.Scale.ToString(), [
+            new Contribution($"readings:{own}", Evaluation.TypeA, Repeats.OfMedian(spot.Readings), spot.Readings.Length - 1),
+            new Contribution($"resolution:{own}", Evaluation.TypeB, scale.Resolution / Math.Sqrt(12)),
+            new Contribution($"handling:{own}", Evaluation.TypeB, (spot.Mounting == Mounting.Stand ? scale.OnStand : scale.ByHand).Value),
+            new Contribution(instrument is null ? $"durometer:unnamed:{own}" : $"durometer:{instrument}", Evaluation.TypeB, u),
+            new Contribution(person is null ? $"operator:unnamed:{own}" : $"operator:{person}", Evaluation.TypeB, scale.Operator.Value)]);
+    }
+
+    private static List<(string First, string Second, string Where)> Comparisons(HardnessEvidence evidence, List<HardnessSpot> others, List<string> unused, List<Fault> faults)
+    {
+        var wanted = new List<(string First, string Second, string Where)>();
+        foreach (var (pair, i) in evidence.Pairs.Select((p, i) => (p, i)))
+        {
+            if (pair is [var first, var second] && first != second)
+            {
+                wanted.Add((first, second, $"pairs[{i}]"));
+            }
+            else
+            {
+                faults.Add(new Fault($"pairs[{i}]", "is no pair of two different spots", "give two ids such as [\"left\", \"right\"]"));
+            }
+        }
+
+        wanted.AddRange(evidence.Spots.SelectMany((s, i) => s.Against.Select(other => (s.Id, other, $"spots[{i}].against"))));
+        var named = evidence.Against.Where(a => a.ValueKind == JsonValueKind.String).Select(a => a.GetString()!).ToHashSet(StringComparer.Ordinal);
+        foreach (var (other, i) in evidence.Against.Select((a, i) => (a, i)))
+        {
+            var where = $"against[{i}]";
+            if (other.ValueKind == JsonValueKind.String)
+            {
+                var id = other.GetString()!;
+                wanted.AddRange(evidence.Spots.Where(s => !named.Contains(s.Id)).Select(s => (s.Id, id, where)));
+                continue;
+            }
+
+            if (other.ValueKind == JsonValueKind.Array)
+            {
+                if (other.EnumerateArray().All(e => e.ValueKind == JsonValueKind.String) && other.GetArrayLength() == 2)
+                {
+                    wanted.Add((other[0].GetString()!, other[1].GetString()!, where));
+                }
+                else
+                {
+                    faults.Add(new Fault(where, "is no pair of spots", "give two ids such as [\"left\", \"right\"]"));
+                }
+
+                continue;
+            }
+
+            try
+            {
+                var spot = ShapeReader.Read<HardnessSpot>(other, where, out var notTaken);
+                unused.AddRange(notTaken);
+                others.Add(spot);
+                var alike = evidence.Spots.Where(s => s.Component is not null && s.Component == spot.Component).ToList();
+                wanted.AddRange((alike.Count > 0 ? alike : [.. evidence.Spots]).Select(s => (s.Id, spot.Id, where)));
+            }
+            catch (FaultsException e)
+            {
+                faults.AddRange(e.Faults);
+            }
+        }
+
+        return wanted;
+    }
+
+    private static List<(Read First, Read Second)> Pairs(List<(string First, string Second, string Where)> wanted, List<Read> spots, List<Fault> faults)
+    {
+        var pairs = new List<(Read, Read)>();
+        foreach (var (first, second, where) in wanted.DistinctBy(w => (w.First, w.Second)))
+        {
+            var a = spots.Find(s => s.Spot.Id == first);
+            var b = spots.Find(s => s.Spot.Id == second);
+            if (a is null || b is null)
+            {
+                if (faults.Count == 0 || faults.All(f => f.Where.StartsWith("pairs", StringComparison.Ordinal) || f.Where.StartsWith("against", StringComparison.Ordinal)))
+                {
+                    faults.Add(new Fault(where, $"names '{(a is null ? first : second)}', which is no spot of this entry", "name a spot by its id"));
+                }
+            }
+            else if (a.Spot.Scale != b.Spot.Scale)
+            {
+                faults.Add(new Fault(where, $"compares {first} on {a.Spot.Scale} with {second} on {b.Spot.Scale}", "compare readings of one scale: no conversion between scales is reliable"));
+            }
+            else
+            {
+                pairs.Add((a, b));
+            }
+        }
+
+        return pairs;
+    }
+
+    private static string? Refusal(HardnessSpot a, HardnessSpot b)
+    {
         if (a.Surface != b.Surface)
         {
-            yield return $"{pair.First} was read {Words(a.Surface)} and {pair.Second} {Words(b.Surface)}: the difference says little of the material.";
+            return $"one was read {Words(a.Surface)}, the other {Words(b.Surface)}. Read both the same way.";
         }
 
-        if (a.DwellS != b.DwellS)
+        return a.DwellS is { } first && b.DwellS is { } second && Math.Abs(first - second) > 2
+            ? $"one was read after {Number(first)} s, the other after {Number(second)} s, and the material creeps between. Read both after the same time."
+            : null;
+    }
+
+    private static string? Doubt(Read a, Read b, Circumstances circumstances)
+    {
+        var reasons = new List<string>();
+        if (a.Spot.Backing != b.Spot.Backing)
         {
-            yield return $"{pair.First} and {pair.Second} were read after different times: part of the difference may be that.";
+            reasons.Add("they did not lie on the same backing");
+        }
+
+        if ((a.Spot.TemperatureC ?? circumstances.Room?.TemperatureC) is { } warm && (b.Spot.TemperatureC ?? circumstances.Room?.TemperatureC) is { } cold && Math.Abs(warm.Value - cold.Value) > 2)
+        {
+            reasons.Add("they were not equally warm");
+        }
+
+        if (a.Spot.ThicknessMm is { } thick && b.Spot.ThicknessMm is { } thin && Math.Abs(thick.Value - thin.Value) > 1 && Math.Min(thick.Value, thin.Value) < (a.Procedure.ThicknessMm?.Value ?? 0))
+        {
+            reasons.Add("they are not equally thick, and the thinner one feels its base");
+        }
+
+        return reasons.Count == 0 ? null : $"{a.Spot.Id} and {b.Spot.Id} are compared although {string.Join(", and ", reasons)}.";
+    }
+
+    private static IEnumerable<string> BlockCautions(HardnessEvidence evidence, List<Read> spots)
+    {
+        if (evidence.TestBlock is { } block && spots.Count > 0 && Math.Abs(block.Deviation) > (evidence.Calibration?.Tolerance ?? spots[0].Scale.Tolerance.Value))
+        {
+            yield return $"The durometer read {Number(block.Reading)} on a block of {Number(block.Nominal)}: the readings are not corrected, their interval is wider. Have it adjusted.";
         }
     }
 
-    private static string Words(ReadingSurface? surface) => surface switch
+    private static IEnumerable<string> Assumptions(HardnessEvidence evidence, Circumstances circumstances, List<Read> spots, ImmutableArray<ValidityRow> validity, Dictionary<string, Measured?> moduli, List<string> unused)
     {
-        ReadingSurface.Bare => "bare",
-        ReadingSurface.ThroughFace => "through its face",
-        ReadingSurface.Cut => "on a cut",
-        _ => "on a surface that is not stated",
+        foreach (var assumption in circumstances.Assumptions())
+        {
+            yield return assumption;
+        }
+
+        foreach (var field in unused)
+        {
+            yield return $"{field} is no field of a spot and was not used.";
+        }
+
+        if (evidence.Standard is null)
+        {
+            foreach (var group in spots.GroupBy(s => s.Procedure))
+            {
+                yield return $"No standard is stated: {string.Join(", ", group.Select(s => s.Spot.Id))} held against {group.Key.Name}.";
+            }
+        }
+        else
+        {
+            foreach (var group in spots.Where(s => !Holds(evidence.Standard, s.Procedure)).GroupBy(s => s.Procedure))
+            {
+                yield return $"{evidence.Standard} does not have the scale of {string.Join(", ", group.Select(s => s.Spot.Id))}: held against {group.Key.Name}.";
+            }
+        }
+
+        if (evidence.Edition is { } edition && spots.Select(s => s.Procedure).FirstOrDefault(p => p.Edition != edition.Trim()) is { } other)
+        {
+            yield return $"The conditions are those of {other.Name}; edition {edition} was not at hand and may differ.";
+        }
+
+        foreach (var procedure in spots.Select(s => s.Procedure).Distinct().Where(p => p.PartlyFromMemory))
+        {
+            yield return $"Some conditions of {procedure.Name} are not read in the standard itself (data/{ProceduresFile.File}): open it before a dispute.";
+        }
+
+        foreach (var group in validity.Where(v => v.Met == Met.NotStated).GroupBy(v => v.Spot))
+        {
+            yield return $"{group.Key}: {string.Join(", ", group.Select(v => v.Condition))} not stated; taken to be as the standard asks.";
+        }
+
+        if (spots.Any(s => s.Spot.Mounting is null))
+        {
+            yield return $"{string.Join(", ", spots.Where(s => s.Spot.Mounting is null).Select(s => s.Spot.Id))}: taken to be read by hand.";
+        }
+
+        if (spots.Any(s => (s.Spot.Instrument ?? evidence.Instrument) is null))
+        {
+            yield return "Spots without a named durometer are taken to be read with different ones: name it, and its part of the uncertainty falls out of differences.";
+        }
+
+        yield return "What operator, hand and durometer add to the uncertainty is taken from data/" + ScalesFile.File + ", where the calibration does not say it.";
+        if (moduli.Values.Any(m => m is not null))
+        {
+            yield return "A modulus holds for solid rubber alone, not for a foam; its interval holds the spread of the published relations.";
+        }
+    }
+
+    private static Table SpotsTable(List<Read> spots, ThinPadsFile thin) => new(
+        "spots",
+        "Spots",
+        [new("spot", "Spot"), new("component", "Component"), new("scale", "Scale"), new("readings", "Readings"), new("spread", "Spread (standard deviation)"), new("surface", "Surface"), new("tooHard", "Reads too hard by about")],
+        [.. spots.Select(s => ImmutableArray.Create<Cell>(
+            s.Spot.Id,
+            s.Spot.Component ?? "not stated",
+            s.Scale.Label,
+            string.Join(" ", s.Spot.Readings.Select(Number)),
+            Measured.Exact(Repeats.StandardDeviation(s.Spot.Readings), s.Scale.Scale.ToString()),
+            Words(s.Spot.Surface),
+            PadOf(s, thin) is { } pad ? $"{Number(Math.Round(pad.AtLeast))} to {Number(Math.Round(pad.AtMost))} points" : new Cell.Empty()))]);
+
+    private static Table ValidityTable(ImmutableArray<ValidityRow> validity) => new(
+        "validity",
+        "Conditions of the standard",
+        [new("spot", "Spot"), new("condition", "Condition"), new("asked", "Asked"), new("given", "Given"), new("met", "Met"), new("words", "What to do")],
+        [.. validity.Select(v => ImmutableArray.Create<Cell>(
+            v.Spot,
+            v.Condition,
+            v.Asked,
+            v.Given,
+            v.Met switch { Met.Yes => "yes", Met.No => "no", _ => "not stated" },
+            v.Words))]);
+
+    private static ThinPad? PadOf(Read read, ThinPadsFile thin) =>
+        read.Spot.ThicknessMm is { } thickness && read.Procedure.ThicknessMm is { } asked && thickness.Value < asked.Value
+            ? ThinPad.Of(thin, read.Spot.Scale, read.Hardness.Value, thickness.Value)
+            : null;
+
+    private static string? ThinWords(Read read, ThinPadsFile thin) => PadOf(read, thin) is { } pad
+        ? $"{read.Spot.Id}: at {Number(read.Spot.ThicknessMm!.Value)} mm it reads about {Number(Math.Round(pad.AtLeast))} to {Number(Math.Round(pad.AtMost))} points harder than a thick piece, by elastic layer theory; the figure is not corrected."
+        : null;
+
+    private static string Named(HardnessSpot spot) => spot.Component is { Length: > 0 } component && !component.Equals(spot.Id, StringComparison.OrdinalIgnoreCase) ? $"{component} ({spot.Id})" : spot.Id;
+
+    private static string Words(ReadSurface surface) => surface switch
+    {
+        ReadSurface.Cut => "on a cut face",
+        ReadSurface.ThroughFace => "through its face",
+        _ => "bare",
     };
 
-    private static ScaleConditions ConditionsFor(HardnessScale scale, string? standard, HardnessScales scales)
-    {
-        var candidates = scales.Scales.Where(s => s.Scale == scale).ToList();
-        return standard is null
-            ? candidates[0]
-            : candidates.FirstOrDefault(s => standard.StartsWith(s.Standard, StringComparison.OrdinalIgnoreCase))
-                ?? throw new FaultsException(new Fault("standard", $"'{standard}' is not known for {Shape.EnumWord(scale)}", $"use {string.Join(" or ", candidates.Select(c => c.Standard))}"));
-    }
-
-    private static Table ReadingsTable(ImmutableArray<HardnessSpot> spots) => new(
-        "readings",
-        "Readings",
-        [new("spot", "Spot"), new("component", "Component"), new("count", "Readings"), new("median", "Median"), new("lowest", "Lowest"), new("highest", "Highest"), new("spread", "Standard deviation")],
-        [.. spots.Select(s =>
-        {
-            var unit = Shape.EnumWord(s.Scale);
-            return ImmutableArray.Create<Cell>(
-                s.Id,
-                s.Component ?? "",
-                Measured.Exact(s.Readings.Length, ""),
-                Measured.Exact(SmallSamples.Median(s.Readings), unit),
-                Measured.Exact(s.Readings.Min(), unit),
-                Measured.Exact(s.Readings.Max(), unit),
-                Measured.Exact(Math.Round(SmallSamples.StandardDeviation(s.Readings), 2), unit));
-        })]);
-
-    private static Table ValidityTable(ImmutableArray<ValidityRow> rows) => new(
-        "validity",
-        "What the standard asks",
-        [new("spot", "Spot"), new("condition", "Condition"), new("required", "Asked"), new("found", "Found"), new("met", "Met"), new("basis", "Basis")],
-        [.. rows.Select(r => ImmutableArray.Create<Cell>(r.Spot, r.Condition, r.Required, r.Found, r.Met switch { true => "yes", false => "no", null => "not stated" }, r.Basis))]);
-
-    /// <summary>The durometer and the hand that held it.</summary>
-    private sealed record Gauge(string Id, string Operator, double HalfWidth, ImmutableArray<string> Assumptions, ImmutableArray<string> Cautions)
-    {
-        public static Gauge Of(HardnessEvidence evidence, Subject subject)
-        {
-            var assumptions = new List<string>();
-            var cautions = new List<string>();
-            var instrument = evidence.Instrument is { } id ? subject.Instruments.FirstOrDefault(i => i.Id == id) : null;
-            var until = evidence.CalibrationUntil ?? instrument?.CalibrationUntil;
-            var calibrated = until is { } end && (evidence.ReadOn is not { } on || on <= end);
-            if (until is { } expired && evidence.ReadOn is { } day && day > expired)
-            {
-                cautions.Add($"The calibration of the durometer ended on {Day(expired)}, before the readings of {Day(day)}.");
-            }
-
-            if (evidence.TestBlock is { } block && Math.Abs(block.Reading - block.Nominal) > 1)
-            {
-                cautions.Add(string.Create(CultureInfo.InvariantCulture, $"The test block of {block.Nominal} read {block.Reading}: have the durometer adjusted before these readings are used."));
-            }
-
-            var sound = calibrated || evidence.TestBlock is { } check && Math.Abs(check.Reading - check.Nominal) <= 1;
-            var missing = new[] { (evidence.Operator is null, "operator"), (evidence.Instrument is null, "instrument"), (until is null, "calibration date"), (evidence.TestBlock is null, "test-block check"), (evidence.HoursSinceMoulding is null, "hours since moulding"), (evidence.HumidityPct is null && subject.Room?.HumidityPct is null, "room humidity") }
-                .Where(m => m.Item1).Select(m => m.Item2).ToList();
-            if (missing.Count > 0)
-            {
-                assumptions.Add($"Not stated: {string.Join(", ", missing)}. A factory can contest readings without them.");
-            }
-
-            var half = sound ? CheckedGaugePoints : UncheckedGaugePoints;
-            assumptions.Add(string.Create(CultureInfo.InvariantCulture, $"The durometer is taken to be right within {half} points{(sound ? "" : ", since neither calibration nor a test block vouches for it")}, the hand within {OperatorPoints} point (common practice, no source)."));
-            return new Gauge(evidence.Instrument ?? "unnamed", evidence.Operator ?? "unnamed", half, [.. assumptions], [.. cautions]);
-        }
-
-        private static string Day(DateOnly date) => date.ToString("d MMM yyyy", CultureInfo.InvariantCulture);
-    }
+    private static string Number(double value) => value.ToString("0.###", CultureInfo.InvariantCulture);
 }

@@ -1,73 +1,114 @@
+using System.Collections.Immutable;
 using System.Globalization;
-using Pairbench.Measuring;
 
 namespace Pairbench.Footwear.Hardness;
 
-/// <param name="Met">Null where the evidence does not say.</param>
-/// <param name="Effect">What an unmet condition does to the reading.</param>
-internal sealed record ValidityRow(string Spot, string Condition, string Required, string Found, bool? Met, string Basis, string Effect);
+/// <summary>Whether a reading keeps a condition of its standard.</summary>
+internal enum Met
+{
+    Yes,
+    No,
+    NotStated,
+}
 
-/// <summary>Readings against the conditions of a standard.</summary>
+/// <summary>One condition of a standard held against one spot.</summary>
+/// <param name="Words">What is wrong and what would help; empty where the condition is met or not stated.</param>
+internal sealed record ValidityRow(string Spot, string Condition, string Asked, string Given, Met Met, string Words = "");
+
 internal static class Validity
 {
-    public static IEnumerable<ValidityRow> Of(HardnessSpot spot, ScaleConditions asks, HardnessEvidence evidence)
+    /// <summary>Every condition of the procedure, in the order of the work.</summary>
+    public static ImmutableArray<ValidityRow> Of(HardnessSpot spot, Procedure procedure, ScaleFacts scale, HardnessEvidence evidence, Room? room)
     {
-        var count = evidence.KnownMaterial ? asks.Readings : asks.ReadingsUnknownMaterial;
-        var source = $"{asks.Standard}:{asks.Edition}";
-        var lacking = count - spot.Readings.Length;
-        yield return new ValidityRow(spot.Id, "number of readings", $"at least {Number(count)}", Number(spot.Readings.Length), lacking <= 0, $"{source}, {asks.ReadingsBasis}", lacking > 0 ? $"Take {Number(lacking)} more." : "");
-        yield return AtLeast(spot.Id, "thickness", asks.ThicknessMm, spot.ThicknessMm, $"{source}, {asks.ThicknessBasis}", "A thin piece reads harder than its material: put it on itself to the thickness asked.");
-        yield return AtLeast(spot.Id, "distance to the edge", asks.EdgeMm, spot.EdgeMm, $"{source}, {asks.EdgeBasis}", "Near an edge the piece gives way and reads softer.");
-        yield return AtLeast(spot.Id, "spacing", asks.SpacingMm, spot.SpacingMm, $"{source}, {asks.SpacingBasis}", "A place that was just pressed reads differently.");
-        yield return new ValidityRow(
-            spot.Id,
-            "reading time",
-            $"{Number(asks.DwellS[0])} to {Number(asks.DwellS[1])} s",
-            spot.DwellS is { } dwell ? $"{Number(dwell)} s" : "not stated",
-            spot.DwellS is { } time ? time >= asks.DwellS[0] && time <= asks.DwellS[1] : null,
-            $"{source}, {asks.DwellBasis}",
-            "Readings after different times are not one quantity.");
-        yield return new ValidityRow(
-            spot.Id,
-            "backing",
-            "flat and hard",
-            spot.Backing switch { ReadingBacking.Bench => "bench", ReadingBacking.Shoe => "on the shoe", ReadingBacking.Finger => "finger", _ => "not stated" },
-            spot.Backing is { } backing ? backing == ReadingBacking.Bench : null,
-            $"{source}, read",
-            spot.Backing == ReadingBacking.Finger ? "A finger behind a thin pad gives way: the reading is too soft." : "On the shoe, fill the gap behind and keep off the shank.");
-        yield return Temperature(spot, evidence);
-        var median = SmallSamples.Median(spot.Readings);
-        yield return new ValidityRow(
-            spot.Id,
-            "range of the scale",
-            $"{Number(asks.Lowest)} to {Number(asks.Highest)}",
-            Number(median),
-            median >= asks.Lowest && median <= asks.Highest,
-            $"{source}, {asks.RangeBasis}",
-            median < asks.Lowest ? $"Too soft for this scale: {asks.Below}." : $"Too hard for this scale: {asks.Above}.");
+        var rows = ImmutableArray.CreateBuilder<ValidityRow>();
+        var wanted = (spot.CompoundKnown == true ? procedure.ReadingsKnown : procedure.ReadingsUnknown).Value;
+        var compound = spot.CompoundKnown == true ? "a known compound" : "an unknown compound";
+        var missing = wanted - spot.Readings.Length;
+        rows.Add(new(spot.Id, "count", $"at least {Number(wanted)} for {compound}", Number(spot.Readings.Length), missing <= 0 ? Met.Yes : Met.No,
+            missing <= 0 ? "" : $"{spot.Readings.Length} readings where {procedure.Name} asks for {Number(wanted)}: take {Number(missing)} more."));
+        Least("thickness", procedure.ThicknessMm, spot.ThicknessMm?.Value, v => $"{Number(v)} mm thick where {procedure.Name} asks for {Number(procedure.ThicknessMm!.Value)} mm: lay pieces of it on each other.");
+        if (procedure.Layers is { } layers && spot.Layers is { } laid)
+        {
+            rows.Add(new(spot.Id, "layers", $"at most {Number(layers.Value)}", Number(laid), laid <= layers.Value ? Met.Yes : Met.No,
+                laid <= layers.Value ? "" : $"{laid} pieces on each other where {procedure.Name} allows {Number(layers.Value)}: they may not agree with a solid piece."));
+        }
+
+        Least("edge distance", procedure.EdgeMm, spot.EdgeMm?.Value, v => $"{Number(v)} mm from the edge where {procedure.Name} asks for {Number(procedure.EdgeMm!.Value)} mm: the edge gives way and reads too soft.");
+        Least("spacing", procedure.SpacingMm, spot.SpacingMm?.Value, v => $"Indentations {Number(v)} mm apart where {procedure.Name} asks for {Number(procedure.SpacingMm!.Value)} mm: move on further each time.");
+        rows.Add(Dwell(spot, procedure));
+        rows.Add(spot.Backing switch
+        {
+            null => new(spot.Id, "backing", procedure.Support.Word, "not stated", Met.NotStated),
+            Backing.Bench => new(spot.Id, "backing", procedure.Support.Word, "bench", Met.Yes),
+            Backing.Finger => new(spot.Id, "backing", procedure.Support.Word, "finger", Met.No, "A finger behind the piece gives way and falsifies the reading: lay it on the bench."),
+            _ => new(spot.Id, "backing", procedure.Support.Word, "shoe", Met.No, "Read on the shoe: stand it on its last without a gap beneath, keep off the shank, and compare with readings on a shoe only."),
+        });
+        rows.Add(Temperature(spot, procedure, room));
+        Least("rest after moulding", procedure.HoursSinceMoulding, evidence.HoursSinceMoulding?.Value, v => $"Read {Number(v)} h after moulding where {procedure.Name} asks for {Number(procedure.HoursSinceMoulding!.Value)} h: let it rest and read again.");
+        rows.Add(Range(spot, procedure, scale));
+        rows.Add(spot.Surface == ReadSurface.ThroughFace
+            ? new(spot.Id, "surface", "the material itself", "through-face", Met.No, "Read through its face: a foam that reads 20 bare can read 40 through fabric. Read it bare or cut to know the material.")
+            : new(spot.Id, "surface", "the material itself", spot.Surface == ReadSurface.Cut ? "cut" : "bare", Met.Yes));
+        return rows.ToImmutable();
+
+        void Least(string condition, StatedValue? asked, double? given, Func<double, string> words)
+        {
+            if (asked is null)
+            {
+                return;
+            }
+
+            var unit = condition == "rest after moulding" ? "h" : "mm";
+            rows.Add(given is { } value
+                ? new(spot.Id, condition, $"at least {Number(asked.Value)} {unit}", $"{Number(value)} {unit}", value >= asked.Value ? Met.Yes : Met.No, value >= asked.Value ? "" : words(value))
+                : new(spot.Id, condition, $"at least {Number(asked.Value)} {unit}", "not stated", Met.NotStated));
+        }
     }
 
-    private static ValidityRow Temperature(HardnessSpot spot, HardnessEvidence evidence)
+    /// <summary>The reading time that the procedure asks for; an unknown compound counts as vulcanized (ISO 48-4:2018).</summary>
+    public static ImmutableArray<StatedDwell> Dwells(HardnessSpot spot, Procedure procedure) =>
+        [.. procedure.Dwells.Where(d => d.Family is null || d.Family == (spot.Family ?? CompoundFamily.Vulcanized))];
+
+    private static ValidityRow Dwell(HardnessSpot spot, Procedure procedure)
     {
-        var temperature = spot.TemperatureC ?? evidence.RoomTemperatureC;
-        return new ValidityRow(
-            spot.Id,
-            "temperature",
-            "21 to 25 °C",
-            temperature is { } t ? $"{Number(t.Value)} °C" : "not stated",
-            temperature is { } measured ? measured.Value is >= 21 and <= 25 : null,
-            "ISO 23529 conditioning, read",
-            "Rubber and foam read softer when warm.");
+        var dwells = Dwells(spot, procedure);
+        var asked = string.Join(" or ", dwells.Select(d => d.Words));
+        if (spot.DwellS is not { } seconds)
+        {
+            return new(spot.Id, "dwell", asked, "not stated", Met.NotStated);
+        }
+
+        return dwells.Any(d => d.Holds(seconds))
+            ? new(spot.Id, "dwell", asked, $"{Number(seconds)} s", Met.Yes)
+            : new(spot.Id, "dwell", asked, $"{Number(seconds)} s", Met.No, $"Read after {Number(seconds)} s where {procedure.Name} asks for {asked}: the material creeps, so another time is another quantity.");
     }
 
-    private static ValidityRow AtLeast(string spot, string condition, double least, Measured? found, string basis, string effect) => new(
-        spot,
-        condition,
-        $"at least {Number(least)} mm",
-        found is { } value ? Display.Of(value) : "not stated",
-        found is { } measured ? measured.Value >= least : null,
-        basis,
-        effect);
+    private static ValidityRow Temperature(HardnessSpot spot, Procedure procedure, Room? room)
+    {
+        var (from, to) = (procedure.TemperatureC.From, procedure.TemperatureC.To);
+        var asked = $"{Number(from)} to {Number(to)} Cel";
+        if ((spot.TemperatureC ?? room?.TemperatureC) is not { } temperature)
+        {
+            return new(spot.Id, "temperature", asked, "not stated", Met.NotStated);
+        }
 
-    private static string Number(double value) => value.ToString("0.##", CultureInfo.InvariantCulture);
+        var given = $"{Number(temperature.Value)} Cel";
+        return temperature.Value >= from && temperature.Value <= to
+            ? new(spot.Id, "temperature", asked, given, Met.Yes)
+            : new(spot.Id, "temperature", asked, given, Met.No, $"Read at {given} where {procedure.Name} asks for {asked}: {(temperature.Value > to ? "warm material reads too soft" : "cold material reads too hard")}.");
+    }
+
+    private static ValidityRow Range(HardnessSpot spot, Procedure procedure, ScaleFacts scale)
+    {
+        var (from, to) = (procedure.Range.From, procedure.Range.To);
+        var median = Instruments.Repeats.Median(spot.Readings);
+        var asked = $"{Number(from)} to {Number(to)}";
+        return median < from
+            ? new(spot.Id, "range", asked, Number(median), Met.No, $"{Number(median)} lies below {Number(from)}, where {scale.Label} is not reliable: read on {scale.LowInstead}.")
+            : median > to
+                ? new(spot.Id, "range", asked, Number(median), Met.No, $"{Number(median)} lies above {Number(to)}, where {scale.Label} is not reliable: read on {scale.HighInstead}.")
+                : new(spot.Id, "range", asked, Number(median), Met.Yes);
+    }
+
+    private static string Number(double value) => value.ToString("0.###", CultureInfo.InvariantCulture);
 }

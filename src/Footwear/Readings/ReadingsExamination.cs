@@ -1,163 +1,197 @@
 using System.Collections.Immutable;
-using System.ComponentModel.DataAnnotations;
 using System.Globalization;
+using Pairbench.Footwear.Instruments;
 using Pairbench.Measuring;
 
 namespace Pairbench.Footwear.Readings;
 
-/// <summary>Readings of any other instrument.</summary>
-public sealed record ReadingsEvidence(
-    [MinLength(1)] ImmutableArray<ReadingItem> Items,
-    string? Operator = null,
-    DateOnly? ReadOn = null,
-    [InUnit("Cel")] Measured? RoomTemperatureC = null,
-    [InUnit("%")] Measured? HumidityPct = null);
-
-/// <summary>Readings of one quantity.</summary>
-/// <param name="Quantity">What was read, in words, such as <c>mass of the left shoe</c>.</param>
-/// <param name="Unit">UCUM code, or <c>grade</c> for a grade given by eye.</param>
-/// <param name="Resolution">Smallest step of the instrument.</param>
-/// <param name="StandardUncertainty">Standard uncertainty of the instrument from its certificate, in the unit.</param>
-/// <param name="Method">Method standard with its edition.</param>
-/// <param name="Illuminant">Light under which a grade was given, such as D65.</param>
-public sealed record ReadingItem(
-    [RegularExpression(Id.Pattern, ErrorMessage = "use small letters, digits and single hyphens")] string Id,
-    [MinLength(1)] string Quantity,
-    string Unit,
-    [MinLength(1)] ImmutableArray<double> Values,
-    string? Method = null,
-    [Range(0, 1e9, MinimumIsExclusive = true)] double? Resolution = null,
-    [Range(0, 1e9)] double? StandardUncertainty = null,
-    LimitOf? Limit = null,
-    string? Instrument = null,
-    DateOnly? CalibrationUntil = null,
-    string? TestBlock = null,
-    [Range(0, 1e6)] double? HoursSinceMoulding = null,
-    string? Illuminant = null);
-
 /// <summary>
-/// The mean of each quantity with what is known of its uncertainty: spread of the values, step of the instrument, its certificate (JCGM 100:2008, 4).
+/// Any other instrument: the mean of repeated values with its uncertainty from repeats, resolution and calibration (JCGM 100:2008, 4.2 and 4.3),
+/// and grades given by eye as steps in order.
 /// </summary>
 public sealed class ReadingsExamination : Examination<ReadingsEvidence>
 {
-    private const string Grade = "grade";
-
     public override string Name => "readings";
 
     public override string Title => "Readings";
 
-    public override int Order => 220;
+    public override int Order => 250;
 
     public override Outcome Examine(ReadingsEvidence evidence, Surroundings surroundings, CancellationToken cancellation)
     {
         ArgumentNullException.ThrowIfNull(evidence);
         ArgumentNullException.ThrowIfNull(surroundings);
-        var twice = evidence.Items.GroupBy(i => i.Id, StringComparer.Ordinal).Where(g => g.Count() > 1).Select(g => new Fault("items", $"'{g.Key}' stands {g.Count()} times", "give each item an id of its own")).ToList();
-        if (twice.Count > 0)
+        var faults = new List<Fault>();
+        var figures = new List<Figure>();
+        var assumptions = new List<string>();
+        var cautions = new List<string>();
+        var standard = evidence.Standard is null || evidence.Edition is null ? evidence.Standard : $"{evidence.Standard}:{evidence.Edition}";
+        var used = new List<Circumstances>();
+        var seen = new HashSet<string>(StringComparer.Ordinal);
+        foreach (var (item, i) in evidence.Items.Select((item, i) => (item, i)))
         {
-            throw new FaultsException(twice);
+            var where = $"items[{i}]";
+            if (!seen.Add(item.Id))
+            {
+                faults.Add(new Fault(where + ".id", $"'{item.Id}' stands twice", "give each item an id of its own"));
+            }
+
+            var own = item.Instrument is not null && item.Instrument != evidence.Instrument;
+            var circumstances = Circumstances.Of(
+                item.Operator ?? evidence.Operator,
+                item.Instrument ?? evidence.Instrument,
+                Calibrated(item, own ? null : evidence.Calibration),
+                item.TestBlock ?? (own ? null : evidence.TestBlock),
+                evidence.Room,
+                evidence.HoursSinceMoulding,
+                standard,
+                evidence.ReadOn,
+                surroundings.Subject);
+            if (!used.Contains(circumstances) && StepsOf(item) is null)
+            {
+                used.Add(circumstances);
+            }
+
+            var measured = StepsOf(item) is { } steps
+                ? Grade(item, steps, $"{surroundings.Entry}/{item.Id}", where, faults, assumptions, cautions)
+                : Mean(item, circumstances, $"{surroundings.Entry}/{item.Id}", assumptions, cautions);
+            if (StepsOf(item) is not null && circumstances.Operator is null)
+            {
+                cautions.Add($"{item.Id}: who gave the grade is not named: without it a factory contests a reading.");
+            }
+
+            if (LimitOf(item, surroundings.Subject.Pair.Size, where, faults, out var limit) && measured is not null)
+            {
+                figures.Add(new Figure(item.Id, Label(item), measured, limit));
+            }
         }
 
-        return new Outcome
-        {
-            Figures = [.. evidence.Items.Select(i => new Figure(i.Id, i.Quantity, Value(i), LimitOf(i, surroundings.Subject.Pair.Size)))],
-            Tables = [Values(evidence.Items)],
-            Assumptions = [.. evidence.Items.SelectMany(i => Assumed(i, evidence, surroundings.Subject))],
-            Cautions = [.. evidence.Items.SelectMany(i => Heed(i, evidence, surroundings.Subject))],
-            Basis = [.. evidence.Items.Where(i => i.Method is not null).Select(i => i.Method!).Distinct(StringComparer.Ordinal).Select(m => new Basis(BasisKind.Standard, m))],
-        };
+        return faults.Count > 0
+            ? throw new FaultsException(faults)
+            : new Outcome
+            {
+                Figures = [.. figures],
+                Tables = [ValuesTable(evidence), .. used.Take(1).Select(u => u.Table())],
+                Assumptions = [.. used.SelectMany(u => u.Assumptions()).Concat(assumptions).Distinct()],
+                Cautions = [.. used.SelectMany(u => u.Cautions()).Concat(cautions).Distinct()],
+                Basis = [
+                    new Basis(BasisKind.Standard, "JCGM 100", "2008"),
+                    .. evidence.Standard is { } reference ? [new Basis(BasisKind.Standard, reference, evidence.Edition)] : ImmutableArray<Basis>.Empty],
+            };
     }
 
-    private static Measured Value(ReadingItem item)
+    /// <summary>A grade says its steps, or has the unit <c>grade</c>: then 1 to 5 in halves.</summary>
+    private static GradeSteps? StepsOf(ReadingItem item) => item.Grades ?? (item.Unit == "grade" ? new GradeSteps() : null);
+
+    private static Calibration? Calibrated(ReadingItem item, Calibration? ofEntry) =>
+        item.Calibration is null && item.StandardUncertainty is null && item.CalibrationUntil is null
+            ? ofEntry
+            : (item.Calibration ?? ofEntry ?? new Calibration()) with
+            {
+                StandardUncertainty = item.StandardUncertainty ?? (item.Calibration ?? ofEntry)?.StandardUncertainty,
+                Until = item.CalibrationUntil ?? (item.Calibration ?? ofEntry)?.Until,
+            };
+
+    private static Measured Mean(ReadingItem item, Circumstances circumstances, string own, List<string> assumptions, List<string> cautions)
     {
-        var n = item.Values.Length;
-        var mean = item.Values.Average();
-        var budget = new List<Contribution>();
-        if (n > 1)
+        ImmutableArray<double> values = [.. item.Values.Select(v => (double)v)];
+        var resolution = item.Resolution ?? LastDigit(item.Values);
+        if (item.Resolution is null)
         {
-            var spread = Math.Sqrt(item.Values.Sum(v => (v - mean) * (v - mean)) / (n - 1));
-            budget.Add(new Contribution($"readings:{item.Id}", Evaluation.TypeA, spread / Math.Sqrt(n), n - 1));
+            assumptions.Add(FormattableString.Invariant($"{item.Id}: the resolution is not stated and is taken from the last digit given: {resolution:0.#########} {item.Unit}").TrimEnd() + ".");
         }
 
-        if (item.Resolution is { } step)
+        var block = circumstances.TestBlock is { } check ? Math.Abs(check.Deviation) / Math.Sqrt(3) : 0;
+        var calibration = circumstances.Calibration?.StandardUncertainty ?? circumstances.Calibration?.Tolerance / Math.Sqrt(3);
+        if (calibration is null)
         {
-            budget.Add(new Contribution($"resolution:{item.Id}", Evaluation.TypeB, step / Math.Sqrt(12)));
-        }
-        else if (item.Unit == Grade)
-        {
-            // Half grades by eye: the eye decides between neighbours, so a half step either way is possible.
-            budget.Add(new Contribution($"eye:{item.Id}", Evaluation.TypeB, 0.5 / Math.Sqrt(6)));
+            cautions.Add($"{item.Id}: the uncertainty of the calibration is not stated and is not in the interval.");
         }
 
-        if (item.StandardUncertainty is { } u)
+        if (values.Length == 1)
         {
-            budget.Add(new Contribution($"instrument:{item.Instrument ?? item.Id}", Evaluation.TypeB, u));
+            cautions.Add($"{item.Id}: one value says nothing of the spread; the interval holds the instrument alone. Read it again.");
         }
 
-        return Measured.Of(mean, item.Unit, budget);
+        var instrument = circumstances.InstrumentId is { } id ? $"instrument:{id}" : $"instrument:unnamed:{own}";
+        return Measured.Of(values.Average(), item.Unit, [
+            .. values.Length > 1 ? [new Contribution($"readings:{own}", Evaluation.TypeA, Repeats.OfMean(values), values.Length - 1)] : ImmutableArray<Contribution>.Empty,
+            new Contribution($"resolution:{own}", Evaluation.TypeB, resolution / Math.Sqrt(12)),
+            new Contribution(instrument, Evaluation.TypeB, Math.Max(calibration ?? 0, block))]);
     }
 
-    private static Limit? LimitOf(ReadingItem item, string? size)
+    /// <summary>The middle grade given; where graders differ, what is known of the grade is how often each was given.</summary>
+    private static Measured? Grade(ReadingItem item, GradeSteps steps, string own, string where, List<Fault> faults, List<string> assumptions, List<string> cautions)
+    {
+        var before = faults.Count;
+        foreach (var (value, i) in item.Values.Select((v, i) => ((double)v, i)))
+        {
+            if (!steps.Has(value))
+            {
+                faults.Add(new Fault($"{where}.values[{i}]", FormattableString.Invariant($"{value:0.####} is no step of the grades"), FormattableString.Invariant($"give a grade from {steps.From:0.##} to {steps.To:0.##} in steps of {steps.Step:0.##}")));
+            }
+        }
+
+        if (faults.Count > before)
+        {
+            return null;
+        }
+
+        if (item.Illuminant is null)
+        {
+            cautions.Add($"{item.Id}: the light of the grade is not stated: two materials may match in one light and not in another.");
+        }
+
+        assumptions.Add($"{item.Id}: grades are steps in order; the figure is the middle one given, the lower of two, and no average.");
+        ImmutableArray<double> grades = [.. item.Values.Select(v => (double)v).Order()];
+        var middle = grades[(grades.Length - 1) / 2];
+        if (grades[0] == grades[^1])
+        {
+            if (grades.Length == 1)
+            {
+                cautions.Add($"{item.Id}: one grader gave the grade; have a second one look.");
+            }
+
+            return Measured.Exact(middle, item.Unit);
+        }
+
+        var copies = (100 / grades.Length) + 1;
+        return Measured
+            .Of(middle, item.Unit, $"graders:{own}", Repeats.StandardDeviation(grades), Evaluation.TypeA, grades.Length - 1)
+            .WithSamples(grades.SelectMany(g => Enumerable.Repeat(g, copies)));
+    }
+
+    private static bool LimitOf(ReadingItem item, string? size, string where, List<Fault> faults, out Limit? limit)
     {
         try
         {
-            return item.Limit?.For(size);
+            limit = item.Limit?.For(size);
+            return true;
         }
         catch (ArgumentException e)
         {
-            throw new FaultsException(new Fault($"items.{item.Id}.limit", e.Message.TrimEnd('.'), "give min, max or both, min first"));
+            faults.Add(new Fault(where + ".limit", e.Message.TrimEnd('.'), "give min, max or both, min first"));
+            limit = null;
+            return false;
         }
     }
 
-    private static IEnumerable<string> Assumed(ReadingItem item, ReadingsEvidence evidence, Subject subject)
-    {
-        if (item is { Values.Length: 1, Resolution: null, StandardUncertainty: null } && item.Unit != Grade)
-        {
-            yield return $"{item.Quantity}: one reading with no resolution and no certificate is taken as exact; nothing is known of its uncertainty.";
-        }
-        else if (item.StandardUncertainty is null && item.Unit != Grade)
-        {
-            yield return $"{item.Quantity}: nothing is stated of the instrument's own error; only spread and step count.";
-        }
+    private static double LastDigit(ImmutableArray<decimal> values) => Math.Pow(10, -values.Max(v => (int)v.Scale));
 
-        var instrument = subject.Instruments.FirstOrDefault(i => i.Id == item.Instrument);
-        var missing = new[]
-        {
-            (evidence.Operator is null, "operator"),
-            (item.Instrument is null && item.Unit != Grade, "instrument"),
-            (item.CalibrationUntil is null && instrument?.CalibrationUntil is null && item.Unit != Grade, "calibration date"),
-            (item.Method is null, "method"),
-            (evidence.RoomTemperatureC is null && subject.Room?.TemperatureC is null, "room temperature"),
-            (evidence.HumidityPct is null && subject.Room?.HumidityPct is null, "humidity"),
-            (item.Unit == Grade && item.Illuminant is null, "illuminant"),
-        }.Where(m => m.Item1).Select(m => m.Item2).ToList();
-        if (missing.Count > 0)
-        {
-            yield return $"{item.Quantity}: not stated: {string.Join(", ", missing)}. A factory can contest a reading without them.";
-        }
-    }
+    private static string Label(ReadingItem item) => string.Join(", ", new[] { item.Quantity, item.Component, item.Side?.ToString().ToLowerInvariant() }.Where(w => !string.IsNullOrWhiteSpace(w)));
 
-    private static IEnumerable<string> Heed(ReadingItem item, ReadingsEvidence evidence, Subject subject)
-    {
-        var until = item.CalibrationUntil ?? subject.Instruments.FirstOrDefault(i => i.Id == item.Instrument)?.CalibrationUntil;
-        if (until is { } end && evidence.ReadOn is { } day && day > end)
-        {
-            yield return $"{item.Quantity}: the calibration ended on {end.ToString("d MMM yyyy", CultureInfo.InvariantCulture)}, before the reading.";
-        }
-
-        if (item.Unit == Grade && item.Values.Any(v => v is < 1 or > 5 || v * 2 != Math.Floor(v * 2)))
-        {
-            yield return $"{item.Quantity}: grades run from 1 to 5 in half steps.";
-        }
-    }
-
-    private static Table Values(ImmutableArray<ReadingItem> items) => new(
+    private static Table ValuesTable(ReadingsEvidence evidence) => new(
         "values",
         "Values as read",
-        [new("item", "Item"), new("quantity", "Quantity"), new("values", "Values"), new("method", "Method")],
-        [.. items.Select(i => ImmutableArray.Create<Cell>(
+        [new("item", "Item"), new("quantity", "Quantity"), new("unit", "Unit"), new("values", "Values"), new("method", "Method"), new("instrument", "Instrument"), new("illuminant", "Light")],
+        [.. evidence.Items.Select(i => ImmutableArray.Create<Cell>(
             i.Id,
             i.Quantity,
-            new Cell.Texts([.. i.Values.Select(v => v.ToString("G6", CultureInfo.InvariantCulture))]),
-            i.Method ?? "not stated"))]);
+            i.Unit,
+            string.Join(" ", i.Values.Select(v => v.ToString(CultureInfo.InvariantCulture))),
+            Optional(i.Method),
+            Optional(i.Instrument ?? evidence.Instrument),
+            Optional(i.Illuminant)))]);
+
+    private static Cell Optional(string? words) => words is null ? new Cell.Empty() : new Cell.Text(words);
 }

@@ -222,7 +222,7 @@ public sealed class ShapeReader
         var length = e.GetArrayLength();
         if (shape.Find<MinLengthAttribute>() is { } least && length < least.Length)
         {
-            return Fault(where, $"has {length} {(length == 1 ? "entry" : "entries")}", $"give at least {least.Length}");
+            return Fault(where, $"has {length} {(length == 1 ? "entry" : "entries")}", least.ErrorMessage ?? $"give at least {least.Length}");
         }
 
         if (shape.Find<MaxLengthAttribute>() is { } most && length > most.Length)

@@ -39,20 +39,29 @@ public sealed record CheckCatalogue(string Edition, string Source, ImmutableArra
 
     /// <summary>The checks of a construction; those of every construction where it is not known.</summary>
     public IEnumerable<CheckEntry> For(string? construction) =>
-        Checks.Where(c => c.Constructions.IsDefaultOrEmpty || (construction is not null && c.Constructions.Contains(construction)));
+        Checks.Where(c => c.Constructions.IsDefaultOrEmpty || c.Constructions.Intersect(Named(construction)).Any());
+
+    /// <summary>The ids in a stated construction: lasting and bottoming may be named together, such as <c>strobel, cold-cemented</c>.</summary>
+    public static ImmutableArray<string> Named(string? construction) =>
+        [.. (construction ?? "").Split([',', '+'], StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries)];
 }
 
 public sealed record Construction([RegularExpression(Id.Pattern)] string Id, string Label, string Words);
 
 /// <summary>One check: what to look at, why it fails, what that looks like.</summary>
 /// <param name="Stop">Part of the walk, in its order: packaging, whole pair, upper, inside, sole, trim.</param>
+/// <param name="View">Part of the unrolled shoe that shows it: lateral, toe, medial, heel, top, sole, inside, label; box for what is around the pair.</param>
+/// <param name="Zone">Where on that part.</param>
+/// <param name="How">Light, distance and tool.</param>
 /// <param name="Required">Not seen, it keeps the verdict on hold.</param>
 /// <param name="Source">A standard, or "common practice, no source".</param>
 public sealed record CheckEntry(
     [RegularExpression(Id.Pattern)] string Id,
     string Stop,
     string Component,
+    string View,
     string LookAt,
+    string How,
     string WhyItFails,
     string LooksLike,
     Severity Severity,
@@ -60,7 +69,8 @@ public sealed record CheckEntry(
     string Correction,
     string Source,
     ImmutableArray<string> Constructions = default,
-    string? Caution = null);
+    string? Caution = null,
+    string? Zone = null);
 
 /// <summary>The walk round the shoe: every check of the construction answered, found, or not seen.</summary>
 public sealed class WalkRoundExamination : Examination<WalkRoundEvidence>
@@ -81,12 +91,12 @@ public sealed class WalkRoundExamination : Examination<WalkRoundEvidence>
         var answers = evidence.Items;
         var checks = catalogue.For(construction).ToImmutableArray();
         var answered = answers.GroupBy(a => a.Check, StringComparer.Ordinal).ToDictionary(g => g.Key, g => g.ToImmutableArray(), StringComparer.Ordinal);
-        var unseen = checks.Where(c => !answered.TryGetValue(c.Id, out var given) || given.All(a => a.Answer == Answer.NotSeen)).ToImmutableArray();
+        var unseen = checks.SelectMany(c => Unseen(c, answered.GetValueOrDefault(c.Id, []))).ToImmutableArray();
         var findings = Findings(answers, catalogue).ToImmutableArray();
         return new Outcome
         {
             Findings = findings,
-            NotSeen = [.. unseen.Select(c => new NotSeen(c.Id, $"{c.Component}: {c.LookAt}", c.Required))],
+            NotSeen = unseen,
             Figures = [
                 Count("checks.sound", "Checks found sound", checks.Count(c => answered.TryGetValue(c.Id, out var given) && given.All(a => a.Answer == Answer.Sound))),
                 Count("checks.findings", "Findings", findings.Length),
@@ -102,9 +112,9 @@ public sealed class WalkRoundExamination : Examination<WalkRoundEvidence>
     private static void Check(WalkRoundEvidence evidence, CheckCatalogue catalogue, string? construction)
     {
         var faults = new List<Fault>();
-        if (construction is not null && catalogue.Constructions.All(c => c.Id != construction))
+        foreach (var unknown in CheckCatalogue.Named(construction).Where(n => catalogue.Constructions.All(c => c.Id != n)))
         {
-            faults.Add(new Fault("construction", $"'{construction}' is not in the catalogue", $"use one of {string.Join(", ", catalogue.Constructions.Select(c => c.Id))}"));
+            faults.Add(new Fault("construction", $"'{unknown}' is not in the catalogue", $"use one or more of {string.Join(", ", catalogue.Constructions.Select(c => c.Id))}"));
         }
 
         var known = catalogue.Checks.Select(c => c.Id).ToHashSet(StringComparer.Ordinal);
@@ -116,9 +126,12 @@ public sealed class WalkRoundExamination : Examination<WalkRoundEvidence>
             }
         }
 
-        foreach (var both in evidence.Items.GroupBy(i => i.Check, StringComparer.Ordinal).Where(g => g.Any(i => i.Answer == Answer.Sound) && g.Any(i => i.Answer == Answer.Finding && i.Side is null)))
+        foreach (var (item, index) in evidence.Items.Select((item, i) => (item, i)))
         {
-            faults.Add(new Fault("items", $"'{both.Key}' is answered both sound and finding", "answer it once, or name the side of each answer"));
+            if (evidence.Items.Take(index).Any(earlier => earlier.Check == item.Check && earlier.Answer != item.Answer && Overlap(earlier.Side, item.Side)))
+            {
+                faults.Add(new Fault($"items[{index}].answer", $"'{item.Check}' is answered in two ways", "answer it once, or name the side of each answer"));
+            }
         }
 
         if (faults.Count > 0)
@@ -143,7 +156,7 @@ public sealed class WalkRoundExamination : Examination<WalkRoundEvidence>
                     Check = check.Id,
                     Component = check.Component,
                     Side = item.Side,
-                    Zone = item.Place,
+                    Zone = item.Place ?? check.Zone,
                     Correction = item.Correction ?? check.Correction,
                     Photo = item.Photo,
                     Mark = item.Mark,
@@ -152,13 +165,31 @@ public sealed class WalkRoundExamination : Examination<WalkRoundEvidence>
         }
     }
 
+    private static bool Overlap(Side? a, Side? b) => a is null or Side.Both || b is null or Side.Both || a == b;
+
+    /// <summary>What of a check was not seen: all of it, or one of the two shoes. A finding on one shoe counts as having looked at both.</summary>
+    private static IEnumerable<NotSeen> Unseen(CheckEntry check, ImmutableArray<WalkRoundItem> given)
+    {
+        var looked = given.Where(a => a.Answer != Answer.NotSeen).ToList();
+        var missed = given.Where(a => a.Answer == Answer.NotSeen).ToList();
+        var reason = string.Join("; ", missed.Select(m => m.Words).Where(w => !string.IsNullOrWhiteSpace(w)));
+        if (looked.Count == 0)
+        {
+            yield return new NotSeen(check.Id, $"{check.Component}: {check.LookAt}{(reason.Length > 0 ? $" Not seen: {reason}" : "")}", check.Required);
+        }
+        else if (missed.Count > 0 || (looked.All(a => a is { Answer: Answer.Sound, Side: Side.Left or Side.Right }) && looked.Select(a => a.Side).Distinct().Count() == 1))
+        {
+            yield return new NotSeen(check.Id, $"{check.Component}: seen on one shoe alone. {check.LookAt}", check.Required);
+        }
+    }
+
     private static Figure Count(string id, string label, int count) => new(id, label, Measured.Exact(count, ""));
 
     private static Table Answers(ImmutableArray<CheckEntry> checks, Dictionary<string, ImmutableArray<WalkRoundItem>> answered) => new(
         "answers",
         "Checks in the order of the walk",
-        [new("check", "Check"), new("stop", "Stop"), new("component", "Component"), new("look-at", "What to look at"), new("answer", "Answer")],
-        [.. checks.Select(c => ImmutableArray.Create<Cell>(c.Id, c.Stop, c.Component, c.LookAt, Word(answered.TryGetValue(c.Id, out var given) ? given : [])))]);
+        [new("check", "Check"), new("stop", "Stop"), new("component", "Component"), new("look-at", "What to look at"), new("how", "How"), new("answer", "Answer")],
+        [.. checks.Select(c => ImmutableArray.Create<Cell>(c.Id, c.Stop, c.Component, c.LookAt, c.How, Word(answered.TryGetValue(c.Id, out var given) ? given : [])))]);
 
     private static string Word(ImmutableArray<WalkRoundItem> given) =>
         given.Any(a => a.Answer == Answer.Finding) ? "finding"

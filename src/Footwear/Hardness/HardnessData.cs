@@ -1,0 +1,86 @@
+using System.Collections.Immutable;
+using System.ComponentModel.DataAnnotations;
+
+namespace Pairbench.Footwear.Hardness;
+
+/// <summary>Where a value of a data file comes from: <c>seen</c> in the source, from <c>memory</c>, <c>computed</c>, or workshop <c>practice</c>.</summary>
+public enum ValueStatus
+{
+    Seen,
+    Memory,
+    Computed,
+    Practice,
+}
+
+internal sealed record StatedValue(double Value, ValueStatus Status, string Source = "");
+
+internal sealed record StatedWord(string Word, ValueStatus Status);
+
+internal sealed record StatedRange(double From, double To, ValueStatus Status);
+
+/// <summary>A reading time; for one family of compounds where it says so.</summary>
+internal sealed record StatedDwell(double Seconds, double Within, ValueStatus Status, CompoundFamily? Family = null)
+{
+    public bool Holds(double seconds) => Math.Abs(seconds - Seconds) <= Within;
+
+    public string Words => Seconds < 1 ? "at once, within 1 s" : FormattableString.Invariant($"{Seconds:0.#} s");
+}
+
+/// <summary>What a standard asks of a reading; what it does not ask is null.</summary>
+internal sealed record Procedure(
+    string Standard,
+    string Edition,
+    [MinLength(1)] ImmutableArray<HardnessScale> Scales,
+    StatedWord Statistic,
+    StatedValue ReadingsKnown,
+    StatedValue ReadingsUnknown,
+    ImmutableArray<StatedDwell> Dwells,
+    StatedWord Support,
+    StatedRange TemperatureC,
+    StatedRange Range,
+    StatedValue? ThicknessMm = null,
+    StatedValue? EdgeMm = null,
+    StatedValue? SpacingMm = null,
+    StatedValue? Layers = null,
+    StatedValue? HoursSinceMoulding = null)
+{
+    public string Name => $"{Standard}:{Edition}";
+
+    /// <summary>True when any condition is not read in the standard itself.</summary>
+    public bool PartlyFromMemory =>
+        new[] { ReadingsKnown, ThicknessMm, EdgeMm, SpacingMm, Layers }.Any(v => v is not null && v.Status != ValueStatus.Seen)
+        || Range.Status != ValueStatus.Seen;
+}
+
+internal sealed record ProceduresFile(string Edition, string Source, [MinLength(1)] ImmutableArray<Procedure> Procedures)
+{
+    public const string File = "hardness/procedures.json";
+}
+
+/// <summary>A scale with what makes its readings uncertain, in points: tolerance is a half-width, the others are standard uncertainties.</summary>
+internal sealed record ScaleFacts(
+    HardnessScale Scale,
+    string Label,
+    string Standard,
+    [Range(0.01, 10)] double Resolution,
+    StatedValue Tolerance,
+    StatedValue Operator,
+    StatedValue ByHand,
+    StatedValue OnStand,
+    string LowInstead,
+    string HighInstead);
+
+internal sealed record ScalesFile(string Edition, string Source, [MinLength(1)] ImmutableArray<ScaleFacts> Scales)
+{
+    public const string File = "hardness/scales.json";
+}
+
+/// <summary>What a gauge reads on a thin piece of a material that reads <paramref name="Thick"/> on a very thick one.</summary>
+/// <param name="Lying">The piece lies on a rigid base without friction.</param>
+/// <param name="Bonded">The piece is bonded to a rigid base.</param>
+internal sealed record ThinPadRow(HardnessScale Scale, double Thick, double ThicknessMm, double Lying, double Bonded);
+
+internal sealed record ThinPadsFile(string Edition, string Source, ValueStatus Status, [MinLength(1)] ImmutableArray<ThinPadRow> Rows)
+{
+    public const string File = "hardness/thin-pads.json";
+}

@@ -1,0 +1,131 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using Pairbench.Measuring;
+
+namespace Pairbench.Footwear.Instruments;
+
+/// <summary>
+/// Who read what, with which instrument and where: the facts without which a factory contests a reading.
+/// </summary>
+internal sealed record Circumstances(
+    string? Operator,
+    string? InstrumentId,
+    Calibration? Calibration,
+    TestBlock? TestBlock,
+    Room? Room,
+    Measured? HoursSinceMoulding,
+    string? Standard,
+    DateOnly? ReadOn)
+{
+    private const string Contested = "without it a factory contests a reading.";
+
+    /// <summary>What the evidence says, completed from the review where the evidence says nothing.</summary>
+    public static Circumstances Of(string? @operator, string? instrument, Calibration? calibration, TestBlock? testBlock, Room? room, Measured? hoursSinceMoulding, string? standard, DateOnly? readOn, Subject subject)
+    {
+        var known = instrument is null ? null : subject.Instruments.FirstOrDefault(i => i.Id == instrument);
+        return new Circumstances(
+            Known(@operator) ?? Known(subject.Examiner?.Name),
+            instrument,
+            known is null
+                ? calibration
+                : (calibration ?? new Calibration()) with
+                {
+                    On = calibration?.On ?? known.CalibratedOn,
+                    Until = calibration?.Until ?? known.CalibrationUntil,
+                    Certificate = calibration?.Certificate ?? known.Certificate,
+                },
+            testBlock,
+            room ?? subject.Room,
+            hoursSinceMoulding,
+            standard,
+            readOn ?? subject.Examiner?.Date);
+    }
+
+    /// <summary>What the reader must heed, a sentence each.</summary>
+    public IEnumerable<string> Cautions()
+    {
+        if (Operator is null)
+        {
+            yield return "The operator is not named: " + Contested;
+        }
+
+        if (InstrumentId is null)
+        {
+            yield return "The instrument is not named: " + Contested;
+        }
+
+        if (Calibration?.On is null && Calibration?.Until is null)
+        {
+            yield return $"The calibration date of {Instrument} is not stated: {Contested}";
+        }
+
+        if (Calibration?.Until is { } until && ReadOn is { } date && until < date)
+        {
+            yield return $"The calibration of {Instrument} ran out on {Shown(until)}, before the readings of {Shown(date)}: have it calibrated and read again.";
+        }
+
+        if (Calibration?.On is { } on && ReadOn is { } day && on > day)
+        {
+            yield return $"The calibration of {Instrument} is dated {Shown(on)}, after the readings of {Shown(day)}: check the dates.";
+        }
+    }
+
+    /// <summary>What had to be taken for granted, a sentence each.</summary>
+    public IEnumerable<string> Assumptions()
+    {
+        if (TestBlock is null)
+        {
+            yield return $"{Instrument} was not checked on a test block: it is taken to read true within its tolerance.";
+        }
+
+        if (Room?.TemperatureC is null)
+        {
+            yield return "The temperature of the room is not stated and is taken to be that of the standard.";
+        }
+
+        if (Room?.HumidityPct is null)
+        {
+            yield return "The humidity of the room is not stated and is taken to be that of the standard.";
+        }
+
+        if (Calibration?.Until is not null && ReadOn is null)
+        {
+            yield return "The readings have no date, so the calibration could not be held against it.";
+        }
+    }
+
+    /// <summary>Everything stated, as rows for the report.</summary>
+    public Table Table()
+    {
+        var rows = new (string Name, Cell? Value)[]
+        {
+            ("operator", Text(Operator)),
+            ("instrument", Text(InstrumentId)),
+            ("calibrated on", Text(Calibration?.On is { } on ? Shown(on) : null)),
+            ("calibration until", Text(Calibration?.Until is { } until ? Shown(until) : null)),
+            ("certificate", Text(Calibration?.Certificate)),
+            ("test block", Text(TestBlock is { } block ? $"nominal {Number(block.Nominal)}, read {Number(block.Reading)}" : null)),
+            ("room temperature", Value(Room?.TemperatureC)),
+            ("room humidity", Value(Room?.HumidityPct)),
+            ("hours since moulding", Value(HoursSinceMoulding)),
+            ("standard", Text(Standard)),
+        };
+        return new Table(
+            "circumstances",
+            "How the readings were taken",
+            [new Column("what", "What"), new Column("stated", "Stated")],
+            [.. rows.Select(r => ImmutableArray.Create<Cell>(r.Name, r.Value ?? "not stated"))]);
+    }
+
+    private string Instrument => InstrumentId is null ? "the instrument" : $"instrument {InstrumentId}";
+
+    private static Cell.Text? Text(string? words) => words is null ? null : new Cell.Text(words);
+
+    private static Cell.Number? Value(Measured? measured) => measured is null ? null : new Cell.Number(measured);
+
+    private static string? Known(string? text) => string.IsNullOrWhiteSpace(text) ? null : text.Trim();
+
+    private static string Shown(DateOnly date) => date.ToString("d MMM yyyy", CultureInfo.InvariantCulture);
+
+    private static string Number(double value) => value.ToString("0.###", CultureInfo.InvariantCulture);
+}

@@ -1,0 +1,85 @@
+using Pairbench.Measuring;
+
+namespace Pairbench.Footwear.Tests.Readings;
+
+public sealed class ReadingsTests
+{
+    [Fact]
+    public void The_mean_carries_repeats_step_and_calibration()
+    {
+        var outcome = DataFolder.Run("readings", """
+            { "operator": "A", "instrument": "balance", "calibration": { "on": "2026-01-01", "tolerance": 0.3 }, "items": [{ "id": "mass", "quantity": "mass", "unit": "g", "values": [386, 388, 387], "resolution": 0.5 }] }
+            """);
+        var mass = Assert.Single(outcome.Figures).Measured;
+        Assert.Equal(387, mass.Value, 12);
+        Assert.Equal(Math.Sqrt((1.0 / 3) + (0.25 / 12) + (0.09 / 3)), mass.StandardUncertainty, 12);
+        Assert.Contains(mass.Budget, c => c.Cause == "instrument:balance");
+    }
+
+    [Fact]
+    public void The_last_digit_given_is_the_step_where_none_is_stated()
+    {
+        var outcome = DataFolder.Run("readings", """{ "items": [{ "id": "t", "quantity": "thickness", "unit": "mm", "values": [1.50, 1.50] }] }""");
+        Assert.Equal(0.01 / Math.Sqrt(12), outcome.Figures[0].Measured.StandardUncertainty, 12);
+        Assert.Contains(outcome.Assumptions, a => a.StartsWith("t: the resolution is not stated and is taken from the last digit given: 0.01 mm", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void Missing_names_and_dates_are_cautions()
+    {
+        var cautions = DataFolder.Run("readings", """{ "items": [{ "id": "t", "quantity": "thickness", "unit": "mm", "values": [1.5] }] }""").Cautions;
+        Assert.Contains(cautions, c => c.StartsWith("The operator is not named", StringComparison.Ordinal));
+        Assert.Contains(cautions, c => c.StartsWith("The instrument is not named", StringComparison.Ordinal));
+        Assert.Contains(cautions, c => c.StartsWith("The calibration date", StringComparison.Ordinal));
+        Assert.Contains(cautions, c => c.StartsWith("t: one value says nothing of the spread", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void Instruments_of_the_review_lend_their_calibration()
+    {
+        var subject = Subject.Unknown with
+        {
+            Instruments = [new Instrument("balance", "balance", new DateOnly(2025, 1, 1), new DateOnly(2026, 1, 1))],
+            Examiner = new Examiner("B. Reader", new DateOnly(2026, 11, 25)),
+        };
+        var cautions = DataFolder.Run("readings", """{ "instrument": "balance", "items": [{ "id": "m", "quantity": "mass", "unit": "g", "values": [1, 2] }] }""", subject).Cautions;
+        Assert.Contains(cautions, c => c == "The calibration of instrument balance ran out on 1 Jan 2026, before the readings of 25 Nov 2026: have it calibrated and read again.");
+        Assert.DoesNotContain(cautions, c => c.StartsWith("The operator", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void Grades_that_agree_are_a_step_and_no_average()
+    {
+        var figure = DataFolder.Run("readings", """{ "items": [{ "id": "g", "quantity": "colour change", "unit": "grade", "values": [4, 4, 4], "illuminant": "D65", "limit": { "min": 4 } }] }""").Figures[0];
+        Assert.True(figure.Measured.IsExact);
+        Assert.Equal(Ruling.Within, figure.Ruling);
+    }
+
+    [Fact]
+    public void Graders_who_differ_across_the_limit_leave_it_undecided()
+    {
+        var figure = DataFolder.Run("readings", """{ "items": [{ "id": "g", "quantity": "colour change", "unit": "grade", "values": [4, 3.5, 4.5], "illuminant": "D65", "limit": { "min": 4 } }] }""").Figures[0];
+        Assert.Equal(4, figure.Measured.Value);
+        Assert.Equal(Ruling.Undecided, figure.Ruling);
+        Assert.Equal(2.0 / 3, figure.Conformance!.Value, 12);
+        Assert.Equal((3.5, 4.5), (figure.Measured.CoverageInterval().Lower, figure.Measured.CoverageInterval().Upper));
+    }
+
+    [Theory]
+    [InlineData("""{ "items": [{ "id": "g", "quantity": "q", "unit": "grade", "values": [4.2] }] }""", "items[0].values[0]: 4.2 is no step of the grades; give a grade from 1 to 5 in steps of 0.5")]
+    [InlineData("""{ "items": [{ "id": "g", "quantity": "q", "unit": "mm", "values": [] }] }""", "items[0].values: has 0 entries; give at least one value")]
+    [InlineData("""{ "items": [{ "id": "g", "quantity": "q", "unit": "mm", "values": [1], "limit": { "min": 3, "max": 2 } }] }""", "items[0].limit: The min 3 of a limit lies above its max 2; give min, max or both, min first")]
+    [InlineData("""{ "items": [{ "id": "g", "quantity": "q", "unit": "mm", "values": [1] }, { "id": "g", "quantity": "q", "unit": "mm", "values": [1] }] }""", "items[1].id: 'g' stands twice; give each item an id of its own")]
+    public void Wrong_evidence_gives_one_clear_line(string evidence, string line) =>
+        Assert.Equal(line, Assert.Single(DataFolder.Faults("readings", evidence)).ToString());
+
+    [Fact]
+    public void The_limit_of_an_item_goes_before_that_of_the_review()
+    {
+        var examined = DataFolder.Review("""
+            { "format": "pairbench-review/1", "style": { "name": "s" }, "build": { "label": "b" }, "limits": { "readings/main/m": { "max": 5 } },
+              "evidence": { "readings": { "items": [{ "id": "m", "quantity": "mass", "unit": "g", "values": [10, 10.1], "limit": { "max": 20 } }] } } }
+            """);
+        Assert.Equal(20, examined.Outcomes[0].Figures[0].Limit!.Max);
+    }
+}

@@ -1,0 +1,122 @@
+using Pairbench.Measuring;
+
+namespace Pairbench.Footwear.Tests.Spine;
+
+public sealed class ReviewRunTests
+{
+    private const string Spots = """{ "id": "a", "scale": "ShoreA", "readings": [60, 61, 60, 62, 60], "surface": "bare" }""";
+
+    [Fact]
+    public void A_figure_flows_into_a_later_entry_with_its_assumption()
+    {
+        var examined = DataFolder.Review(Review("""
+            "readings": [{ "id": "gauge", "items": [{ "id": "pad", "quantity": "thickness", "unit": "mm", "values": [4.0, 4.1] }] }],
+            "hardness": [{ "id": "heel", "spots": [{ "id": "a", "scale": "JisC", "readings": [40, 41], "surface": "cut", "thicknessMm": { "from": "readings/gauge/pad" } }] }]
+            """));
+        var heel = examined.Outcomes.Single(o => o.Entry == "heel");
+        Assert.Contains(heel.Assumptions, a => a.StartsWith("spots[0].thicknessMm is taken from readings/gauge/pad: 4.05", StringComparison.Ordinal));
+        Assert.Contains(heel.Cautions, c => c.Contains("4.05 mm thick", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void A_circle_of_references_is_refused()
+    {
+        var faults = Faults(Review("""
+            "hardness": [{ "id": "x", "spots": [{ "id": "a", "scale": "JisC", "readings": [40, 41], "surface": "cut", "edgeMm": { "from": "hardness/y/a.hardness" } }] },
+                         { "id": "y", "spots": [{ "id": "a", "scale": "JisC", "readings": [40, 41], "surface": "cut", "edgeMm": { "from": "hardness/x/a.hardness" } }] }]
+            """));
+        Assert.Contains(faults, f => f.What.StartsWith("refers to itself: hardness/x -> hardness/y", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void A_reference_to_nowhere_is_refused_at_its_place() =>
+        Assert.Equal("evidence.hardness.spots[0].edgeMm", Assert.Single(Faults(Review("""
+            "hardness": { "spots": [{ "id": "a", "scale": "JisC", "readings": [40, 41], "surface": "cut", "edgeMm": { "from": "readings/none/x" } }] }
+            """))).Where);
+
+    [Theory]
+    [InlineData("\"hardnes\": {}", "evidence.hardnes")]
+    [InlineData("\"hardness\": 3", "evidence.hardness")]
+    [InlineData("\"hardness\": [{ \"id\": \"A\" }]", "evidence.hardness[0].id")]
+    [InlineData("\"hardness\": [{}]", "evidence.hardness[0].id")]
+    public void Entries_that_are_none_are_refused(string evidence, string where) => Assert.Equal(where, Assert.Single(Faults(Review(evidence))).Where);
+
+    [Theory]
+    [InlineData(null, null, null, null, null)]
+    [InlineData(70.0, null, null, null, 70.0)]
+    [InlineData(70.0, 71.0, null, null, 71.0)]
+    [InlineData(70.0, 71.0, 72.0, null, 72.0)]
+    [InlineData(70.0, 71.0, 72.0, 73.0, 73.0)]
+    public void Limits_entry_before_review_before_build_before_style(double? style, double? build, double? review, double? entry, double? expected)
+    {
+        var examined = DataFolder.Review($$"""
+            { "format": "pairbench-review/1", "style": { "name": "s"{{Limit(style, "hardness/main/a.hardness")}} }, "build": { "label": "b"{{Limit(build, "hardness/main/a.hardness")}} }{{Limit(review, "hardness/main/a.hardness")}},
+              "evidence": { "hardness": { "spots": [{{Spots}}]{{Limit(entry, "a.hardness")}} } } }
+            """);
+        Assert.Equal(expected, examined.Outcomes[0].Figures.Single(f => f.Id == "a.hardness").Limit?.Max);
+    }
+
+    [Theory]
+    [InlineData("40", 65.0)]
+    [InlineData("44", 68.0)]
+    public void A_limit_of_the_style_may_hang_on_the_size(string size, double expected)
+    {
+        var examined = DataFolder.Review($$"""
+            { "format": "pairbench-review/1", "style": { "name": "s", "limits": { "hardness/main/a.hardness": { "max": 65, "bySize": { "44": { "max": 68 } } } } }, "build": { "label": "b" }, "pair": { "size": "{{size}}" },
+              "evidence": { "hardness": { "spots": [{{Spots}}] } } }
+            """);
+        Assert.Equal(expected, examined.Outcomes[0].Figures[0].Limit!.Max);
+    }
+
+    [Fact]
+    public void A_limit_without_its_figure_holds_the_verdict()
+    {
+        var missing = DataFolder.Review(Review($$"""  "hardness": { "spots": [{{Spots}}], "limits": { "b.hardness": { "min": 50 } } } """));
+        Assert.Contains(missing.Outcomes[0].NotSeen, n => n is { Id: "b.hardness", Required: true });
+        Assert.Equal(VerdictWord.Hold, missing.Verdict.Word);
+        var nothing = DataFolder.Review("""{ "format": "pairbench-review/1", "style": { "name": "s" }, "build": { "label": "b" }, "limits": { "underfoot/left/share.textile": { "min": 50 } } }""");
+        Assert.Equal(VerdictWord.Hold, nothing.Verdict.Word);
+        Assert.Equal("underfoot/left/share.textile", Assert.Single(nothing.Verdict.NotSeen).Address);
+    }
+
+    [Fact]
+    public void A_limit_that_crosses_itself_is_a_fault() =>
+        Assert.Equal("evidence.hardness.limits.a.hardness", Assert.Single(Faults(Review($$"""  "hardness": { "spots": [{{Spots}}], "limits": { "a.hardness": { "min": 5, "max": 4 } } } """))).Where);
+
+    [Fact]
+    public void Faults_of_every_entry_come_together() =>
+        Assert.Equal(2, Faults(Review("""  "hardness": { "spots": [] }, "readings": { "items": [] } """)).Count);
+
+    [Fact]
+    public void An_outcome_is_written_in_the_contract_form()
+    {
+        var json = OutcomeJson.Of(DataFolder.Run("hardness", $$"""{ "spots": [{{Spots}}], "limits": { "a.hardness": { "max": 62, "severity": "critical" } } }"""));
+        Assert.Equal(["examination", "entry", "figures", "findings", "plates", "tables", "notSeen", "assumptions", "cautions", "basis"], json.Select(p => p.Key));
+        var figure = json["figures"]![0]!.AsObject();
+        Assert.Equal(["id", "label", "value", "unit", "standardUncertainty", "degreesOfFreedom", "expandedUncertainty", "interval", "coverage", "limit", "ruling", "conformance", "budget"], figure.Select(p => p.Key));
+        Assert.Equal("critical", (string?)figure["limit"]!["severity"]);
+        Assert.Equal(0.95, (double?)figure["coverage"]);
+        Assert.Equal(["cause", "type", "contribution", "degreesOfFreedom"], figure["budget"]![0]!.AsObject().Select(p => p.Key));
+        Assert.Null(figure["budget"]!.AsArray().First(c => (string?)c!["type"] == "B")!["degreesOfFreedom"]);
+        var count = OutcomeJson.Of(DataFolder.Run("walk-round", """{ "items": [] }"""))["figures"]![0]!;
+        Assert.Null(count["standardUncertainty"]);
+        Assert.Null(count["interval"]);
+        Assert.Null(count["limit"]);
+        Assert.Null(count["ruling"]);
+    }
+
+    [Fact]
+    public void A_whole_review_is_written_with_verdict_and_decision()
+    {
+        var json = OutcomeJson.Of(DataFolder.Review(Review($$""" "hardness": { "spots": [{{Spots}}] } """)), null);
+        Assert.Equal(["outcomes", "verdict", "decision"], json.Select(p => p.Key));
+        Assert.Null(json["decision"]);
+        Assert.Equal("pass", (string?)json["verdict"]!["word"]);
+    }
+
+    private static string Review(string evidence) => $$"""{ "format": "pairbench-review/1", "style": { "name": "s" }, "build": { "label": "b" }, "evidence": { {{evidence}} } }""";
+
+    private static string Limit(double? max, string id) => max is null ? "" : FormattableString.Invariant($", \"limits\": {{ \"{id}\": {{ \"max\": {max} }} }}");
+
+    private static IReadOnlyList<Fault> Faults(string review) => Assert.Throws<FaultsException>(() => DataFolder.Review(review)).Faults;
+}

@@ -1,0 +1,97 @@
+using Pairbench.Footwear.WalkRound;
+using Pairbench.Measuring;
+
+namespace Pairbench.Footwear.Tests.WalkRound;
+
+public sealed class WalkRoundTests
+{
+    private static CheckCatalogue Checks => DataFolder.Catalogue.Read<CheckCatalogue>(CheckCatalogue.File);
+
+    [Fact]
+    public void The_catalogue_is_whole()
+    {
+        Assert.True(Checks.Checks.Length >= 60);
+        Assert.Equal(Checks.Checks.Length, Checks.Checks.Select(c => c.Id).Distinct().Count());
+        string[] views = ["lateral", "toe", "medial", "heel", "top", "sole", "inside", "label", "box"];
+        Assert.All(Checks.Checks, c =>
+        {
+            Assert.True(Id.IsId(c.Id), c.Id);
+            Assert.Contains(c.View, views);
+            Assert.All([c.LookAt, c.How, c.WhyItFails, c.LooksLike, c.Correction, c.Source], text => Assert.False(string.IsNullOrWhiteSpace(text), c.Id));
+            Assert.All(c.Constructions, k => Assert.Contains(k, Checks.Constructions.Select(x => x.Id)));
+        });
+        Assert.All(Checks.Constructions, k => Assert.True(Checks.For(k.Id).Count() >= 40, k.Id));
+        Assert.All(["sharp-points", "small-parts", "eyelets-back", "children-extra"], id => Assert.NotNull(Checks.Checks.Single(c => c.Id == id).Caution));
+    }
+
+    [Fact]
+    public void Lasting_and_bottoming_may_be_named_together()
+    {
+        var both = Checks.For("strobel, cold-cemented").Select(c => c.Id).ToHashSet();
+        Assert.Contains("strobel-seam", both);
+        Assert.Contains("over-cement", both);
+        Assert.DoesNotContain("tape-joint", both);
+    }
+
+    [Fact]
+    public void Everything_sound_leaves_nothing_unseen()
+    {
+        var outcome = Run("vulcanized", Checks.For("vulcanized").Select(c => $$"""{ "check": "{{c.Id}}", "answer": "sound" }"""));
+        Assert.Empty(outcome.NotSeen);
+        Assert.Empty(outcome.Findings);
+        Assert.Equal([Checks.For("vulcanized").Count(), 0, 0], Counts(outcome));
+    }
+
+    [Fact]
+    public void What_is_required_and_not_answered_is_not_seen()
+    {
+        var outcome = Run("vulcanized", []);
+        Assert.Equal(Checks.For("vulcanized").Where(c => c.Required).Select(c => c.Id).Order(), outcome.NotSeen.Where(n => n.Required).Select(n => n.Id).Order());
+        Assert.Equal([0, 0, Checks.For("vulcanized").Count()], Counts(outcome));
+    }
+
+    [Fact]
+    public void A_finding_carries_its_words_and_the_catalogue_fills_the_rest()
+    {
+        var outcome = Run("vulcanized", ["""{ "check": "eyelets-back", "answer": "finding", "side": "left", "place": "second from above", "photo": "a.jpg", "mark": { "point": [3, 4] } }"""]);
+        var finding = Assert.Single(outcome.Findings);
+        var check = Checks.Checks.Single(c => c.Id == "eyelets-back");
+        Assert.Equal((check.Severity, check.Component, (Side?)Side.Left, "second from above", "a.jpg", check.Correction), (finding.Severity, finding.Component!, finding.Side, finding.Zone, finding.Photo, finding.Correction));
+        Assert.Contains(check.LooksLike, finding.Words, StringComparison.Ordinal);
+        Assert.Contains(check.Caution!, outcome.Cautions);
+        Assert.Equal(4, finding.Mark!.Value.GetProperty("point")[1].GetDouble());
+    }
+
+    [Fact]
+    public void Several_findings_of_one_check_have_ids_of_their_own()
+    {
+        var outcome = Run("vulcanized", ["""{ "check": "tongue", "answer": "finding", "severity": "minor", "words": "a" }""", """{ "check": "tongue", "answer": "finding", "severity": "major", "words": "b" }"""]);
+        Assert.Equal(["tongue-1", "tongue-2"], outcome.Findings.Select(f => f.Id));
+        Assert.Equal([Severity.Minor, Severity.Major], outcome.Findings.Select(f => f.Severity));
+    }
+
+    [Fact]
+    public void One_shoe_seen_is_not_two()
+    {
+        var one = Run("vulcanized", ["""{ "check": "tongue", "answer": "sound", "side": "left" }"""]);
+        Assert.Contains(one.NotSeen, n => n.Id == "tongue");
+        var two = Run("vulcanized", ["""{ "check": "tongue", "answer": "sound", "side": "left" }""", """{ "check": "tongue", "answer": "finding", "side": "right" }"""]);
+        Assert.DoesNotContain(two.NotSeen, n => n.Id == "tongue");
+    }
+
+    [Theory]
+    [InlineData("""{ "items": [{ "check": "nose", "answer": "sound" }] }""", "items[0].check: 'nose' is no check of the catalogue; use an id of data/walk-round/checks.json")]
+    [InlineData("""{ "items": [{ "check": "tongue", "answer": "fine" }] }""", "items[0].answer: is the text 'fine'; give one of finding, not-seen, sound")]
+    [InlineData("""{ "items": [{ "check": "tongue", "answer": "sound" }, { "check": "tongue", "answer": "finding", "side": "left" }] }""", "items[1].answer: 'tongue' is answered in two ways; answer it once, or name the side of each answer")]
+    public void Wrong_evidence_gives_one_clear_line(string evidence, string line) =>
+        Assert.Equal(line, Assert.Single(DataFolder.Faults("walk-round", evidence)).ToString());
+
+    [Fact]
+    public void An_unknown_construction_is_a_fault() =>
+        Assert.StartsWith("construction: 'woven' is not in the catalogue; use one or more of vulcanized", Assert.Single(DataFolder.Faults("walk-round", """{ "items": [], "construction": "woven" }""")).ToString(), StringComparison.Ordinal);
+
+    private static Outcome Run(string construction, IEnumerable<string> items) =>
+        DataFolder.Run("walk-round", $$"""{ "construction": "{{construction}}", "items": [{{string.Join(", ", items)}}] }""");
+
+    private static double[] Counts(Outcome outcome) => [.. new[] { "checks.sound", "checks.findings", "checks.not-seen" }.Select(id => outcome.Figures.Single(f => f.Id == id).Measured.Value)];
+}
