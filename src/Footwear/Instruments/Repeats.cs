@@ -3,7 +3,7 @@ using System.Collections.Immutable;
 namespace Pairbench.Footwear.Instruments;
 
 /// <summary>Statistics of a few repeated readings.</summary>
-internal static class Repeats
+public static class Repeats
 {
     // Standard deviation of the median over that of the mean, normal readings, 2 to 10 of them (order statistics; checked by simulation).
     private static readonly ImmutableArray<double> MedianOverMean = [1, 1.160, 1.092, 1.198, 1.135, 1.214, 1.160, 1.223, 1.176];

@@ -1,4 +1,4 @@
-using Pairbench.Measuring;
+using System.Collections.Immutable;
 
 namespace Pairbench.Footwear.Tests.Spine;
 
@@ -85,7 +85,7 @@ public sealed class ReviewRunTests
 
     [Fact]
     public void Faults_of_every_entry_come_together() =>
-        Assert.Equal(2, Faults(Review("""  "hardness": { "spots": [] }, "readings": { "items": [] } """)).Count);
+        Assert.Equal(2, Faults(Review("""  "hardness": { "spots": [] }, "readings": { "items": [] } """)).Length);
 
     [Fact]
     public void An_outcome_is_written_in_the_contract_form()
@@ -118,5 +118,5 @@ public sealed class ReviewRunTests
 
     private static string Limit(double? max, string id) => max is null ? "" : FormattableString.Invariant($", \"limits\": {{ \"{id}\": {{ \"max\": {max} }} }}");
 
-    private static IReadOnlyList<Fault> Faults(string review) => Assert.Throws<FaultsException>(() => DataFolder.Review(review)).Faults;
+    private static ImmutableArray<Fault> Faults(string review) => Assert.Throws<FaultsException>(() => DataFolder.Review(review)).Faults;
 }

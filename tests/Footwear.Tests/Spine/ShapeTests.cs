@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using System.ComponentModel.DataAnnotations;
-using System.Text.Json;
 using CsCheck;
 using Json.Schema;
 using Pairbench.Footwear.Shapes;
