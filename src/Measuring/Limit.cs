@@ -71,7 +71,9 @@ public sealed record Limit
         }
 
         var below = Max is { } upper ? measured.ProbabilityAtMost(upper) : 1;
-        var under = Min is { } lower ? measured.ProbabilityAtMost(lower) : 0;
+
+        // A limit is closed: what lies on its min exactly, as a grade can, is not under it.
+        var under = Min is { } lower ? measured.ProbabilityAtMost(Math.BitDecrement(lower)) : 0;
         return Math.Clamp(below - under, 0, 1);
     }
 

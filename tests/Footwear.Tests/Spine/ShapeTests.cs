@@ -58,7 +58,7 @@ public sealed class ShapeTests
         Gen.Int[0, Edits.Length - 1].Array[0, 4].Sample(
             chosen =>
             {
-                var text = chosen.Aggregate(Good, (t, i) => t.Replace(Edits[i].From, Edits[i].To, StringComparison.Ordinal));
+                var text = chosen.Aggregate(Good, (t, i) => t.Replace(Edits[i].From, Edits[i].To, StringComparison.Ordinal) is var edited && IsJson(edited) ? edited : t);
                 return Schema.Evaluate(DataFolder.Json(text)).IsValid == Reads(text);
             },
             iter: 2000);
@@ -109,6 +109,19 @@ public sealed class ShapeTests
     {
         var schema = JsonSchema.FromText(ShapeSchema.Of(Examination.Named(examination)!.EvidenceType, examination).ToJsonString());
         Assert.False(schema.Evaluate(DataFolder.Json("\"text\"")).IsValid);
+    }
+
+    private static bool IsJson(string text)
+    {
+        try
+        {
+            DataFolder.Json(text);
+            return true;
+        }
+        catch (FaultsException)
+        {
+            return false;
+        }
     }
 
     private static bool Reads(string text)
