@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 
 namespace Pairbench.Footwear.Tests.Spine;
+
 public sealed class ReviewRunTests
 {
     private const string Spots = """{ "id": "a", "scale": "ShoreA", "readings": [60, 61, 60, 62, 60], "surface": "bare" }""";

@@ -88,9 +88,14 @@ public sealed class ShapeTests
     }
 
     [Fact]
-    public void A_value_in_another_unit_is_refused() =>
-        Assert.Equal("parts[0].size: is in 'cm'; give it in 'mm'", Assert.Single(Assert.Throws<FaultsException>(() =>
-            ShapeReader.Read<Thing>(DataFolder.Json(Good.Replace("\"size\": 3", "\"size\": { \"value\": 1, \"unit\": \"cm\" }", StringComparison.Ordinal)), "", out var _)).Faults).ToString());
+    public void A_value_in_another_unit_is_converted_where_it_can_be_and_refused_where_not()
+    {
+        var converted = ShapeReader.Read<Thing>(DataFolder.Json(Good.Replace("\"size\": 3", "\"size\": { \"value\": 0.5, \"unit\": \"cm\" }", StringComparison.Ordinal)), "", out var _);
+        Assert.Equal((5.0, "mm"), (Math.Round(converted.Parts[0].Size.Value, 9), converted.Parts[0].Size.Unit));
+        var fault = Assert.Single(Assert.Throws<FaultsException>(() =>
+            ShapeReader.Read<Thing>(DataFolder.Json(Good.Replace("\"size\": 3", "\"size\": { \"value\": 1, \"unit\": \"kg\" }", StringComparison.Ordinal)), "", out var _)).Faults);
+        Assert.Equal("parts[0].size", fault.Where);
+    }
 
     [Theory]
     [InlineData("{ \"a\": 1, \"a\": 2 }")]
