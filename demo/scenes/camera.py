@@ -52,6 +52,16 @@ def sheet_corners(s):
     return c + [*s["sheet_at"], 0]
 
 
+INSET = 10.0
+
+
+def crosses(s):
+    """The four crosses printed inside the edges of the sheet, in the order of its corners."""
+    w, h = s["sheet"]
+    smaller = dict(s, sheet=(w - 2 * INSET, h - 2 * INSET))
+    return sheet_corners(smaller), smaller["sheet"]
+
+
 BAR = (150.0, 13.0, 0.6)
 
 

@@ -32,10 +32,10 @@ SCENES = [
 
     scene("garden-olive", "tests", "garden", "left", seed=31, rubber=DARK, textile=OLIVE, tilt=9.0, tilt_azimuth=230, sole_turn=6, plane=28.0, body=False, distance=700.0, key=(1.2, 140.0)),
     scene("court-same-colour", "tests", "court", "right", seed=32, size_px=(1440, 1080), focal_px=2340.0, rubber=INK, textile=(0.014, 0.016, 0.021), rubber_rough=0.36, exposure=1.2, tilt=11.0, tilt_azimuth=70, sole_turn=-7, key=(1.0, 60.0)),
-    scene("deck-clay", "tests", "deck", "left", seed=33, rubber=CLAY, textile=STONE, foxing=STONE, tilt=15.0, tilt_azimuth=265, distance=740.0, key=(1.4, 320.0), fill=0.18, textile_kind="twill"),
-    scene("camp-felt", "tests", "camp", "right", seed=34, rubber=GUM, textile=FELT, tilt=7.0, tilt_azimuth=120, sole_turn=5, plane=24.0, body=False, distance=690.0, key=(1.1, 20.0), wear=1.2),
+    scene("deck-clay", "tests", "deck", "left", seed=33, rubber=CLAY, textile=STONE, foxing=STONE, tilt=15.0, tilt_azimuth=265, distance=790.0, look_at=(0.0, -6.0), key=(1.4, 320.0), fill=0.18, textile_kind="twill"),
+    scene("camp-felt", "tests", "camp", "right", seed=34, rubber=GUM, textile=FELT, tilt=7.0, tilt_azimuth=120, sole_turn=5, plane=24.0, body=False, distance=735.0, key=(1.1, 20.0), wear=1.2),
     scene("parquet-leather", "tests", "parquet", "left", seed=35, rubber=(0.05, 0.035, 0.025), textile=(0.085, 0.05, 0.03), tilt=3.0, tilt_azimuth=200, scale="bar", sole_turn=-4, plane=26.0, body=False, distance=640.0, key=(1.2, 250.0)),
-    scene("garden-black", "tests", "garden", "right", seed=36, settings={"share_shift": -7.0}, rubber=DARK, textile=(0.02, 0.02, 0.021), rubber_rough=0.42, exposure=1.1, tilt=13.0, tilt_azimuth=330, sole_turn=8, key=(1.3, 95.0), fill=0.22),
+    scene("garden-black", "tests", "garden", "right", seed=36, settings={"share_shift": -7.0}, rubber=DARK, textile=(0.02, 0.02, 0.021), rubber_rough=0.42, exposure=1.1, tilt=13.0, tilt_azimuth=330, distance=790.0, look_at=(14.0, 0.0), sole_turn=8, key=(1.3, 95.0), fill=0.22),
 ]
 
 BY_NAME = {s["name"]: s for s in SCENES}

@@ -89,7 +89,11 @@ def main(name, work, repository):
     outline = np.column_stack([cam.sole_to_world(s, s["outline"]), np.full(len(s["outline"]), s["plane"])])
     if s["scale"] == "rectangle":
         z0 = 0.0
-        scale = {"kind": "rectangle", "corners": c.project(cam.sheet_corners(s)).round(3).tolist(), "sizeMm": s["sheet"]}
+        places, size = cam.sheet_corners(s), s["sheet"]
+        seen = c.project(places)
+        if seen.min() < 3 or (seen > np.array(s["size_px"]) - 3).any():  # a corner of the sheet is out of the picture: its printed crosses then
+            places, size = cam.crosses(s)
+        scale = {"kind": "rectangle", "corners": c.project(places).round(3).tolist(), "sizeMm": size}
     else:
         z0 = cam.BAR[2]
         scale = {"kind": "bar", "ends": c.project(cam.bar_ends(s)).round(3).tolist(), "lengthMm": cam.BAR[0]}

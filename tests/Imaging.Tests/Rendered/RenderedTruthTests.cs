@@ -38,7 +38,8 @@ public sealed class RenderedTruthTests
 
         var total = mapping.Area(map, picture.Size, l => l != 0).Value;
 
-        // A bar knows nothing of the tilt: of 3 degrees, at a plane over the bar, it misses up to 1.5 %. The share does not mind.
+        // A bar knows nothing of the tilt. At 3 degrees and 112 mm from the middle it lies up to 112 sin 3 = 5.9 mm nearer than it seems, of 614 mm:
+        // 1.9 % of an area, and foreshortening up to 0.3 % more. The share does not mind.
         var stated = truth.GetProperty("contactAreaMm2").GetDouble();
         Assert.InRange(total / stated, 1 - scale.Tolerance, 1 + scale.Tolerance);
         for (byte material = 1; material < Materials.Length; material++)
@@ -109,7 +110,7 @@ public sealed class RenderedTruthTests
     /// <summary>A scale as the truth files state it.</summary>
     private sealed record Scale(string Kind, Height PlaneHeightMm, double FocalLengthPx, double[][]? Corners = null, double[]? SizeMm = null, double[][]? Ends = null, double LengthMm = 0)
     {
-        public double Tolerance => Kind == "bar" ? 0.015 : 0.001;
+        public double Tolerance => Kind == "bar" ? 0.022 : 0.001;
 
         public PhotoScale ToPhotoScale()
         {
