@@ -1,3 +1,5 @@
+using System.Buffers;
+using System.Text;
 using Pairbench.Footwear;
 
 namespace Pairbench.Storage;
@@ -12,9 +14,26 @@ internal static class FileNames
         ArgumentNullException.ThrowIfNull(name);
         var bare = name[(name.LastIndexOfAny(['/', '\\']) + 1)..].Trim();
         return bare.Length is > 0 and <= 150
-            && bare is not ("." or "..")
-            && !bare.Any(c => char.IsControl(c) || c is '<' or '>' or ':' or '"' or '|' or '?' or '*')
+            && !bare.EndsWith('.')
+            && !bare.Any(c => char.IsControl(c) || c is '<' or '>' or ':' or '"' or '|' or '?' or '*' or '\uFFFD')
+            && IsWhole(bare)
             ? bare
             : throw new FaultsException(new Fault("file name", "is empty, longer than 150 characters or has characters that not every system allows", "rename the file"));
+    }
+
+    /// <summary>No half of a surrogate pair stands alone, so that the text can be written as UTF-8 and read back.</summary>
+    private static bool IsWhole(string text)
+    {
+        for (var rest = text.AsSpan(); rest.Length > 0;)
+        {
+            if (Rune.DecodeFromUtf16(rest, out _, out var taken) != OperationStatus.Done)
+            {
+                return false;
+            }
+
+            rest = rest[taken..];
+        }
+
+        return true;
     }
 }

@@ -8,13 +8,23 @@ namespace Pairbench.Storage;
 /// </summary>
 public interface IReviewShelf
 {
-    /// <summary>A page of reviews, the latest changed first.</summary>
+    /// <summary>A page of reviews in the order that is asked for.</summary>
     Task<ShelfPage> ListAsync(ShelfQuery query, CancellationToken cancellation = default);
 
     /// <summary>Puts a new review on the shelf under an id made from its style and build.</summary>
     /// <param name="document">The text of a review file.</param>
     /// <exception cref="FaultsException">The document is no review.</exception>
     Task<StoredReview> CreateAsync(string document, CancellationToken cancellation = default);
+
+    /// <summary>Puts a new review on the shelf together with its files: all of it or nothing.</summary>
+    /// <param name="document">The text of a review file.</param>
+    /// <param name="files">What <see cref="KeepAsync"/> gave.</param>
+    /// <exception cref="FaultsException">The document is no review, or two files have one name.</exception>
+    Task<StoredReview> CreateAsync(string document, IReadOnlyCollection<StoredFile> files, CancellationToken cancellation = default);
+
+    /// <summary>Keeps a content that no review has yet.</summary>
+    /// <exception cref="FaultsException">The name or the size is not allowed.</exception>
+    Task<StoredFile> KeepAsync(string name, Stream content, CancellationToken cancellation = default);
 
     /// <summary>The latest revision; null where there is no such review.</summary>
     Task<StoredReview?> ReadAsync(string id, CancellationToken cancellation = default);
@@ -27,7 +37,7 @@ public interface IReviewShelf
     Task NoteVerdictAsync(string id, long revision, VerdictWord verdict, CancellationToken cancellation = default);
 
     /// <summary>Keeps a file with a review. A name that is taken gets a number.</summary>
-    /// <exception cref="FaultsException">The name or the size is not allowed.</exception>
+    /// <exception cref="FaultsException">The name or the size is not allowed, or there is no such review.</exception>
     Task<StoredFile> AttachAsync(string id, string name, Stream content, CancellationToken cancellation = default);
 
     Task<ImmutableArray<StoredFile>> FilesAsync(string id, CancellationToken cancellation = default);
@@ -42,13 +52,22 @@ public interface IReviewShelf
     Task RestoreAsync(string id, CancellationToken cancellation = default);
 
     /// <summary>Keeps a decided revision with all that it rests on, for good.</summary>
+    /// <exception cref="FaultsException">The document is not that of the revision, or a file that it names is not kept.</exception>
     Task<Seal> SealAsync(string id, long revision, SealedReview content, CancellationToken cancellation = default);
 
     Task<ImmutableArray<Seal>> SealsAsync(string id, CancellationToken cancellation = default);
 }
 
 /// <param name="Text">Words that must all stand in style, build, factory, colourway or size.</param>
-public sealed record ShelfQuery(string Text = "", int Skip = 0, int Take = 50);
+public sealed record ShelfQuery(string Text = "", int Skip = 0, int Take = 50, ShelfOrder Order = ShelfOrder.LatestChanged);
+
+public enum ShelfOrder
+{
+    LatestChanged,
+    Style,
+    Factory,
+    LatestBuild,
+}
 
 public sealed record ShelfPage(ImmutableArray<ReviewSummary> Reviews, int Total);
 
@@ -90,7 +109,7 @@ public sealed record StoredFile(string Name, string Hash, long Bytes);
 
 /// <summary>A decided revision as it was.</summary>
 /// <param name="Outcomes">The document of <c>examine --json</c>.</param>
-/// <param name="Files">Hash of every photograph and attachment by name.</param>
+/// <param name="Files">Hash of every photograph, attachment and plate by name.</param>
 public sealed record SealedReview(
     string Document,
     string Outcomes,

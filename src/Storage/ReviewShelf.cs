@@ -6,6 +6,7 @@ using System.Text;
 using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Diagnostics;
+using Npgsql;
 using Pairbench.Footwear;
 using Pairbench.Footwear.Shapes;
 
@@ -13,12 +14,18 @@ namespace Pairbench.Storage;
 
 /// <summary>Reviews in SQLite or PostgreSQL, contents in a <see cref="IBlobStore"/>.</summary>
 /// <remarks>
-/// Every save is a row of its own, so a document is never overwritten while it is written. The latest 200 revisions of a review are kept;
+/// Every save is a row of its own, so a document is never overwritten while it is written. At least the latest 200 revisions of a review are kept;
 /// sealed ones are kept in their seal for good.
 /// </remarks>
 public sealed class ReviewShelf : IReviewShelf
 {
+    private static readonly UTF8Encoding StrictUtf8 = new(encoderShouldEmitUTF8Identifier: false, throwOnInvalidBytes: true);
+
     private const int KeptRevisions = 200;
+
+    private const int PrunedEvery = 50;
+
+    private const int Attempts = 20;
 
     /// <summary>Largest file that is kept.</summary>
     public const long MostFileBytes = 512L << 20;
@@ -43,7 +50,7 @@ public sealed class ReviewShelf : IReviewShelf
     /// <summary>A shelf in a PostgreSQL database.</summary>
     /// <param name="connection">An Npgsql connection string.</param>
     public static Task<ReviewShelf> OpenPostgreSqlAsync(string connection, IBlobStore blobs, TimeProvider? clock = null, CancellationToken cancellation = default) =>
-        OpenAsync(new DbContextOptionsBuilder<ShelfContext>().UseNpgsql(connection).Options, blobs, clock, cancellation);
+        OpenAsync(new DbContextOptionsBuilder<ShelfContext>().UseNpgsql(Durable(connection)).Options, blobs, clock, cancellation);
 
     public async Task<ShelfPage> ListAsync(ShelfQuery query, CancellationToken cancellation = default)
     {
@@ -56,27 +63,65 @@ public sealed class ReviewShelf : IReviewShelf
         }
 
         var total = await rows.CountAsync(cancellation);
-        var page = await rows.OrderByDescending(r => r.ChangedAt).ThenBy(r => r.Id).Skip(query.Skip).Take(query.Take).ToListAsync(cancellation);
+        var ordered = query.Order switch
+        {
+            ShelfOrder.Style => rows.OrderBy(r => r.Style).ThenByDescending(r => r.ChangedAt),
+            ShelfOrder.Factory => rows.OrderBy(r => r.Factory).ThenByDescending(r => r.ChangedAt),
+            ShelfOrder.LatestBuild => rows.OrderByDescending(r => r.BuildDate).ThenByDescending(r => r.ChangedAt),
+            _ => rows.OrderByDescending(r => r.ChangedAt),
+        };
+        var page = await ordered.ThenBy(r => r.Id).Skip(Math.Max(0, query.Skip)).Take(Math.Max(0, query.Take)).ToListAsync(cancellation);
         return new ShelfPage([.. page.Select(Summary)], total);
     }
 
-    public async Task<StoredReview> CreateAsync(string document, CancellationToken cancellation = default)
+    public Task<StoredReview> CreateAsync(string document, CancellationToken cancellation = default) => CreateAsync(document, [], cancellation);
+
+    public async Task<StoredReview> CreateAsync(string document, IReadOnlyCollection<StoredFile> files, CancellationToken cancellation = default)
     {
+        ArgumentNullException.ThrowIfNull(files);
         var review = Parse(document);
-        await using var db = new ShelfContext(_options);
-        var stem = Stem($"{review.Style.Name} {review.Build.Label}");
-        var id = stem;
-        for (var number = 2; await db.Reviews.AnyAsync(r => r.Id == id, cancellation); number++)
+        if (files.GroupBy(f => f.Name, StringComparer.OrdinalIgnoreCase).FirstOrDefault(g => g.Count() > 1 || IsReserved(g.Key)) is { } twice)
         {
-            id = $"{stem}-{number.ToString(CultureInfo.InvariantCulture)}";
+            throw new FaultsException(new Fault(twice.Key, "is the name of two files of the review", "give each file a name of its own"));
         }
 
-        var row = new ReviewRow { Id = id, Revision = 1, ChangedAt = Now() };
-        Describe(row, review);
-        db.Reviews.Add(row);
-        db.Revisions.Add(new RevisionRow { ReviewId = id, Revision = 1, SavedAt = row.ChangedAt, Document = document });
-        await db.SaveChangesAsync(cancellation);
-        return new StoredReview(id, 1, Time(row.ChangedAt), document);
+        var stem = Stem($"{review.Style.Name} {review.Build.Label}");
+        var id = stem;
+        for (var number = 2; ; number++)
+        {
+            await using var db = new ShelfContext(_options);
+            if (!await db.Reviews.AnyAsync(r => r.Id == id, cancellation))
+            {
+                var row = new ReviewRow { Id = id, Revision = 1, ChangedAt = Now() };
+                Describe(row, review);
+                db.Reviews.Add(row);
+                db.Revisions.Add(new RevisionRow { ReviewId = id, Revision = 1, SavedAt = row.ChangedAt, Document = document });
+                db.Files.AddRange(files.Select(f => new FileRow { ReviewId = id, Name = f.Name, Hash = f.Hash, Bytes = f.Bytes }));
+                try
+                {
+                    await db.SaveChangesAsync(cancellation);
+                    return new StoredReview(id, 1, Time(row.ChangedAt), document);
+                }
+                catch (DbUpdateException)
+                {
+                    // Somebody else may have taken the id in between; if not, it is no matter of the id.
+                    await using var after = new ShelfContext(_options);
+                    if (!await after.Reviews.AnyAsync(r => r.Id == id, cancellation))
+                    {
+                        throw;
+                    }
+                }
+            }
+
+            id = $"{stem}-{number.ToString(CultureInfo.InvariantCulture)}";
+        }
+    }
+
+    public async Task<StoredFile> KeepAsync(string name, Stream content, CancellationToken cancellation = default)
+    {
+        var safe = FileNames.Checked(name);
+        var (hash, bytes) = await _blobs.PutAsync(content, MostFileBytes, cancellation);
+        return new StoredFile(safe, hash, bytes);
     }
 
     public async Task<StoredReview?> ReadAsync(string id, CancellationToken cancellation = default)
@@ -106,20 +151,25 @@ public sealed class ReviewShelf : IReviewShelf
                 row.ChangedAt = Now();
                 Describe(row, review);
                 db.Revisions.Add(new RevisionRow { ReviewId = id, Revision = row.Revision, SavedAt = row.ChangedAt, Document = document });
-                var oldest = row.Revision - KeptRevisions;
                 try
                 {
-                    await db.SaveChangesAsync(cancellation);
+                    if (row.Revision % PrunedEvery == 0)
+                    {
+                        // One transaction: an acknowledged save cannot fail afterwards for the sake of tidying.
+                        await using var transaction = await db.Database.BeginTransactionAsync(cancellation);
+                        await db.SaveChangesAsync(cancellation);
+                        await db.Revisions.Where(v => v.ReviewId == id && v.Revision <= row.Revision - KeptRevisions).ExecuteDeleteAsync(cancellation);
+                        await transaction.CommitAsync(cancellation);
+                    }
+                    else
+                    {
+                        await db.SaveChangesAsync(cancellation);
+                    }
                 }
                 catch (DbUpdateException e) when (e is DbUpdateConcurrencyException or { InnerException: DbException })
                 {
                     // Somebody else took this revision number first.
                     return await ConflictOrGone(id, e, expectedRevision, cancellation);
-                }
-
-                if (oldest > 0)
-                {
-                    await db.Revisions.Where(v => v.ReviewId == id && v.Revision <= oldest).ExecuteDeleteAsync(cancellation);
                 }
 
                 return new SaveResult.Saved(row.Revision, Time(row.ChangedAt));
@@ -137,24 +187,44 @@ public sealed class ReviewShelf : IReviewShelf
 
     public async Task<StoredFile> AttachAsync(string id, string name, Stream content, CancellationToken cancellation = default)
     {
-        var safe = FileNames.Checked(name);
-        var (hash, bytes) = await _blobs.PutAsync(content, MostFileBytes, cancellation);
-        await using var db = new ShelfContext(_options);
-        var taken = await db.Files.Where(f => f.ReviewId == id).ToDictionaryAsync(f => f.Name, f => f.Hash, StringComparer.OrdinalIgnoreCase, cancellation);
-        var free = safe;
-        for (var number = 2; taken.TryGetValue(free, out var other); number++)
+        var kept = await KeepAsync(name, content, cancellation);
+        for (var attempt = 1; ; attempt++)
         {
-            if (other == hash)
+            await using var db = new ShelfContext(_options);
+            if (!await db.Reviews.AnyAsync(r => r.Id == id && r.DeletedAt == null, cancellation))
             {
-                return new StoredFile(taken.Keys.Single(k => k.Equals(free, StringComparison.OrdinalIgnoreCase)), hash, bytes);
+                throw NoReview(id);
             }
 
-            free = $"{Path.GetFileNameWithoutExtension(safe)}-{number.ToString(CultureInfo.InvariantCulture)}{Path.GetExtension(safe)}";
-        }
+            var taken = await db.Files.AsNoTracking().Where(f => f.ReviewId == id).ToListAsync(cancellation);
+            var free = kept.Name;
+            for (var number = 2; ; number++)
+            {
+                var same = taken.Find(f => f.Name.Equals(free, StringComparison.OrdinalIgnoreCase));
+                if (same is null && !IsReserved(free))
+                {
+                    break;
+                }
 
-        db.Files.Add(new FileRow { ReviewId = id, Name = free, Hash = hash, Bytes = bytes });
-        await db.SaveChangesAsync(cancellation);
-        return new StoredFile(free, hash, bytes);
+                if (same?.Hash == kept.Hash)
+                {
+                    return new StoredFile(same.Name, same.Hash, same.Bytes);
+                }
+
+                free = $"{Path.GetFileNameWithoutExtension(kept.Name)}-{number.ToString(CultureInfo.InvariantCulture)}{Path.GetExtension(kept.Name)}";
+            }
+
+            db.Files.Add(new FileRow { ReviewId = id, Name = free, Hash = kept.Hash, Bytes = kept.Bytes });
+            try
+            {
+                await db.SaveChangesAsync(cancellation);
+                return kept with { Name = free };
+            }
+            catch (DbUpdateException) when (attempt < Attempts)
+            {
+                // Somebody else took the name in between: look again.
+            }
+        }
     }
 
     public async Task<ImmutableArray<StoredFile>> FilesAsync(string id, CancellationToken cancellation = default)
@@ -172,13 +242,25 @@ public sealed class ReviewShelf : IReviewShelf
 
     public async Task<Seal> SealAsync(string id, long revision, SealedReview content, CancellationToken cancellation = default)
     {
+        ArgumentNullException.ThrowIfNull(content);
+        await CheckSealable(id, revision, content, cancellation);
         var text = JsonSerializer.Serialize(content);
-        await using var db = new ShelfContext(_options);
-        var number = (await db.Seals.Where(s => s.ReviewId == id).MaxAsync(s => (int?)s.Number, cancellation) ?? 0) + 1;
-        var row = new SealRow { ReviewId = id, Number = number, Revision = revision, At = Now(), Hash = HashOf(text), Content = text };
-        db.Seals.Add(row);
-        await db.SaveChangesAsync(cancellation);
-        return Read(row);
+        for (var attempt = 1; ; attempt++)
+        {
+            await using var db = new ShelfContext(_options);
+            var number = (await db.Seals.Where(s => s.ReviewId == id).MaxAsync(s => (int?)s.Number, cancellation) ?? 0) + 1;
+            var row = new SealRow { ReviewId = id, Number = number, Revision = revision, At = Now(), Hash = HashOf(text), Content = text };
+            db.Seals.Add(row);
+            try
+            {
+                await db.SaveChangesAsync(cancellation);
+                return Read(row);
+            }
+            catch (DbUpdateException) when (attempt < Attempts)
+            {
+                // Somebody else took the number in between: take the next.
+            }
+        }
     }
 
     public async Task<ImmutableArray<Seal>> SealsAsync(string id, CancellationToken cancellation = default)
@@ -191,8 +273,24 @@ public sealed class ReviewShelf : IReviewShelf
     private static async Task<ReviewShelf> OpenAsync(DbContextOptions<ShelfContext> options, IBlobStore blobs, TimeProvider? clock, CancellationToken cancellation)
     {
         await using var db = new ShelfContext(options);
-        await db.Database.EnsureCreatedAsync(cancellation);
+        await StoreSchema.PrepareAsync(db, cancellation);
         return new ReviewShelf(options, blobs, clock ?? TimeProvider.System);
+    }
+
+    private async Task CheckSealable(string id, long revision, SealedReview content, CancellationToken cancellation)
+    {
+        await using var db = new ShelfContext(_options);
+        var document = await db.Revisions.AsNoTracking().Where(v => v.ReviewId == id && v.Revision == revision).Select(v => v.Document).SingleOrDefaultAsync(cancellation);
+        if (document != content.Document)
+        {
+            throw new FaultsException(new Fault($"{id}, revision {revision.ToString(CultureInfo.InvariantCulture)}", document is null ? "is not on the shelf" : "is not the document that is to be sealed", "examine the latest revision and seal that"));
+        }
+
+        foreach (var (name, hash) in content.Files)
+        {
+            await using var file = await _blobs.OpenAsync(hash, cancellation)
+                ?? throw new FaultsException(new Fault(name, "is not in the store, so the seal would not be whole", "add the file first"));
+        }
     }
 
     private async Task<SaveResult> ConflictOrGone(string id, DbUpdateException e, long expectedRevision, CancellationToken cancellation) => await ReadAsync(id, cancellation) switch
@@ -208,20 +306,46 @@ public sealed class ReviewShelf : IReviewShelf
         await db.Reviews.Where(r => r.Id == id).ExecuteUpdateAsync(r => r.SetProperty(x => x.DeletedAt, at), cancellation);
     }
 
-    private static Review Parse(string document) => ReviewRun.Read(ShapeReader.Parse(Encoding.UTF8.GetBytes(document), Review.FileName));
+    /// <summary>The server may be set to acknowledge before it writes; this shelf is not.</summary>
+    private static string Durable(string connection)
+    {
+        var builder = new NpgsqlConnectionStringBuilder(connection);
+        builder.Options = $"{builder.Options} -c synchronous_commit=on".Trim();
+        return builder.ConnectionString;
+    }
+
+    private static FaultsException NoReview(string id) => new(new Fault(id, "is no review on the shelf", "name a review by its id"));
+
+    /// <summary>In a review folder this name is the document's.</summary>
+    private static bool IsReserved(string name) => name.Equals(Review.FileName, StringComparison.OrdinalIgnoreCase);
+
+    private static Review Parse(string document)
+    {
+        try
+        {
+            return ReviewRun.Read(ShapeReader.Parse(StrictUtf8.GetBytes(document), Review.FileName));
+        }
+        catch (EncoderFallbackException)
+        {
+            throw new FaultsException(new Fault(Review.FileName, "holds half of a character, which UTF-8 cannot write", "remove it"));
+        }
+    }
 
     private static void Describe(ReviewRow row, Review review)
     {
-        row.Style = review.Style.Name;
-        row.Build = review.Build.Label;
-        row.Factory = review.Build.Factory ?? "";
-        row.Colourway = review.Build.Colourway ?? "";
-        row.Size = review.Pair?.Size ?? "";
+        row.Style = Listed(review.Style.Name);
+        row.Build = Listed(review.Build.Label);
+        row.Factory = Listed(review.Build.Factory ?? "");
+        row.Colourway = Listed(review.Build.Colourway ?? "");
+        row.Size = Listed(review.Pair?.Size ?? "");
         row.BuildDate = review.Build.Date?.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture) ?? "";
         row.Decided = review.Decision is not null;
         row.Verdict = null;
         row.SearchText = string.Join(' ', row.Style, row.Build, row.Factory, row.Colourway, row.Size, row.BuildDate).ToLowerInvariant();
     }
+
+    /// <summary>On one line; PostgreSQL takes no NUL.</summary>
+    private static string Listed(string text) => new([.. text.Select(c => char.IsControl(c) ? ' ' : c)]);
 
     private static ReviewSummary Summary(ReviewRow row) => new(
         row.Id,
@@ -279,7 +403,7 @@ public sealed class ReviewShelf : IReviewShelf
         private static void Configure(DbConnection connection)
         {
             using var command = connection.CreateCommand();
-            command.CommandText = "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; PRAGMA busy_timeout=10000;";
+            command.CommandText = "PRAGMA busy_timeout=10000; PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL;";
             command.ExecuteNonQuery();
         }
     }

@@ -13,6 +13,8 @@ internal sealed class ShelfContext(DbContextOptions<ShelfContext> options) : DbC
 
     public DbSet<SealRow> Seals => Set<SealRow>();
 
+    public DbSet<StoreRow> Store => Set<StoreRow>();
+
     protected override void OnModelCreating(ModelBuilder modelBuilder)
     {
         modelBuilder.Entity<ReviewRow>(review =>
@@ -36,6 +38,12 @@ internal sealed class ShelfContext(DbContextOptions<ShelfContext> options) : DbC
         {
             seal.ToTable("seal");
             seal.HasKey(s => new { s.ReviewId, s.Number });
+        });
+        modelBuilder.Entity<StoreRow>(store =>
+        {
+            store.ToTable("store");
+            store.HasKey(s => s.Id);
+            store.Property(s => s.Id).ValueGeneratedNever();
         });
     }
 }
@@ -107,4 +115,14 @@ internal sealed class SealRow
     public required string Hash { get; init; }
 
     public required string Content { get; init; }
+}
+
+/// <summary>The one row that tells how the tables are laid out.</summary>
+internal sealed class StoreRow
+{
+    public const int Only = 1;
+
+    public required int Id { get; init; }
+
+    public required int Layout { get; init; }
 }
