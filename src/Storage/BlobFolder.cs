@@ -18,6 +18,9 @@ public interface IBlobStore
 /// <summary>Contents as files named by their SHA-256, in 256 folders. A file is written beside, synced, then renamed: it is whole or not there.</summary>
 public sealed partial class BlobFolder : IBlobStore
 {
+    /// <summary>What was being written so long ago was cut off by a crash.</summary>
+    private static readonly TimeSpan Abandoned = TimeSpan.FromDays(1);
+
     private readonly string _root;
     private readonly string _incoming;
 
@@ -26,6 +29,10 @@ public sealed partial class BlobFolder : IBlobStore
         _root = Path.GetFullPath(root);
         _incoming = Path.Combine(_root, "incoming");
         Directory.CreateDirectory(_incoming);
+        foreach (var left in new DirectoryInfo(_incoming).EnumerateFiles().Where(f => f.LastWriteTimeUtc < DateTime.UtcNow - Abandoned))
+        {
+            left.Delete();
+        }
     }
 
     public async Task<(string Hash, long Bytes)> PutAsync(Stream content, long mostBytes, CancellationToken cancellation = default)
@@ -58,13 +65,20 @@ public sealed partial class BlobFolder : IBlobStore
             }
 
             var path = PathOf(hash);
-            if (!File.Exists(path))
+            var folder = Path.GetDirectoryName(path)!;
+            if (!Directory.Exists(folder))
             {
-                Directory.CreateDirectory(Path.GetDirectoryName(path)!);
-                File.Move(temporary, path, overwrite: true);
-                SyncFolder(Path.GetDirectoryName(path)!);
+                Directory.CreateDirectory(folder);
+                SyncFolder(_root);
             }
 
+            // A content that is there already may have been cut by a failing disk: then this one takes its place.
+            if (new FileInfo(path) is not { Exists: true } there || there.Length != bytes)
+            {
+                File.Move(temporary, path, overwrite: true);
+            }
+
+            SyncFolder(folder);
             return (hash, bytes);
         }
         finally

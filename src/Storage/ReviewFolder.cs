@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.IO.Compression;
+using System.IO.Hashing;
 using System.Text;
 using Pairbench.Footwear;
 using Pairbench.Footwear.Shapes;
@@ -19,6 +20,8 @@ public static class ReviewFolder
 
     private const int MostRatio = 200;
 
+    private const int MostFaults = 20;
+
     /// <summary>Takes in a folder.</summary>
     /// <exception cref="FaultsException">It is no review folder; nothing is kept.</exception>
     public static async Task<StoredReview> ImportFolderAsync(IReviewShelf shelf, string folder, CancellationToken cancellation = default)
@@ -29,10 +32,30 @@ public static class ReviewFolder
             throw new FaultsException(new Fault(folder, "is no folder", $"name a folder that holds {Review.FileName}, or a .zip"));
         }
 
-        var files = Directory.EnumerateFiles(folder).Where(f => new FileInfo(f).LinkTarget is null).Order(StringComparer.Ordinal)
-            .Select(path => new Source(Path.GetFileName(path), new FileInfo(path).Length, () => File.OpenRead(path)))
-            .ToImmutableArray();
-        return await ImportAsync(shelf, folder, files, cancellation);
+        var faults = new List<Fault>();
+        var files = new List<Source>();
+        foreach (var item in new DirectoryInfo(folder).EnumerateFileSystemInfos().OrderBy(i => i.Name, StringComparer.Ordinal))
+        {
+            if (item.LinkTarget is not null)
+            {
+                faults.Add(new Fault($"{folder}: {Printable(item.Name)}", "is a link", "put the file itself there"));
+            }
+            else if (item is FileInfo file)
+            {
+                files.Add(new Source(file.Name, file.Length, file.OpenRead));
+            }
+            else
+            {
+                faults.Add(new Fault($"{folder}: {Printable(item.Name)}", "is a folder of its own", $"put the files beside {Review.FileName}"));
+            }
+        }
+
+        if (faults.Count > 0)
+        {
+            throw new FaultsException(faults.Take(MostFaults));
+        }
+
+        return await ImportAsync(shelf, folder, [.. files], cancellation);
     }
 
     /// <summary>Takes in a .zip; entries may lie in one folder of it.</summary>
@@ -115,7 +138,7 @@ public static class ReviewFolder
         {
             var where = $"{name}: {Printable(entry.FullName)}";
             var local = entry.FullName[root.Length..];
-            if (entry.FullName.Contains("..", StringComparison.Ordinal) || entry.FullName.StartsWith('/') || entry.FullName.Contains('\\', StringComparison.Ordinal) || entry.FullName.Contains(':', StringComparison.Ordinal))
+            if (entry.FullName.Split('/').Any(part => part is ".." or ".") || entry.FullName.StartsWith('/') || entry.FullName.Contains('\\', StringComparison.Ordinal) || entry.FullName.Contains(':', StringComparison.Ordinal))
             {
                 faults.Add(new Fault(where, "has a name that leads out of the archive", "pack the files by their plain names"));
             }
@@ -127,17 +150,25 @@ public static class ReviewFolder
             {
                 faults.Add(new Fault(where, "is a link", "pack the file itself"));
             }
+            else if (entry.IsEncrypted)
+            {
+                faults.Add(new Fault(where, "is encrypted", "pack it without a password"));
+            }
+            else if (entry.Length > MostBytes)
+            {
+                faults.Add(new Fault(where, $"unpacks to {entry.Length >> 20} MiB", $"give at most {MostBytes >> 20} MiB in all"));
+            }
             else if (entry.Length > (1 << 20) && entry.Length / Math.Max(1, entry.CompressedLength) > MostRatio)
             {
                 faults.Add(new Fault(where, $"unpacks to {entry.Length / Math.Max(1, entry.CompressedLength)} times its size", $"give files that unpack to at most {MostRatio} times"));
             }
             else
             {
-                sources.Add(new Source(local, entry.Length, entry.Open));
+                sources.Add(new Source(local, entry.Length, entry.Open, entry.Crc32));
             }
         }
 
-        return faults.Count == 0 ? [.. sources] : throw new FaultsException(faults.Take(20));
+        return faults.Count == 0 ? [.. sources] : throw new FaultsException(faults.Take(MostFaults));
     }
 
     private static async Task<StoredReview> ImportAsync(IReviewShelf shelf, string from, ImmutableArray<Source> files, CancellationToken cancellation)
@@ -161,7 +192,7 @@ public static class ReviewFolder
 
         if (faults.Count > 0)
         {
-            throw new FaultsException(faults);
+            throw new FaultsException(faults.Take(MostFaults));
         }
 
         // Everything is read and checked before anything is kept under an id.
@@ -188,22 +219,14 @@ public static class ReviewFolder
                 total += await CopyAsync(file, from, temporary, MostBytes - total, cancellation);
             }
 
-            var stored = await shelf.CreateAsync(review, cancellation);
-            try
+            var kept = new List<StoredFile>();
+            foreach (var (name, temporary) in contents)
             {
-                foreach (var (name, temporary) in contents)
-                {
-                    await using var content = File.OpenRead(temporary);
-                    await shelf.AttachAsync(stored.Id, name, content, cancellation);
-                }
-            }
-            catch
-            {
-                await shelf.DeleteAsync(stored.Id, CancellationToken.None);
-                throw;
+                await using var content = File.OpenRead(temporary);
+                kept.Add(await shelf.KeepAsync(name, content, cancellation));
             }
 
-            return stored;
+            return await shelf.CreateAsync(review, kept, cancellation);
         }
         finally
         {
@@ -219,7 +242,10 @@ public static class ReviewFolder
         Fault[] faults = [];
         try
         {
-            FileNames.Checked(name);
+            if (FileNames.Checked(name) != name)
+            {
+                faults = [new Fault($"{from}: {Printable(name)}", "begins or ends with a space", "rename the file")];
+            }
         }
         catch (FaultsException e)
         {
@@ -242,11 +268,12 @@ public static class ReviewFolder
         return await CopyAsync(file, from, target, most, cancellation);
     }
 
-    /// <summary>Copies no more than the entry claims: the claim was checked, the content was not.</summary>
+    /// <summary>Copies what the entry claims, no more and no less: the claim was checked, the content was not.</summary>
     private static async Task<long> CopyAsync(Source file, string from, Stream target, long most, CancellationToken cancellation)
     {
         await using var source = file.Open();
         var buffer = new byte[1 << 16];
+        var check = new Crc32();
         long total = 0;
         int read;
         while ((read = await source.ReadAsync(buffer, cancellation)) > 0)
@@ -257,10 +284,13 @@ public static class ReviewFolder
                 throw new FaultsException(new Fault($"{from}: {Printable(file.Name)}", "is larger than it says or than is allowed", $"give at most {MostBytes >> 20} MiB in all"));
             }
 
+            check.Append(buffer.AsSpan(0, read));
             await target.WriteAsync(buffer.AsMemory(0, read), cancellation);
         }
 
-        return total;
+        return total == file.Bytes && (file.Crc is null || file.Crc == check.GetCurrentHashAsUInt32())
+            ? total
+            : throw new FaultsException(new Fault($"{from}: {Printable(file.Name)}", "is damaged: its content does not match its checksum or length", "make the archive anew"));
     }
 
     private static async IAsyncEnumerable<(string Name, byte[] Content)> ContentsAsync(IReviewShelf shelf, string id, bool forSending, [System.Runtime.CompilerServices.EnumeratorCancellation] CancellationToken cancellation)
@@ -278,19 +308,26 @@ public static class ReviewFolder
 
     private static byte[] WithoutTags(string name, byte[] content)
     {
+        if (PhotoFormats.Recognise(content) is null)
+        {
+            // Not a picture: a report or specification goes out as it is.
+            return content;
+        }
+
         try
         {
             var photo = PhotoFile.Open(name, content);
             return photo.Format == PhotoFormat.Jpeg ? PictureWriter.Jpeg(photo.Decode(), 92) : PictureWriter.Png(photo.Decode());
         }
-        catch (PhotoException)
+        catch (PhotoException e)
         {
-            // Not a picture: a report or specification goes out as it is.
-            return content;
+            // Sent as it is, it would carry its tags along.
+            throw new FaultsException(new Fault(name, $"cannot be freed of its tags for sending: it {e.Message}", e.WouldBeRight));
         }
     }
 
     private static string Printable(string name) => new([.. name.Take(120).Select(c => char.IsControl(c) ? '?' : c)]);
 
-    private sealed record Source(string Name, long Bytes, Func<Stream> Open);
+    /// <param name="Crc">Checksum that the archive states; a folder states none.</param>
+    private sealed record Source(string Name, long Bytes, Func<Stream> Open, uint? Crc = null);
 }

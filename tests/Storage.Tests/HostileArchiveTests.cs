@@ -51,6 +51,97 @@ public sealed class HostileArchiveTests : IDisposable
     [Fact]
     public async Task TooManyFiles() => await Refused(Zip([(Review.FileName, Good), .. Enumerable.Range(0, ReviewFolder.MostFiles + 1).Select(i => ($"{i}.txt", ""))]));
 
+    [Fact]
+    public async Task ANameThatIsNotUtf8()
+    {
+        var archive = Zip((Review.FileName, Good), ("pict@re.jpg", "x")).ToArray();
+        for (var at = archive.AsSpan().IndexOf("pict@re"u8); at >= 0; at = archive.AsSpan().IndexOf("pict@re"u8))
+        {
+            archive[at + 4] = 0xFF;
+        }
+
+        await Refused(new MemoryStream(archive));
+    }
+
+    [Fact]
+    public async Task ADocumentThatIsNotUtf8()
+    {
+        using var memory = new MemoryStream();
+        using (var zip = new ZipArchive(memory, ZipArchiveMode.Create, leaveOpen: true))
+        {
+            using var stream = zip.CreateEntry(Review.FileName).Open();
+            stream.Write([.. Encoding.UTF8.GetBytes(Good[..^2]), 0xFF, (byte)'"', (byte)'}']);
+        }
+
+        memory.Position = 0;
+        await Refused(memory);
+    }
+
+    [Fact]
+    public async Task AContentThatChangedOnTheWay()
+    {
+        using var memory = new MemoryStream();
+        using (var zip = new ZipArchive(memory, ZipArchiveMode.Create, leaveOpen: true))
+        {
+            using (var stream = zip.CreateEntry(Review.FileName).Open())
+            {
+                stream.Write(Encoding.UTF8.GetBytes(Good));
+            }
+
+            using var picture = zip.CreateEntry("picture.bin", CompressionLevel.NoCompression).Open();
+            picture.Write("the content as it was packed"u8);
+        }
+
+        var archive = memory.ToArray();
+        archive[archive.AsSpan().IndexOf("as it was"u8)] ^= 1;
+        await Refused(new MemoryStream(archive));
+    }
+
+    [Fact]
+    public async Task ALinkInAnArchive()
+    {
+        using var memory = new MemoryStream();
+        using (var zip = new ZipArchive(memory, ZipArchiveMode.Create, leaveOpen: true))
+        {
+            using (var stream = zip.CreateEntry(Review.FileName).Open())
+            {
+                stream.Write(Encoding.UTF8.GetBytes(Good));
+            }
+
+            var link = zip.CreateEntry("picture.jpg");
+            link.ExternalAttributes = unchecked((int)0xA1FF0000);
+            using var target = link.Open();
+            target.Write("/etc/passwd"u8);
+        }
+
+        memory.Position = 0;
+        await Refused(memory);
+    }
+
+    [Fact]
+    public async Task DeepJson() => await Refused(Zip((Review.FileName, Good[..^1] + ",\"deep\":" + new string('[', 10_000) + new string(']', 10_000) + "}")));
+
+    [Fact]
+    public async Task NamesThatDifferOnlyInCase() => await Refused(Zip((Review.FileName, Good), ("sole.jpg", "1"), ("Sole.jpg", "2")));
+
+    [Fact]
+    public async Task AFolderInAFolder() => await Refused(Zip((Review.FileName, Good), ("left/sole.jpg", "1")));
+
+    [Fact]
+    public async Task AFolderWithALinkOrAnotherFolderInIt()
+    {
+        var shelf = await ReviewShelf.OpenFolderAsync(_folder, cancellation: Cancel);
+        var folder = Directory.CreateDirectory(Path.Combine(_folder, "given")).FullName;
+        await File.WriteAllTextAsync(Path.Combine(folder, Review.FileName), Good, Cancel);
+        File.CreateSymbolicLink(Path.Combine(folder, "link.jpg"), "/etc/passwd");
+        Directory.CreateDirectory(Path.Combine(folder, "inner"));
+
+        var refusal = await Assert.ThrowsAsync<FaultsException>(() => ReviewFolder.ImportFolderAsync(shelf, folder, Cancel));
+
+        Assert.Equal(2, refusal.Faults.Length);
+        Assert.Equal(0, (await shelf.ListAsync(new ShelfQuery(), Cancel)).Total);
+    }
+
     private async Task Refused(MemoryStream archive)
     {
         var shelf = await ReviewShelf.OpenFolderAsync(_folder, cancellation: Cancel);

@@ -68,14 +68,14 @@ public abstract class ShelfContract
         var mark = Guid.NewGuid().ToString("n")[..8];
         for (var i = 0; i < 5; i++)
         {
-            await shelf.CreateAsync(Document($"Needle {mark}", $"build {i}"), Cancel);
+            await shelf.CreateAsync(Document($"Needle {mark}", $"build-{i}"), Cancel);
         }
 
         var page = await shelf.ListAsync(new ShelfQuery($"NEEDLE {mark}", Skip: 2, Take: 2), Cancel);
 
         Assert.Equal(5, page.Total);
         Assert.Equal(2, page.Reviews.Length);
-        Assert.Equal(1, (await shelf.ListAsync(new ShelfQuery($"{mark} 3"), Cancel)).Total);
+        Assert.Equal(1, (await shelf.ListAsync(new ShelfQuery($"{mark} build-3"), Cancel)).Total);
     }
 
     [Fact]
@@ -139,6 +139,177 @@ public abstract class ShelfContract
         Assert.Equal(created.Document, back.Document);
         Assert.Equal(await shelf.FilesAsync(created.Id, Cancel), await shelf.FilesAsync(back.Id, Cancel));
     }
+
+    [Fact]
+    public async Task AReviewAndItsFilesComeWholeOrNotAtAll()
+    {
+        var shelf = await OpenAsync();
+        var mark = Guid.NewGuid().ToString("n")[..8];
+        var sole = await shelf.KeepAsync("sole.jpg", Bytes("one"), Cancel);
+        var label = await shelf.KeepAsync("label.jpg", Bytes("two"), Cancel);
+
+        await Assert.ThrowsAsync<FaultsException>(() => shelf.CreateAsync(Document(mark, "twice"), [sole, label with { Name = "SOLE.jpg" }], Cancel));
+        await Assert.ThrowsAsync<FaultsException>(() => shelf.CreateAsync(Document(mark, "reserved"), [sole with { Name = "Review.json" }], Cancel));
+        Assert.Equal(0, (await shelf.ListAsync(new ShelfQuery(mark), Cancel)).Total);
+
+        var created = await shelf.CreateAsync(Document(mark, "good"), [sole, label], Cancel);
+        Assert.Equal([label, sole], await shelf.FilesAsync(created.Id, Cancel));
+    }
+
+    [Fact]
+    public async Task ReviewsAndFilesOfOneNameAtOnceGetNamesOfTheirOwn()
+    {
+        var shelf = await OpenAsync();
+
+        var created = await Task.WhenAll(Enumerable.Range(0, 6).Select(_ => Task.Run(() => shelf.CreateAsync(Document("Twin", "same"), Cancel))));
+        var files = await Task.WhenAll(Enumerable.Range(0, 6).Select(i => Task.Run(() => shelf.AttachAsync(created[0].Id, "sole.jpg", Bytes($"content {i}"), Cancel))));
+
+        Assert.Equal(6, created.Select(c => c.Id).Distinct().Count());
+        Assert.All(created, c => Assert.True(Id.IsId(c.Id)));
+        Assert.Equal(6, files.Select(f => f.Name).Distinct().Count());
+        Assert.Equal(files.Select(f => f.Name).ToHashSet(), (await shelf.FilesAsync(created[0].Id, Cancel)).Select(f => f.Name).ToHashSet());
+    }
+
+    [Fact]
+    public async Task AFileNeedsAReviewAndNeverTakesTheDocumentsName()
+    {
+        var shelf = await OpenAsync();
+        var created = await shelf.CreateAsync(Document("Reserved", "a"), Cancel);
+
+        await Assert.ThrowsAsync<FaultsException>(() => shelf.AttachAsync("no-such-review", "sole.jpg", Bytes("x"), Cancel));
+
+        Assert.Equal("Review-2.json", (await shelf.AttachAsync(created.Id, "Review.json", Bytes("x"), Cancel)).Name);
+    }
+
+    [Theory]
+    [InlineData("a\uD800.jpg")]
+    [InlineData("a\uFFFD.jpg")]
+    [InlineData("a\u0000.jpg")]
+    [InlineData("ends.")]
+    [InlineData("..")]
+    [InlineData("")]
+    public async Task NamesThatNotEverySystemTakes(string name)
+    {
+        var shelf = await OpenAsync();
+
+        await Assert.ThrowsAsync<FaultsException>(() => shelf.KeepAsync(name, Bytes("x"), Cancel));
+    }
+
+    [Fact]
+    public async Task CharactersThatADatabaseOrUtf8CannotTake()
+    {
+        var shelf = await OpenAsync();
+
+        var created = await shelf.CreateAsync(Document("Zero\\u0000byte", "a\\nb"), Cancel);
+
+        Assert.Equal("Zero\\u0000byte", created.Document.Split('"')[9]);
+        Assert.Equal("a b", (await shelf.ListAsync(new ShelfQuery("zero byte"), Cancel)).Reviews[0].Build);
+        await Assert.ThrowsAsync<FaultsException>(() => shelf.CreateAsync(Document("half \uD800", "a"), Cancel));
+    }
+
+    [Fact]
+    public async Task ManySavesAreTidiedAndTheLatestStays()
+    {
+        var shelf = await OpenAsync();
+        var created = await shelf.CreateAsync(Document("Tidy", "0"), Cancel);
+        for (long revision = created.Revision; revision < 255; revision++)
+        {
+            Assert.IsType<SaveResult.Saved>(await shelf.SaveAsync(created.Id, revision, Document("Tidy", $"{revision + 1}"), Cancel));
+        }
+
+        var latest = await shelf.ReadAsync(created.Id, Cancel);
+        Assert.Equal(255, latest!.Revision);
+        Assert.Equal(Document("Tidy", "255"), latest.Document);
+
+        // The latest 200 can still be sealed; the first are gone.
+        await shelf.SealAsync(created.Id, 56, Sealed(Document("Tidy", "56")), Cancel);
+        await Assert.ThrowsAsync<FaultsException>(() => shelf.SealAsync(created.Id, 1, Sealed(created.Document), Cancel));
+    }
+
+    [Fact]
+    public async Task TheListComesInTheOrderAskedFor()
+    {
+        var shelf = await OpenAsync();
+        var mark = Guid.NewGuid().ToString("n")[..8];
+        foreach (var (style, factory, date) in new[] { ("b", "x", "2026-02-01"), ("c", "y", "2026-01-01"), ("a", "z", "2026-03-01") })
+        {
+            await shelf.CreateAsync($$$"""{"format":"pairbench-review/1","style":{"name":"{{{style}}} {{{mark}}}"},"build":{"label":"l","factory":"{{{factory}}}","date":"{{{date}}}"}}""", Cancel);
+            await Task.Delay(5, Cancel);
+        }
+
+        Assert.Equal("acb", await Order(ShelfOrder.LatestChanged));
+        Assert.Equal("abc", await Order(ShelfOrder.Style));
+        Assert.Equal("bca", await Order(ShelfOrder.Factory));
+        Assert.Equal("abc", await Order(ShelfOrder.LatestBuild));
+
+        async Task<string> Order(ShelfOrder order) =>
+            string.Concat((await shelf.ListAsync(new ShelfQuery(mark, Order: order), Cancel)).Reviews.Select(r => r.Style[0]));
+    }
+
+    [Fact]
+    public async Task ASealMustBeWhole()
+    {
+        var shelf = await OpenAsync();
+        var created = await shelf.CreateAsync(Document("Whole", "a"), Cancel);
+        var plate = await shelf.KeepAsync("plate.png", Bytes("plate"), Cancel);
+        var whole = Sealed(created.Document) with { Files = ImmutableSortedDictionary<string, string>.Empty.Add(plate.Name, plate.Hash) };
+
+        await Assert.ThrowsAsync<FaultsException>(() => shelf.SealAsync(created.Id, created.Revision, whole with { Document = Document("Whole", "other") }, Cancel));
+        await Assert.ThrowsAsync<FaultsException>(() => shelf.SealAsync(created.Id, created.Revision + 1, whole, Cancel));
+        await Assert.ThrowsAsync<FaultsException>(() => shelf.SealAsync(created.Id, created.Revision, whole with { Files = whole.Files.Add("lost.png", new string('0', 64)) }, Cancel));
+        Assert.Empty(await shelf.SealsAsync(created.Id, Cancel));
+
+        var seals = await Task.WhenAll(Enumerable.Range(0, 4).Select(_ => Task.Run(() => shelf.SealAsync(created.Id, created.Revision, whole, Cancel))));
+        Assert.Equal([1, 2, 3, 4], seals.Select(s => s.Number).Order());
+        Assert.Single(seals.Select(s => s.Hash).Distinct());
+    }
+
+    [Fact]
+    public async Task AFolderKeepsEveryNameAndByte()
+    {
+        var shelf = await OpenAsync();
+        var created = await shelf.CreateAsync(Document("Folder", "a"), Cancel);
+        string[] names = ["left..right.png", "Größe 42.txt", "a'b.bin", "x.tar.gz"];
+        foreach (var name in names)
+        {
+            await shelf.AttachAsync(created.Id, name, Bytes(name), Cancel);
+        }
+
+        var folder = Directory.CreateTempSubdirectory("pairbench-export-").FullName;
+        try
+        {
+            await ReviewFolder.ExportFolderAsync(shelf, created.Id, folder, forSending: false, Cancel);
+            var back = await ReviewFolder.ImportFolderAsync(shelf, folder, Cancel);
+            Assert.Equal(created.Document, back.Document);
+            Assert.Equal(await shelf.FilesAsync(created.Id, Cancel), await shelf.FilesAsync(back.Id, Cancel));
+
+            using var zip = new MemoryStream();
+            await ReviewFolder.ExportZipAsync(shelf, created.Id, zip, forSending: false, Cancel);
+            zip.Position = 0;
+            var packed = await ReviewFolder.ImportZipAsync(shelf, zip, "folder.zip", Cancel);
+            Assert.Equal(names.Order(StringComparer.Ordinal), (await shelf.FilesAsync(packed.Id, Cancel)).Select(f => f.Name).Order(StringComparer.Ordinal));
+        }
+        finally
+        {
+            Directory.Delete(folder, recursive: true);
+        }
+    }
+
+    [Fact]
+    public async Task APictureWhoseTagsCannotBeTakenOutIsNotSent()
+    {
+        var shelf = await OpenAsync();
+        var created = await shelf.CreateAsync(Document("Sending", "a"), Cancel);
+        await shelf.AttachAsync(created.Id, "cut.jpg", new MemoryStream([0xFF, 0xD8, 0xFF, 0xE1, 0, 16, .. "Exif and a place"u8]), Cancel);
+        using var zip = new MemoryStream();
+
+        var refusal = await Assert.ThrowsAsync<FaultsException>(() => ReviewFolder.ExportZipAsync(shelf, created.Id, zip, forSending: true, Cancel));
+
+        Assert.StartsWith("cut.jpg: cannot be freed of its tags", Assert.Single(refusal.Faults).ToString(), StringComparison.Ordinal);
+    }
+
+    protected static SealedReview Sealed(string document) =>
+        new(document, "{}", ImmutableSortedDictionary<string, string>.Empty, "0.1.0", ImmutableSortedDictionary<string, string>.Empty);
 
     protected static string Document(string style, string build, string more = "") =>
         $"{{\"format\":\"pairbench-review/1\",\"style\":{{\"name\":\"{style}\"}},\"build\":{{\"label\":\"{build}\"}}{(more.Length > 0 ? "," + more : "")}}}";

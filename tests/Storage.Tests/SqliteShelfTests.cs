@@ -2,6 +2,7 @@ using System.Diagnostics;
 using System.Globalization;
 using System.Security.Cryptography;
 using Microsoft.Data.Sqlite;
+using Pairbench.Footwear;
 
 namespace Pairbench.Storage.Tests;
 
@@ -16,6 +17,71 @@ public sealed class SqliteShelfTests : ShelfContract, IDisposable
     }
 
     protected override async Task<IReviewShelf> OpenAsync() => await ReviewShelf.OpenFolderAsync(_folder, cancellation: Cancel);
+
+    [Fact]
+    public async Task ManyProgramsMayOpenANewStoreAtOnce()
+    {
+        var shelves = await Task.WhenAll(Enumerable.Range(0, 6).Select(_ => Task.Run(OpenAsync)));
+
+        await Task.WhenAll(shelves.Select(s => s.CreateAsync(Document("Opened", "at once"), Cancel)));
+
+        Assert.Equal(6, (await shelves[0].ListAsync(new ShelfQuery(), Cancel)).Total);
+    }
+
+    [Fact]
+    public async Task AStoreOfTheFirstLayoutIsBroughtUpToDate()
+    {
+        var created = await (await OpenAsync()).CreateAsync(Document("Old", "store"), Cancel);
+        await Execute("DROP TABLE store");
+
+        var read = await (await OpenAsync()).ReadAsync(created.Id, Cancel);
+
+        Assert.Equal(created.Document, read!.Document);
+        Assert.Equal(2L, await Execute("SELECT Layout FROM store"));
+    }
+
+    [Fact]
+    public async Task AStoreOfANewerProgramIsLeftAlone()
+    {
+        await OpenAsync();
+        await Execute("UPDATE store SET Layout = 99");
+
+        var refusal = await Assert.ThrowsAsync<FaultsException>(OpenAsync);
+
+        Assert.Contains("newer program (layout 99", refusal.Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task TheStoreKeepsAWriteAheadLog()
+    {
+        await OpenAsync();
+
+        Assert.Equal("wal", await Execute("PRAGMA journal_mode"));
+    }
+
+    [Fact]
+    public async Task ACutContentIsMendedWhenItComesAgain()
+    {
+        var blobs = new BlobFolder(Path.Combine(_folder, "blobs"));
+        var (hash, _) = await blobs.PutAsync(new MemoryStream("whole content"u8.ToArray()), 100, Cancel);
+        var path = Directory.GetFiles(Path.Combine(_folder, "blobs"), hash, SearchOption.AllDirectories).Single();
+        await File.WriteAllTextAsync(path, "whole", Cancel);
+
+        await blobs.PutAsync(new MemoryStream("whole content"u8.ToArray()), 100, Cancel);
+
+        Assert.Equal("whole content", await File.ReadAllTextAsync(path, Cancel));
+        await Assert.ThrowsAsync<FaultsException>(() => blobs.PutAsync(new MemoryStream(new byte[101]), 100, Cancel));
+        Assert.Empty(Directory.GetFiles(Path.Combine(_folder, "blobs", "incoming")));
+    }
+
+    private async Task<object?> Execute(string sql)
+    {
+        await using var connection = new SqliteConnection($"Data Source={Path.Combine(_folder, "pairbench.db")}");
+        await connection.OpenAsync(Cancel);
+        await using var command = connection.CreateCommand();
+        command.CommandText = sql;
+        return await command.ExecuteScalarAsync(Cancel);
+    }
 
     /// <summary>Fifty kills at random moments: what was acknowledged is there, the store opens, every content has its hash.</summary>
     [Fact]
@@ -50,7 +116,10 @@ public sealed class SqliteShelfTests : ShelfContract, IDisposable
         var shelf = await OpenAsync();
         var review = Assert.Single((await shelf.ListAsync(new ShelfQuery(), Cancel)).Reviews);
         Assert.True(review.Revision >= acknowledged, $"revision {acknowledged} was acknowledged, {review.Revision} is there");
-        Assert.NotNull(await shelf.ReadAsync(review.Id, Cancel));
+
+        // The saver writes the number of the revision before into each document.
+        Assert.Contains($"\"category\":\"{(review.Revision - 1).ToString(CultureInfo.InvariantCulture)}\"", (await shelf.ReadAsync(review.Id, Cancel))!.Document, StringComparison.Ordinal);
+        Assert.Equal("ok", await Execute("PRAGMA integrity_check"));
         var files = await shelf.FilesAsync(review.Id, Cancel);
         Assert.Superset(contents, files.Select(f => f.Hash).ToHashSet(StringComparer.Ordinal));
         foreach (var file in files)
