@@ -19,5 +19,5 @@ public sealed class FaultsException(params IEnumerable<Fault> faults) : Exceptio
 {
     public ImmutableArray<Fault> Faults { get; } = [.. faults];
 
-    public override string Message => string.Join(Environment.NewLine, Faults);
+    public override string Message => string.Join("\n", Faults);
 }
