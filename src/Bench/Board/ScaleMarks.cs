@@ -1,0 +1,99 @@
+using System.Collections.Immutable;
+using System.Text.Json.Nodes;
+using Pairbench.Bench.Sheets;
+
+namespace Pairbench.Bench.Board;
+
+/// <summary>The scale of a photograph as marks on the board.</summary>
+public static class ScaleMarks
+{
+    public const string Corners = "scale-corners";
+
+    public const string Ends = "scale-ends";
+
+    public static ImmutableArray<BoardTool> Tools { get; } =
+    [
+        new("corners", "Sheet corners", "Click the four corners of the sheet, the upper left one first"),
+        new("bar", "Bar", "Click both ends of a bar of known length"),
+    ];
+
+    /// <summary>The marks of a scale; none where it has none.</summary>
+    public static IEnumerable<BoardMark> Of(JsonNode? scale)
+    {
+        if (BoardMark.PointsOf(scale?["corners"]) is { Length: > 0 } corners)
+        {
+            yield return new BoardMark(Corners, "Sheet corners", "polygon", corners, Closed: true);
+        }
+
+        if (BoardMark.PointsOf(scale?["ends"]) is { Length: > 0 } ends)
+        {
+            yield return new BoardMark(Ends, "Bar", "path", ends);
+        }
+    }
+
+    /// <summary>Takes what was drawn with a tool of the scale.</summary>
+    /// <returns>Whether it was one.</returns>
+    public static bool Take(ReviewSheet sheet, string path, BoardDrawing drawing)
+    {
+        ArgumentNullException.ThrowIfNull(sheet);
+        ArgumentNullException.ThrowIfNull(drawing);
+        switch (drawing.Tool)
+        {
+            case "corners":
+                var size = sheet.At(path + "/sizeMm")?.DeepClone() ?? PaperLike(InOrder(drawing.Points));
+                sheet.Edit(path + " corners", d =>
+                {
+                    JsonPath.Put(d, path + "/kind", "rectangle");
+                    JsonPath.Put(d, path + "/corners", BoardMark.ToJson(InOrder(drawing.Points)));
+                    JsonPath.Put(d, path + "/sizeMm", size);
+                    JsonPath.Put(d, path + "/ends", null);
+                    JsonPath.Put(d, path + "/lengthMm", null);
+                });
+                return true;
+            case "bar":
+                var length = sheet.At(path + "/lengthMm")?.DeepClone() ?? 50;
+                sheet.Edit(path + " bar", d =>
+                {
+                    JsonPath.Put(d, path + "/kind", "bar");
+                    JsonPath.Put(d, path + "/ends", BoardMark.ToJson(drawing.Points));
+                    JsonPath.Put(d, path + "/lengthMm", length);
+                    JsonPath.Put(d, path + "/corners", null);
+                    JsonPath.Put(d, path + "/sizeMm", null);
+                });
+                return true;
+            default:
+                return false;
+        }
+    }
+
+    /// <summary>Moves a point of the scale.</summary>
+    /// <returns>Whether the mark belongs to it.</returns>
+    public static bool Move(ReviewSheet sheet, string path, BoardMove move)
+    {
+        ArgumentNullException.ThrowIfNull(sheet);
+        ArgumentNullException.ThrowIfNull(move);
+        var list = move.Id == Corners ? "corners" : move.Id == Ends ? "ends" : "";
+        if (list.Length > 0)
+        {
+            sheet.Put($"{path}/{list}/{move.Index}", new JsonArray(move.Point[0], move.Point[1]));
+        }
+
+        return list.Length > 0;
+    }
+
+    /// <summary>Corners clockwise on the screen from the first that was clicked, so that their order of clicking cannot cross the sheet.</summary>
+    public static ImmutableArray<double[]> InOrder(ImmutableArray<double[]> corners)
+    {
+        var (x, y) = (corners.Average(c => c[0]), corners.Average(c => c[1]));
+        double Turn(double[] corner) => Math.Atan2(corner[1] - y, corner[0] - x);
+        var first = Turn(corners[0]);
+        return [.. corners.OrderBy(c => (Turn(c) - first + (4 * Math.PI)) % (2 * Math.PI))];
+    }
+
+    /// <summary>A4 with its long side where the drawn sheet is longer: a first value for a person to change.</summary>
+    private static JsonArray PaperLike(ImmutableArray<double[]> corners)
+    {
+        static double Length(double[] a, double[] b) => double.Hypot(a[0] - b[0], a[1] - b[1]);
+        return Length(corners[0], corners[1]) >= Length(corners[1], corners[2]) ? new JsonArray(297, 210) : new JsonArray(210, 297);
+    }
+}

@@ -1,0 +1,47 @@
+using System.Globalization;
+using System.Text.Json.Nodes;
+using Pairbench.Bench.Sheets;
+
+namespace Pairbench.Bench.Fields;
+
+/// <summary>What a field takes.</summary>
+public enum FieldKind
+{
+    Line,
+    Lines,
+    Number,
+    Date,
+    Choice,
+}
+
+/// <param name="Value">As it stands in the document.</param>
+public sealed record FieldChoice(string Value, string Words);
+
+/// <summary>Between what is typed and what stands in the document.</summary>
+public static class FieldText
+{
+    /// <summary>The value of a typed text; null for an empty one. A number may have a comma for its point; what is no number stays a text, so that nothing is lost.</summary>
+    public static JsonNode? Value(FieldKind kind, string typed)
+    {
+        ArgumentNullException.ThrowIfNull(typed);
+        if (typed.Trim().Length == 0)
+        {
+            return null;
+        }
+
+        return kind == FieldKind.Number && Number(typed) is { } number ? JsonValue.Create(number) : JsonValue.Create(typed);
+    }
+
+    /// <summary>Null where the text is no number.</summary>
+    public static double? Number(string typed)
+    {
+        ArgumentNullException.ThrowIfNull(typed);
+        var text = typed.Trim();
+        var point = text.Count(c => c == ',') == 1 && !text.Contains('.', StringComparison.Ordinal) ? text.Replace(',', '.') : text;
+        return double.TryParse(point, NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var number) && double.IsFinite(number)
+            ? number
+            : null;
+    }
+
+    public static string Text(JsonNode? value) => JsonPath.Text(value);
+}

@@ -1,0 +1,57 @@
+using Pairbench.Footwear;
+using Pairbench.Imaging;
+using Pairbench.Reporting;
+using Pairbench.Storage;
+
+namespace Pairbench.Bench.Hosting;
+
+/// <summary>The report of a review: as sealed where a decision stands, else as the review is now.</summary>
+internal static class ReportEndpoints
+{
+    public static void Map(WebApplication app)
+    {
+        app.MapGet("/reviews/{id}/report.html", (string id, HttpContext context, ReportWriting writing) => SendAsync(id, ReportFiles.Html, context, writing));
+        app.MapGet("/reviews/{id}/report.pdf", (string id, HttpContext context, ReportWriting writing) => SendAsync(id, ReportFiles.Pdf, context, writing));
+        app.MapGet("/reviews/{id}/figures.csv", (string id, HttpContext context, ReportWriting writing) => SendAsync(id, ReportFiles.Csv, context, writing));
+        app.MapGet("/reviews/{id}/seals/{number:int}/report.pdf", async (string id, int number, HttpContext context, ReportWriting writing, IReviewShelf shelf) =>
+        {
+            var seal = (await shelf.SealsAsync(id, context.RequestAborted)).FirstOrDefault(s => s.Number == number);
+            return seal is not null && await writing.SealedAsync(seal, ReportFiles.Pdf, context.RequestAborted) is { } pdf
+                ? Results.File(pdf, "application/pdf")
+                : Results.NotFound();
+        });
+    }
+
+    private static async Task<IResult> SendAsync(string id, string file, HttpContext context, ReportWriting writing)
+    {
+        try
+        {
+            if (await writing.WriteAsync(id, file, context.RequestAborted) is not { } content)
+            {
+                return Results.NotFound();
+            }
+
+            if (file == ReportFiles.Html)
+            {
+                // The report is one file with its styles and pictures inside, and has no scripts.
+                context.Response.Headers.ContentSecurityPolicy = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; font-src data:; frame-ancestors 'none'";
+            }
+
+            context.Response.Headers.CacheControl = "no-store";
+            return Results.Bytes(content, Path.GetExtension(file) switch
+            {
+                ".html" => "text/html; charset=utf-8",
+                ".pdf" => "application/pdf",
+                _ => "text/csv; charset=utf-8",
+            });
+        }
+        catch (FaultsException e)
+        {
+            return Results.Text(e.Message, statusCode: StatusCodes.Status422UnprocessableEntity);
+        }
+        catch (PhotoException e)
+        {
+            return Results.Text(new Fault(e.File, e.Message, e.WouldBeRight).ToString(), statusCode: StatusCodes.Status422UnprocessableEntity);
+        }
+    }
+}

@@ -1,0 +1,84 @@
+using System.Text;
+using Pairbench.Footwear;
+using Pairbench.Footwear.Shapes;
+using Pairbench.Imaging;
+using Pairbench.Reporting;
+using Pairbench.Reporting.Html;
+using Pairbench.Reporting.Pdf;
+using Pairbench.Storage;
+
+namespace Pairbench.Bench.Hosting;
+
+/// <summary>Makes reports of reviews on the shelf.</summary>
+public sealed class ReportWriting : IDisposable
+{
+    private readonly IReviewShelf _shelf;
+    private readonly Catalogue _catalogue;
+    private readonly TimeProvider _clock;
+    private readonly SemaphoreSlim _turn = new(1);
+
+    public ReportWriting(IReviewShelf shelf, Catalogue catalogue, TimeProvider clock) => (_shelf, _catalogue, _clock) = (shelf, catalogue, clock);
+
+    /// <summary>One file of the report; null where there is no such review.</summary>
+    /// <param name="file">A name of <see cref="ReportFiles"/>.</param>
+    /// <exception cref="FaultsException">The review cannot be examined as it stands.</exception>
+    public async Task<byte[]?> WriteAsync(string id, string file, CancellationToken cancellation)
+    {
+        if (await _shelf.ReadAsync(id, cancellation) is not { } stored)
+        {
+            return null;
+        }
+
+        var review = ReviewRun.Read(ShapeReader.Parse(Encoding.UTF8.GetBytes(stored.Document), Review.FileName));
+        if (review.Decision is not null
+            && (await _shelf.SealsAsync(id, cancellation)).LastOrDefault(s => s.Revision == stored.Revision) is { } seal
+            && await SealedAsync(seal, file, cancellation) is { } kept)
+        {
+            return kept;
+        }
+
+        var photos = new ShelfPhotoSource(_shelf, await _shelf.FilesAsync(id, cancellation));
+        await _turn.WaitAsync(cancellation);
+        try
+        {
+            return await Task.Run(() => Write(file, ReviewRun.Examine(review, photos, _catalogue, null, cancellation), review, photos), cancellation);
+        }
+        finally
+        {
+            _turn.Release();
+        }
+    }
+
+    public void Dispose() => _turn.Dispose();
+
+    /// <summary>A file of the report as it was sealed; null where the seal has none.</summary>
+    public async Task<byte[]?> SealedAsync(Seal seal, string file, CancellationToken cancellation)
+    {
+        ArgumentNullException.ThrowIfNull(seal);
+        if (!seal.Content.Files.TryGetValue(file, out var hash) || await _shelf.OpenAsync(hash, cancellation) is not { } content)
+        {
+            return null;
+        }
+
+        await using (content)
+        {
+            using var memory = new MemoryStream();
+            await content.CopyToAsync(memory, cancellation);
+            return memory.ToArray();
+        }
+    }
+
+    /// <summary>One file of the report of what was examined.</summary>
+    public byte[] Write(string file, Examined examined, Review review, IPhotoSource photos)
+    {
+        ArgumentNullException.ThrowIfNull(examined);
+        if (file == ReportFiles.Csv)
+        {
+            return [.. Encoding.UTF8.Preamble, .. Encoding.UTF8.GetBytes(FiguresCsv.Write(examined.Outcomes))];
+        }
+
+        var imprint = new Imprint($"Pairbench {typeof(ReportWriting).Assembly.GetName().Version?.ToString(3)}", DateOnly.FromDateTime(_clock.GetLocalNow().DateTime));
+        var report = ReportBuilder.Build(examined, review, photos, imprint);
+        return file == ReportFiles.Pdf ? PdfReport.Write(report) : Encoding.UTF8.GetBytes(HtmlReport.Write(report));
+    }
+}

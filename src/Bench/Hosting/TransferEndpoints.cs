@@ -1,0 +1,72 @@
+using Microsoft.AspNetCore.Antiforgery;
+using Microsoft.AspNetCore.Http.Features;
+using Pairbench.Footwear;
+using Pairbench.Storage;
+
+namespace Pairbench.Bench.Hosting;
+
+/// <summary>Review folders as .zip, in and out.</summary>
+internal static class TransferEndpoints
+{
+    public static void Map(WebApplication app)
+    {
+        app.MapGet("/reviews/{id}/export.zip", ExportAsync);
+        app.MapPost("/import", ImportAsync);
+    }
+
+    private static async Task<IResult> ExportAsync(string id, IReviewShelf shelf, HttpContext context)
+    {
+        if (await shelf.ReadAsync(id, context.RequestAborted) is null)
+        {
+            return Results.NotFound();
+        }
+
+        // Written whole before it is sent: a broken export is an error and never half a file.
+        var temporary = new FileStream(Path.GetTempFileName(), FileMode.Create, FileAccess.ReadWrite, FileShare.None, 1 << 16, FileOptions.DeleteOnClose | FileOptions.Asynchronous);
+        try
+        {
+            await ReviewFolder.ExportZipAsync(shelf, id, temporary, forSending: context.Request.Query.ContainsKey("sending"), context.RequestAborted);
+            temporary.Position = 0;
+            return Results.Stream(temporary, "application/zip", $"{id}.zip");
+        }
+        catch (FaultsException e)
+        {
+            await temporary.DisposeAsync();
+            return Results.Text(e.Message, statusCode: StatusCodes.Status422UnprocessableEntity);
+        }
+    }
+
+    private static async Task<IResult> ImportAsync(HttpContext context, IReviewShelf shelf, IAntiforgery antiforgery)
+    {
+        if (context.Features.Get<IHttpMaxRequestBodySizeFeature>() is { IsReadOnly: false } limit)
+        {
+            limit.MaxRequestBodySize = ReviewFolder.MostBytes;
+        }
+
+        if (!await antiforgery.IsRequestValidAsync(context))
+        {
+            return Refused(StatusCodes.Status400BadRequest, new Fault("folder", "was sent from a page that is too old", "load the page again, then send the folder again"));
+        }
+
+        context.Features.Set<IFormFeature>(new FormFeature(context.Request, new FormOptions { MultipartBodyLengthLimit = ReviewFolder.MostBytes }));
+        var form = await context.Request.ReadFormAsync(context.RequestAborted);
+        if (form.Files.Count != 1)
+        {
+            return Refused(StatusCodes.Status422UnprocessableEntity, new Fault("folder", "is missing", "choose one .zip"));
+        }
+
+        try
+        {
+            await using var archive = form.Files[0].OpenReadStream();
+            var stored = await ReviewFolder.ImportZipAsync(shelf, archive, form.Files[0].FileName, context.RequestAborted);
+            return Results.Json(new { review = stored.Id });
+        }
+        catch (FaultsException e)
+        {
+            return Refused(StatusCodes.Status422UnprocessableEntity, [.. e.Faults]);
+        }
+    }
+
+    private static IResult Refused(int status, params Fault[] faults) =>
+        Results.Json(new { faults = faults.Select(f => f.ToString()) }, statusCode: status);
+}

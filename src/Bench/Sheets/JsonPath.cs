@@ -1,0 +1,106 @@
+using System.Globalization;
+using System.Text;
+using System.Text.Json;
+using System.Text.Json.Nodes;
+
+namespace Pairbench.Bench.Sheets;
+
+/// <summary>Places in a JSON document, written as <c>evidence/hardness/0/spots/1/component</c>; a step of digits is an index of a list.</summary>
+public static class JsonPath
+{
+    /// <summary>What stands at the place; null where nothing does.</summary>
+    public static JsonNode? At(JsonNode? root, string path)
+    {
+        ArgumentNullException.ThrowIfNull(path);
+        foreach (var step in path.Split('/', StringSplitOptions.RemoveEmptyEntries))
+        {
+            root = root switch
+            {
+                JsonObject o => o[step],
+                JsonArray a when Index(step) is { } i && i < a.Count => a[i],
+                _ => null,
+            };
+        }
+
+        return root;
+    }
+
+    /// <summary>Puts a value at the place and makes what lacks on the way; null takes away what stands there.</summary>
+    public static void Put(JsonObject root, string path, JsonNode? value)
+    {
+        ArgumentNullException.ThrowIfNull(path);
+        var steps = path.Split('/', StringSplitOptions.RemoveEmptyEntries);
+        JsonNode node = root;
+        for (var i = 0; i < steps.Length - 1; i++)
+        {
+            var next = At(node, steps[i]);
+            if (next is not (JsonObject or JsonArray))
+            {
+                if (value is null)
+                {
+                    return;
+                }
+
+                next = Index(steps[i + 1]) is null ? new JsonObject() : new JsonArray();
+                Set(node, steps[i], next);
+            }
+
+            node = next;
+        }
+
+        Set(node, steps[^1], value);
+    }
+
+    /// <summary>The place as faults write it: <c>evidence.hardness[0].spots[1].component</c>.</summary>
+    public static string AsPlace(string path)
+    {
+        ArgumentNullException.ThrowIfNull(path);
+        var place = new StringBuilder();
+        foreach (var step in path.Split('/', StringSplitOptions.RemoveEmptyEntries))
+        {
+            place.Append(Index(step) is null ? (place.Length == 0 ? "" : ".") + step : $"[{step}]");
+        }
+
+        return place.ToString();
+    }
+
+    /// <summary>A text or number as a person would type it; empty for anything else.</summary>
+    public static string Text(JsonNode? node) => node is JsonValue value
+        ? value.TryGetValue<string>(out var text) ? text : value.ToJsonString()
+        : "";
+
+    /// <summary>A number however it is held; null for anything else.</summary>
+    public static double? Number(JsonNode? node) =>
+        node is JsonValue value && value.GetValueKind() == JsonValueKind.Number && double.TryParse(value.ToJsonString(), NumberStyles.Float, CultureInfo.InvariantCulture, out var number) && double.IsFinite(number)
+            ? number
+            : null;
+
+    private static int? Index(string step) => int.TryParse(step, NumberStyles.None, CultureInfo.InvariantCulture, out var index) ? index : null;
+
+    private static void Set(JsonNode node, string step, JsonNode? value)
+    {
+        switch (node)
+        {
+            case JsonObject o when value is null:
+                o.Remove(step);
+                break;
+            case JsonObject o:
+                o[step] = value;
+                break;
+            case JsonArray a when Index(step) is { } i && i < a.Count:
+                if (value is null)
+                {
+                    a.RemoveAt(i);
+                }
+                else
+                {
+                    a[i] = value;
+                }
+
+                break;
+            case JsonArray a when value is not null:
+                a.Add(value);
+                break;
+        }
+    }
+}

@@ -1,0 +1,482 @@
+using System.Collections.Immutable;
+using System.Text;
+using System.Text.Encodings.Web;
+using System.Text.Json;
+using System.Text.Json.Nodes;
+using Pairbench.Bench.Hosting;
+using Pairbench.Footwear;
+using Pairbench.Footwear.Shapes;
+using Pairbench.Imaging;
+using Pairbench.Reporting;
+using Pairbench.Storage;
+
+namespace Pairbench.Bench.Sheets;
+
+/// <summary>
+/// One review as one page works on it: the document, its saving, what the examinations say of it. Edits come one after the other from the page;
+/// saving and examining run beside it and tell the page through <see cref="Changed"/>.
+/// </summary>
+public sealed class ReviewSheet : IDisposable
+{
+    private const int MostUndo = 200;
+
+    private const string Decision = "decision";
+
+    private static readonly TimeSpan SameHand = TimeSpan.FromSeconds(2);
+    private static readonly TimeSpan Rest = TimeSpan.FromMilliseconds(150);
+    private static readonly JsonSerializerOptions Written = new() { WriteIndented = true, Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
+    private static readonly SemaphoreSlim Turn = new(2);
+
+    private readonly IReviewShelf _shelf;
+    private readonly Catalogue _catalogue;
+    private readonly Plates _plates;
+    private readonly ReportWriting _reports;
+    private readonly TimeProvider _clock;
+    private readonly OutcomeMemory _memory = new();
+    private readonly Lock _gate = new();
+    private readonly Stack<string> _undo = new();
+    private ImmutableArray<StoredFile> _files;
+    private ShelfPhotoSource _photos;
+    private CancellationTokenSource _examining = new();
+    private string _text;
+    private string? _wanted;
+    private bool _saving;
+    private long _revision;
+    private string _lastTopic = "";
+    private DateTimeOffset _lastEdit;
+
+    internal ReviewSheet(StoredReview stored, ImmutableArray<StoredFile> files, IReviewShelf shelf, Catalogue catalogue, Plates plates, ReportWriting reports, TimeProvider clock)
+    {
+        (_shelf, _catalogue, _plates, _reports, _clock) = (shelf, catalogue, plates, reports, clock);
+        Id = stored.Id;
+        _files = files;
+        _photos = new ShelfPhotoSource(shelf, files);
+        _revision = stored.Revision;
+        _text = stored.Document;
+        Document = Parse(stored.Document);
+        State = new SaveState.Saved(stored.SavedAt);
+        Examine();
+    }
+
+    /// <summary>Something that the page shows is other than before. Raised on any thread.</summary>
+    public event Action? Changed;
+
+    public string Id { get; }
+
+    /// <summary>The review file as a tree; change it through <see cref="Edit"/> alone.</summary>
+    public JsonObject Document { get; private set; }
+
+    public SaveState State { get; private set; }
+
+    /// <summary>What the examinations found in the latest document that they could read; null before the first.</summary>
+    public Examined? Examined { get; private set; }
+
+    /// <summary>What is wrong with the document as it stands.</summary>
+    public ImmutableArray<Fault> Faults { get; private set; } = [];
+
+    /// <summary>Whether <see cref="Examined"/> is behind the document.</summary>
+    public bool IsExamining { get; private set; }
+
+    public bool CanUndo => _undo.Count > 0;
+
+    /// <summary>Whether a decision stands: the sheet is sealed until it is opened again.</summary>
+    public bool IsDecided => Document[Decision] is JsonObject;
+
+    public JsonNode? At(string path) => JsonPath.At(Document, path);
+
+    public string Text(string path) => JsonPath.Text(At(path));
+
+    /// <summary>How many entries of fields have arrived: the page counts what it sent, and shows nothing as saved that is still on its way.</summary>
+    public int Arrived { get; private set; }
+
+    /// <summary>Takes what was typed into a field.</summary>
+    public void Type(string path, JsonNode? value)
+    {
+        Arrived++;
+        Put(path, value);
+        Changed?.Invoke();
+    }
+
+    public void Put(string path, JsonNode? value) => Edit(path, d => JsonPath.Put(d, path, value));
+
+    /// <summary>Changes the document, saves it and examines it anew.</summary>
+    /// <param name="topic">What is edited; edits of one topic within two seconds are undone together.</param>
+    public void Edit(string topic, Action<JsonObject> change)
+    {
+        ArgumentNullException.ThrowIfNull(change);
+        if (IsDecided && topic != Decision)
+        {
+            return;
+        }
+
+        var before = _text;
+        change(Document);
+        var after = Document.ToJsonString(Written);
+        if (after == before)
+        {
+            return;
+        }
+
+        var now = _clock.GetUtcNow();
+        if (topic != _lastTopic || now - _lastEdit > SameHand)
+        {
+            Remember(before);
+        }
+
+        (_lastTopic, _lastEdit, _text) = (topic, now, after);
+        Save();
+        Examine();
+        Changed?.Invoke();
+    }
+
+    /// <summary>Takes back the last edit.</summary>
+    public void Undo()
+    {
+        if (!_undo.TryPop(out var before))
+        {
+            return;
+        }
+
+        Show(before);
+        _lastTopic = "";
+        Save();
+        Examine();
+        Changed?.Invoke();
+    }
+
+    /// <summary>The entries of an examination with their places, a lone object being <c>main</c>.</summary>
+    public IEnumerable<(string Id, string Path)> Entries(string examination)
+    {
+        var path = $"evidence/{examination}";
+        return At(path) switch
+        {
+            JsonObject => [("main", path)],
+            JsonArray list => list.Select((e, i) => (JsonPath.Text(e?["id"]), $"{path}/{i}")),
+            _ => [],
+        };
+    }
+
+    /// <summary>Begins an entry and gives its place.</summary>
+    public string AddEntry(string examination, string id, JsonObject evidence)
+    {
+        ArgumentNullException.ThrowIfNull(evidence);
+        evidence.Insert(0, "id", id);
+        var path = $"evidence/{examination}";
+        var index = 0;
+        Edit(path, d =>
+        {
+            if (JsonPath.At(d, path) is JsonObject lone)
+            {
+                var main = lone.DeepClone().AsObject();
+                main.Remove("id");
+                main.Insert(0, "id", "main");
+                JsonPath.Put(d, path, new JsonArray(main));
+            }
+
+            index = (JsonPath.At(d, path) as JsonArray)?.Count ?? 0;
+            JsonPath.Put(d, $"{path}/{index}", evidence);
+        });
+        return $"{path}/{index}";
+    }
+
+    /// <summary>The outcome of an entry; null where there is none (yet).</summary>
+    public Outcome? OutcomeOf(string examination, string entry) =>
+        Examined?.Outcomes.FirstOrDefault(o => o.Examination == examination && o.Entry == entry);
+
+    /// <summary>Faults at a place or below it.</summary>
+    public IEnumerable<Fault> FaultsAt(string path)
+    {
+        var place = JsonPath.AsPlace(path);
+        return Faults.Where(f => f.Where == place || (f.Where.StartsWith(place, StringComparison.Ordinal) && f.Where[place.Length] is '.' or '['));
+    }
+
+    /// <summary>The stored file of a name; null where it is not with this review.</summary>
+    public StoredFile? File(string name) => _files.FirstOrDefault(f => f.Name == name);
+
+    /// <summary>Opens a photograph of this review.</summary>
+    /// <exception cref="PhotoException">It is not there or cannot be read.</exception>
+    public IPhotograph Photo(string name) => _photos.Open(name);
+
+    /// <summary>Notes a file that was attached to this review, and lists it among the photographs.</summary>
+    public async Task AddPhotoAsync(string name)
+    {
+        _files = await _shelf.FilesAsync(Id);
+        _photos = new ShelfPhotoSource(_shelf, _files);
+        Edit("photos " + name, d =>
+        {
+            var photos = d["photos"] as JsonArray;
+            if (photos?.Any(p => JsonPath.Text(p?["file"]) == name) != true)
+            {
+                JsonPath.Put(d, $"photos/{photos?.Count ?? 0}", new JsonObject { ["file"] = name });
+            }
+        });
+        Examine();
+    }
+
+    /// <summary>After a conflict: shows what the other one saved and lets go of what stands here.</summary>
+    public void TakeTheirs()
+    {
+        if (State is SaveState.Conflict { Latest: var latest })
+        {
+            Remember(_text);
+            Show(latest.Document);
+            _revision = latest.Revision;
+            State = new SaveState.Saved(latest.SavedAt);
+            Examine();
+            Changed?.Invoke();
+        }
+    }
+
+    /// <summary>After a conflict: saves what stands here over what the other one saved.</summary>
+    public void KeepMine()
+    {
+        if (State is SaveState.Conflict { Latest: var latest })
+        {
+            _revision = latest.Revision;
+            Save();
+            Changed?.Invoke();
+        }
+    }
+
+    /// <summary>Enters the decision, waits until it is saved, and seals the review as it then stands.</summary>
+    /// <exception cref="FaultsException">The review has faults, or it could not be saved.</exception>
+    public async Task<Seal> DecideAsync(JsonObject decision, CancellationToken cancellation = default)
+    {
+        Put(Decision, decision);
+        await SettledAsync(cancellation);
+        if (State is not SaveState.Saved)
+        {
+            throw new FaultsException(new Fault("decision", "could not be saved", "put right what the head of the sheet says, then decide"));
+        }
+
+        var review = ReviewRun.Read(ShapeReader.Parse(Encoding.UTF8.GetBytes(_text), Review.FileName));
+        var examined = await Task.Run(() => ReviewRun.ExamineWhatCan(review, _photos, _catalogue, _memory, null, cancellation), cancellation);
+        if (!examined.Faults.IsEmpty)
+        {
+            Put(Decision, null);
+            throw new FaultsException(examined.Faults);
+        }
+
+        var files = _files.ToImmutableSortedDictionary(f => f.Name, f => f.Hash, StringComparer.Ordinal);
+        foreach (var plate in examined.Examined.Outcomes.SelectMany(o => o.Plates.Select(p => (Name: OutcomeJson.PlateFile(o, p), p.Content))))
+        {
+            files = files.SetItem("plates/" + plate.Name, await KeepAsync(plate.Name, plate.Content.ToArray(), cancellation));
+        }
+
+        foreach (var file in new[] { ReportFiles.Html, ReportFiles.Pdf, ReportFiles.Csv })
+        {
+            var content = await Task.Run(() => _reports.Write(file, examined.Examined, review, _photos), cancellation);
+            files = files.SetItem(file, await KeepAsync(file, content, cancellation));
+        }
+
+        return await _shelf.SealAsync(
+            Id,
+            _revision,
+            new SealedReview(
+                _text,
+                OutcomeJson.Of(examined.Examined, review.Decision).ToJsonString(Written),
+                _catalogue.Editions.ToImmutableSortedDictionary(StringComparer.Ordinal),
+                typeof(ReviewSheet).Assembly.GetName().Version?.ToString(3) ?? "",
+                files),
+            cancellation);
+    }
+
+    /// <summary>Takes the decision off, so that the sheet can be changed; seals stay as they are.</summary>
+    public void OpenAgain() => Put(Decision, null);
+
+    public Task<ImmutableArray<Seal>> SealsAsync() => _shelf.SealsAsync(Id);
+
+    public void Dispose()
+    {
+        _examining.Cancel();
+        _examining.Dispose();
+    }
+
+    private async Task<string> KeepAsync(string name, byte[] content, CancellationToken cancellation)
+    {
+        using var stream = new MemoryStream(content);
+        return (await _shelf.KeepAsync(name, stream, cancellation)).Hash;
+    }
+
+    private static JsonObject Parse(string text) => JsonNode.Parse(text, documentOptions: new JsonDocumentOptions { MaxDepth = 64 })!.AsObject();
+
+    private void Show(string text)
+    {
+        _text = text;
+        Document = Parse(text);
+    }
+
+    private void Remember(string text)
+    {
+        _undo.Push(text);
+        if (_undo.Count > MostUndo * 2)
+        {
+            var latest = _undo.Take(MostUndo).Reverse().ToArray();
+            _undo.Clear();
+            foreach (var kept in latest)
+            {
+                _undo.Push(kept);
+            }
+        }
+    }
+
+    private async Task SettledAsync(CancellationToken cancellation)
+    {
+        while (State is SaveState.Saving or SaveState.Failed)
+        {
+            await Task.Delay(30, cancellation);
+        }
+    }
+
+    private void Save()
+    {
+        lock (_gate)
+        {
+            if (State is SaveState.Gone)
+            {
+                return;
+            }
+
+            _wanted = _text;
+            if (State is not SaveState.Conflict || _revision == ((SaveState.Conflict)State).Latest.Revision)
+            {
+                State = new SaveState.Saving();
+                if (!_saving)
+                {
+                    _saving = true;
+                    _ = Task.Run(SaveUntilDone);
+                }
+            }
+        }
+    }
+
+    private async Task SaveUntilDone()
+    {
+        while (Next() is { } text)
+        {
+            SaveState state;
+            try
+            {
+                state = await _shelf.SaveAsync(Id, _revision, text) switch
+                {
+                    SaveResult.Saved saved => Confirmed(saved),
+                    SaveResult.Conflict conflict => new SaveState.Conflict(conflict.Latest),
+                    _ => new SaveState.Gone(),
+                };
+            }
+            catch (FaultsException e)
+            {
+                state = new SaveState.Refused(e.Faults);
+            }
+            catch (Exception e) when (e is not OperationCanceledException)
+            {
+                State = new SaveState.Failed(e.Message);
+                Changed?.Invoke();
+                await Task.Delay(TimeSpan.FromSeconds(2));
+                lock (_gate)
+                {
+                    _wanted ??= text;
+                }
+
+                continue;
+            }
+
+            lock (_gate)
+            {
+                if (_wanted is null || state is SaveState.Conflict or SaveState.Gone)
+                {
+                    State = state;
+                }
+
+                if (state is SaveState.Conflict or SaveState.Gone)
+                {
+                    _wanted = null;
+                }
+            }
+
+            await NoteVerdictAsync();
+            Changed?.Invoke();
+        }
+    }
+
+    /// <summary>The shelf lists the verdict of a revision once it is both saved and examined, whichever comes last.</summary>
+    private async Task NoteVerdictAsync()
+    {
+        if (State is SaveState.Saved && !IsExamining && Faults.IsEmpty && Examined is { Outcomes.Length: > 0 } examined)
+        {
+            try
+            {
+                await _shelf.NoteVerdictAsync(Id, _revision, examined.Verdict.Word);
+            }
+            catch (Exception e) when (e is not OperationCanceledException)
+            {
+                // The word on the shelf is a convenience that the next examination writes again; saving must go on.
+            }
+        }
+    }
+
+    private SaveState.Saved Confirmed(SaveResult.Saved saved)
+    {
+        _revision = saved.Revision;
+        return new SaveState.Saved(saved.At);
+    }
+
+    private string? Next()
+    {
+        lock (_gate)
+        {
+            var next = _wanted;
+            _wanted = null;
+            _saving = next is not null;
+            return next;
+        }
+    }
+
+    private void Examine()
+    {
+        _examining.Cancel();
+        _examining.Dispose();
+        _examining = new CancellationTokenSource();
+        IsExamining = true;
+        var (text, photos, cancellation) = (_text, _photos, _examining.Token);
+        _ = Task.Run(() => Examine(text, photos, cancellation), CancellationToken.None);
+    }
+
+    private async Task Examine(string text, ShelfPhotoSource photos, CancellationToken cancellation)
+    {
+        try
+        {
+            await Task.Delay(Rest, cancellation);
+            await Turn.WaitAsync(cancellation);
+            try
+            {
+                var review = ReviewRun.Read(ShapeReader.Parse(Encoding.UTF8.GetBytes(text), Review.FileName));
+                var partly = ReviewRun.ExamineWhatCan(review, photos, _catalogue, _memory, null, cancellation);
+                cancellation.ThrowIfCancellationRequested();
+                (Examined, Faults, IsExamining) = (partly.Examined, partly.Faults, false);
+                _plates.Keep(partly.Examined.Outcomes.SelectMany(o => o.Plates));
+            }
+            finally
+            {
+                Turn.Release();
+            }
+
+            await NoteVerdictAsync();
+        }
+        catch (OperationCanceledException)
+        {
+            return;
+        }
+        catch (FaultsException e)
+        {
+            (Faults, IsExamining) = (e.Faults, false);
+        }
+        catch (Exception e) when (e is InvalidOperationException or ArgumentException or ArithmeticException or IOException or NullReferenceException or IndexOutOfRangeException)
+        {
+            // An examination that breaks must not take the page with it: the person is told and goes on.
+            (Faults, IsExamining) = ([new Fault("examination", $"broke off ({e.GetType().Name}: {e.Message})", "undo the last change; tell the makers if it stays")], false);
+        }
+
+        Changed?.Invoke();
+    }
+}

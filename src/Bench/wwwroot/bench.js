@@ -1,0 +1,190 @@
+// What the pages need of the browser besides the framework: theme, uploads, keys that must not type, and the way back after the server was gone.
+
+const kept = key => { try { return localStorage.getItem(key); } catch { return null; } };
+const keep = (key, value) => { try { value === null ? localStorage.removeItem(key) : localStorage.setItem(key, value); } catch { /* A browser that keeps nothing still shows the page. */ } };
+
+const applyTheme = theme => {
+  if (theme === 'light' || theme === 'dark') document.documentElement.dataset.theme = theme;
+  else delete document.documentElement.dataset.theme;
+};
+applyTheme(kept('theme'));
+
+window.pairbench = {
+  theme: () => kept('theme') ?? 'system',
+
+  setTheme: theme => {
+    keep('theme', theme === 'system' ? null : theme);
+    applyTheme(theme);
+  },
+
+  reveal: id => document.getElementById(id)?.scrollIntoView({ block: 'nearest' }),
+
+  focus: selector => document.querySelector(selector)?.focus(),
+
+  // Keys that a control answers itself must not reach the page as well.
+  holdKeys: (element, keys) => {
+    if (!element || element.dataset.held) return;
+    element.dataset.held = 'true';
+    element.addEventListener('keydown', e => {
+      const inField = e.target !== element && /^(INPUT|TEXTAREA|SELECT)$/.test(e.target.tagName);
+      if (!inField && !e.ctrlKey && !e.altKey && !e.metaKey && keys.includes(e.key)) e.preventDefault();
+    });
+  },
+
+  // Readings go fast: Enter takes the number and empties the field at once, so that a gauge that types like a keyboard is never ahead of the page.
+  // Backspace on the empty field takes back the last, Tab goes to the next such field, any key that belongs to no number does nothing.
+  readings: (input, page) => {
+    if (!input || input.dataset.ready) return;
+    input.dataset.ready = 'true';
+    input.addEventListener('beforeinput', e => {
+      if (e.data && !/^[0-9.,-]+$/.test(e.data)) e.preventDefault();
+    });
+    input.addEventListener('keydown', e => {
+      if (e.key === 'Enter') {
+        e.preventDefault();
+        const typed = input.value.trim();
+        input.value = '';
+        if (typed) page.invokeMethodAsync('OnTake', typed).catch(() => { input.value = typed; });
+      } else if (e.key === 'Backspace' && input.value === '') {
+        e.preventDefault();
+        page.invokeMethodAsync('OnTakeBack').catch(() => {});
+      } else if (e.key === 'Tab' && !e.shiftKey) {
+        const all = [...document.querySelectorAll('[data-reading]')];
+        const next = all[all.indexOf(input) + 1];
+        if (next) {
+          e.preventDefault();
+          next.focus();
+          next.scrollIntoView({ block: 'nearest' });
+        }
+      }
+    });
+  },
+
+  intake: (zone, page, review) => {
+    const abort = new AbortController();
+    const on = (target, type, handler) => target.addEventListener(type, handler, { signal: abort.signal });
+    const pictures = list => [...list].filter(f => f instanceof File && f.size > 0);
+    const take = async files => { for (const file of files) await send(file, page, review); };
+    on(zone, 'dragover', e => {
+      if ([...e.dataTransfer.types].includes('Files')) {
+        e.preventDefault();
+        zone.classList.add('over');
+      }
+    });
+    on(zone, 'dragleave', () => zone.classList.remove('over'));
+    on(zone, 'drop', e => {
+      e.preventDefault();
+      zone.classList.remove('over');
+      take(pictures(e.dataTransfer.files));
+    });
+    on(document, 'paste', e => {
+      const files = pictures(e.clipboardData?.files ?? []);
+      if (files.length > 0) {
+        e.preventDefault();
+        take(files);
+      }
+    });
+    const input = zone.querySelector('input[type=file]');
+    on(input, 'change', async () => {
+      const files = pictures(input.files);
+      input.value = '';
+      await take(files);
+    });
+    return { dispose: () => abort.abort() };
+  },
+
+  sendZip: (input, page) => {
+    if (!input || input.dataset.ready) return;
+    input.dataset.ready = 'true';
+    input.addEventListener('change', async () => {
+      const file = input.files[0];
+      if (!file) return;
+      const body = new FormData();
+      body.append('folder', file);
+      let words = 'The folder could not be sent: the bench does not answer.';
+      try {
+        const answer = await fetch('/import', { method: 'POST', body, headers: token() });
+        const said = await answer.json();
+        if (answer.ok) {
+          location.assign(`/reviews/${said.review}`);
+          return;
+        }
+        words = said.faults?.join('\n') ?? words;
+      } catch { /* The words above tell it. */ }
+      input.value = '';
+      page.invokeMethodAsync('OnImportRefused', words);
+    });
+  },
+};
+
+// What was typed and has not reached the server is not saved, whatever the last answer said.
+const typed = e => {
+  const saved = e.target.closest?.('.field') && document.querySelector('.saved[data-arrived]');
+  if (saved) {
+    saved.sent = (saved.sent ?? 0) + 1;
+    saved.dataset.typed = 'true';
+  }
+};
+document.addEventListener('input', e => { if (e.target.tagName !== 'SELECT') typed(e); }, true);
+document.addEventListener('change', e => { if (e.target.tagName === 'SELECT') typed(e); }, true);
+new MutationObserver(changes => {
+  for (const { target } of changes) if (Number(target.dataset.arrived) >= (target.sent ?? 0)) delete target.dataset.typed;
+}).observe(document, { attributes: true, attributeFilter: ['data-arrived'], subtree: true });
+
+const token = () => ({ RequestVerificationToken: document.querySelector('meta[name=request-token]').content });
+
+// XMLHttpRequest, since fetch does not tell how much of a body has gone out.
+function send(file, page, review) {
+  return new Promise(done => {
+    const id = crypto.randomUUID();
+    const request = new XMLHttpRequest();
+    const tell = (method, ...values) => page.invokeMethodAsync(method, id, ...values).catch(() => {});
+    let shown = -1;
+    request.upload.onprogress = e => {
+      const percent = Math.floor((e.loaded / Math.max(1, e.total)) * 20) * 5;
+      if (percent !== shown) {
+        shown = percent;
+        tell('OnUploadProgress', file.name, percent);
+      }
+    };
+    request.onload = async () => {
+      try {
+        const said = JSON.parse(request.responseText);
+        if (request.status === 200) await tell('OnUploaded', said.file);
+        else await tell('OnUploadRefused', said.faults.join('\n'));
+      } catch {
+        await tell('OnUploadRefused', `${file.name}: was not taken (the bench answered ${request.status}); try again`);
+      }
+      done();
+    };
+    request.onerror = async () => {
+      await tell('OnUploadRefused', `${file.name}: could not be sent; see that the bench still runs and try again`);
+      done();
+    };
+    request.open('PUT', `/reviews/${encodeURIComponent(review)}/photos?name=${encodeURIComponent(file.name || 'pasted.png')}`);
+    request.setRequestHeader('RequestVerificationToken', token().RequestVerificationToken);
+    request.setRequestHeader('Content-Type', 'application/octet-stream');
+    request.send(file);
+  });
+}
+
+// When the server was gone long enough to forget this page, load it anew: everything acknowledged is in the store.
+document.addEventListener('DOMContentLoaded', () => {
+  const gone = document.getElementById('components-reconnect-modal');
+  gone?.addEventListener('components-reconnect-state-changed', e => {
+    if (e.detail.state === 'rejected') location.reload();
+    if (e.detail.state === 'failed') waitForBench();
+  });
+});
+
+async function waitForBench() {
+  for (;;) {
+    await new Promise(next => setTimeout(next, 2000));
+    try {
+      if ((await fetch('/alive', { cache: 'no-store' })).ok) {
+        location.reload();
+        return;
+      }
+    } catch { /* Not back yet. */ }
+  }
+}
