@@ -1,0 +1,63 @@
+using Deque.AxeCore.Commons;
+using Deque.AxeCore.Playwright;
+using Microsoft.Playwright;
+
+namespace Pairbench.Bench.Tests.Browser;
+
+[Collection(BrowserTests.Name)]
+public sealed class AccessTests(BenchFixture bench)
+{
+    private static readonly string[] Stops = ["intake", "walk-round", "measure", "underfoot", "decide"];
+
+    [Theory]
+    [InlineData(ColorScheme.Light)]
+    [InlineData(ColorScheme.Dark)]
+    public async Task Axe_finds_nothing_serious_on_shelf_sheet_and_stops(ColorScheme scheme)
+    {
+        var id = await bench.FilledReviewAsync();
+        var found = new List<string>();
+        foreach (var path in (string[])["", $"reviews/{id}", .. Stops.Select(s => $"reviews/{id}?open={s}")])
+        {
+            await using var opened = await bench.OpenAsync(path, scheme: scheme);
+            await SettledAsync(opened);
+            var result = await opened.Page.RunAxe(new AxeRunOptions { RunOnly = RunOnlyOptions.Tags("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa") });
+            found.AddRange(result.Violations
+                .Where(v => v.Impact is "serious" or "critical")
+                .SelectMany(v => v.Nodes.Select(n => $"{path}: {v.Id}: {n.Html}")));
+            found.AddRange(opened.Errors.Select(e => $"{path}: {e}"));
+        }
+
+        Assert.True(found.Count == 0, string.Join(Environment.NewLine, found));
+    }
+
+    [Fact]
+    public async Task Nothing_scrolls_sideways_at_390_px()
+    {
+        var id = await bench.FilledReviewAsync();
+        foreach (var path in (string[])["", $"reviews/{id}", .. Stops.Select(s => $"reviews/{id}?open={s}")])
+        {
+            await using var opened = await bench.OpenAsync(path, width: 390, touch: true);
+            await SettledAsync(opened);
+            Assert.False(await opened.ScrollsSidewaysAsync(), path);
+        }
+    }
+
+    [Fact]
+    public async Task Targets_are_large_enough_for_a_finger()
+    {
+        var id = await bench.FilledReviewAsync();
+        await using var opened = await bench.OpenAsync($"reviews/{id}?open=measure,walk-round", width: 390, touch: true);
+        await SettledAsync(opened);
+        var small = await opened.Page.EvaluateAsync<string[]>("""
+            () => matchMedia('(pointer: coarse)').matches ? [...document.querySelectorAll('button, select, summary')]
+              .filter(e => e.getClientRects().length && e.getBoundingClientRect().height < 43.5).map(e => e.outerHTML.slice(0, 120)) : ['the page does not know of the finger']
+            """);
+        Assert.Empty(small);
+    }
+
+    private static async Task SettledAsync(TestPage opened)
+    {
+        await opened.Page.WaitForTimeoutAsync(400);
+        await opened.Page.WaitForFunctionAsync("() => !/examining/.test(document.querySelector('.at-work')?.textContent ?? '')");
+    }
+}

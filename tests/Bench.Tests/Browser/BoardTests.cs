@@ -1,0 +1,139 @@
+using System.Text.Json.Nodes;
+using Microsoft.Playwright;
+
+namespace Pairbench.Bench.Tests.Browser;
+
+[Collection(BrowserTests.Name)]
+public sealed class BoardTests(BenchFixture bench)
+{
+    [Fact]
+    public async Task A_stroke_becomes_a_dab_at_its_place_and_undo_takes_it_back()
+    {
+        await using var opened = await OpenBoardAsync();
+        var page = opened.Page;
+        await page.GetByRole(AriaRole.Button, new() { Name = "Rubber", Exact = true }).ClickAsync();
+        var (x, y) = await OnScreenAsync(page, 600, 300);
+        await page.Mouse.MoveAsync(x, y);
+        await page.Mouse.DownAsync();
+        await page.Mouse.MoveAsync(x + 30, y, new() { Steps = 5 });
+        await page.Mouse.UpAsync();
+        await Assertions.Expect(page.GetByRole(AriaRole.Button, new() { Name = "Rubber dab 4", Exact = true })).ToBeVisibleAsync();
+        await opened.SavedAsync();
+        var dab = (await DocumentAsync(page))["evidence"]!["underfoot"]![0]!["dabs"]![3]!;
+        Assert.Equal("rubber", dab["material"]!.GetValue<string>());
+        Assert.Equal(600, dab["path"]![0]![0]!.GetValue<double>(), 2.0);
+        Assert.Equal(300, dab["path"]![0]![1]!.GetValue<double>(), 2.0);
+
+        await page.GetByRole(AriaRole.Group, new() { Name = "Photo board" }).GetByRole(AriaRole.Button, new() { Name = "Undo" }).ClickAsync();
+        await Assertions.Expect(page.GetByRole(AriaRole.Button, new() { Name = "Rubber dab 4", Exact = true })).ToHaveCountAsync(0);
+        Assert.Empty(opened.Errors);
+    }
+
+    [Fact]
+    public async Task Arrow_keys_move_a_point_by_a_tenth_of_a_pixel_and_a_typed_number_by_that()
+    {
+        await using var opened = await OpenBoardAsync();
+        var page = opened.Page;
+        await page.GetByRole(AriaRole.Button, new() { Name = "Bar", Exact = true }).Last.ClickAsync();
+        await page.Keyboard.PressAsync("ArrowRight");
+        await EndXAsync(page, opened, 40.1);
+        await page.Keyboard.TypeAsync("2.5");
+        await page.Keyboard.PressAsync("ArrowRight");
+        await EndXAsync(page, opened, 42.6);
+
+        // 200.0 px to 50 mm when it began: 10 mm in the direction of the bar are close to 40 px.
+        await page.Keyboard.PressAsync("m");
+        await page.Keyboard.TypeAsync("10");
+        await page.Keyboard.PressAsync("ArrowLeft");
+        var moved = await EndXAsync(page, opened, null);
+        Assert.InRange(moved, 1, 4.6);
+    }
+
+    [Fact]
+    public async Task Four_clicks_in_any_turn_mark_a_sheet_that_does_not_cross_itself()
+    {
+        await using var opened = await OpenBoardAsync();
+        var page = opened.Page;
+        await page.GetByRole(AriaRole.Button, new() { Name = "Sheet corners", Exact = true }).ClickAsync();
+        foreach (var (px, py) in new[] { (60, 60), (740, 540), (740, 60), (60, 540) })
+        {
+            var (x, y) = await OnScreenAsync(page, px, py);
+            await page.Mouse.ClickAsync(x, y);
+        }
+
+        await Assertions.Expect(page.GetByLabel("Upper side")).ToHaveValueAsync("297");
+        await opened.SavedAsync();
+        var corners = (await DocumentAsync(page))["evidence"]!["underfoot"]![0]!["photo"]!["scale"]!["corners"]!.AsArray();
+        var order = corners.Select(c => (Right: c![0]!.GetValue<double>() > 400, Low: c[1]!.GetValue<double>() > 300)).ToArray();
+        Assert.Equal([(false, false), (true, false), (true, true), (false, true)], order);
+    }
+
+    [Fact]
+    public async Task Wheel_zooms_at_the_pointer_and_fit_fits()
+    {
+        await using var opened = await OpenBoardAsync();
+        var page = opened.Page;
+        var (x, y) = await OnScreenAsync(page, 200, 150);
+        await page.Mouse.MoveAsync(x, y);
+        var before = await ReadOutAsync(page);
+        await page.Mouse.WheelAsync(0, -600);
+        await page.Mouse.MoveAsync(x, y);
+        var at = await ReadOutAsync(page);
+        Assert.Equal(before.X, at.X, 1.0);
+        await page.Mouse.MoveAsync(x + 100, y);
+        var zoomed = (await ReadOutAsync(page)).X - at.X;
+        await page.GetByRole(AriaRole.Button, new() { Name = "Fit" }).ClickAsync();
+        await page.Mouse.MoveAsync(x, y);
+        var fitted = await ReadOutAsync(page);
+        await page.Mouse.MoveAsync(x + 100, y);
+        var whole = (await ReadOutAsync(page)).X - fitted.X;
+        Assert.True(whole > zoomed * 1.5, $"100 px of screen were {zoomed} px of picture when zoomed and {whole} when fitted.");
+    }
+
+    private async Task<TestPage> OpenBoardAsync()
+    {
+        var id = await bench.FilledReviewAsync();
+        var opened = await bench.OpenAsync($"reviews/{id}?open=underfoot");
+        await opened.Page.WaitForSelectorAsync(".view[data-loaded]");
+        await opened.Page.Locator("canvas").ScrollIntoViewIfNeededAsync();
+        return opened;
+    }
+
+    private async Task<JsonNode> DocumentAsync(IPage page)
+    {
+        var id = new Uri(page.Url).Segments[^1];
+        return JsonNode.Parse((await bench.Shelf.ReadAsync(id))!.Document)!;
+    }
+
+    private async Task<double> EndXAsync(IPage page, TestPage opened, double? expected)
+    {
+        for (var tries = 0; ; tries++)
+        {
+            await opened.SavedAsync();
+            var x = (await DocumentAsync(page))["evidence"]!["underfoot"]![0]!["photo"]!["scale"]!["ends"]![0]![0]!.GetValue<double>();
+            if (expected is { } value ? Math.Abs(x - value) < 0.011 : x < 10)
+            {
+                return x;
+            }
+
+            Assert.True(tries < 100, $"The end lies at {x}; {expected} was waited for.");
+            await Task.Delay(50);
+        }
+    }
+
+    /// <summary>Where a place of the fitted picture lies on the screen.</summary>
+    private static async Task<(float X, float Y)> OnScreenAsync(IPage page, double px, double py)
+    {
+        var box = (await page.Locator("canvas").BoundingBoxAsync())!;
+        const double room = 28;
+        var scale = Math.Min((box.Width - (2 * room)) / 800, (box.Height - (2 * room)) / 600);
+        return ((float)(box.X + ((box.Width - (800 * scale)) / 2) + (px * scale)), (float)(box.Y + ((box.Height - (600 * scale)) / 2) + (py * scale)));
+    }
+
+    private static async Task<(double X, double Y)> ReadOutAsync(IPage page)
+    {
+        await page.WaitForTimeoutAsync(250);
+        var words = (await page.Locator("[data-readout]").TextContentAsync())!.Split(' ');
+        return (double.Parse(words[1], System.Globalization.CultureInfo.InvariantCulture), double.Parse(words[4], System.Globalization.CultureInfo.InvariantCulture));
+    }
+}

@@ -1,0 +1,139 @@
+using Microsoft.Playwright;
+using UglyToad.PdfPig;
+
+namespace Pairbench.Bench.Tests.Browser;
+
+[Collection(BrowserTests.Name)]
+public sealed class NewcomerTests(BenchFixture bench)
+{
+    [Fact]
+    public async Task Makes_a_review_from_nothing_to_a_pdf()
+    {
+        await using var opened = await bench.OpenAsync();
+        var page = opened.Page;
+
+        await page.GetByRole(AriaRole.Button, new() { Name = "New review" }).ClickAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Put it on the bench" }).ClickAsync();
+        await Assertions.Expect(page.GetByText("style: is empty; write the name of the shoe")).ToBeVisibleAsync();
+        await page.Locator("#new-style").FillAsync("Newcomer");
+        await page.Locator("#new-build").FillAsync("confirmation");
+        await page.Locator("#new-construction").SelectOptionAsync("vulcanized");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Put it on the bench" }).ClickAsync();
+
+        await page.WaitForURLAsync("**/reviews/newcomer-confirmation?open=intake");
+        await page.GetByLabel("Factory").FillAsync("Made-up factory 7");
+        await page.GetByLabel("Examined by").FillAsync("A. Newcomer");
+        await opened.SavedAsync();
+
+        await page.GetByRole(AriaRole.Button, new() { Name = "Measure" }).ClickAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Add the first spot" }).ClickAsync();
+        await page.GetByLabel("Component").FillAsync("outsole");
+        await page.GetByLabel("Scale").SelectOptionAsync("ShoreA");
+        var reading = page.Locator("[data-reading]").First;
+        foreach (var number in new[] { "60", "61", "6x0.5", "62", "60" })
+        {
+            await reading.PressSequentiallyAsync(number);
+            await reading.PressAsync("Enter");
+        }
+
+        await reading.PressSequentiallyAsync("99");
+        await reading.PressAsync("Enter");
+        await Assertions.Expect(page.Locator(".taken")).ToContainTextAsync("6 readings");
+        await reading.PressAsync("Backspace");
+        await Assertions.Expect(page.Locator(".taken")).ToContainTextAsync("5 readings: 60 · 61 · 60.5 · 62 · 60");
+        await Assertions.Expect(page.Locator("[data-figure$='.hardness']")).ToContainTextAsync("±");
+
+        await page.GetByRole(AriaRole.Button, new() { Name = "Walk round" }).ClickAsync();
+        await page.Locator("input[type=file]").First.SetInputFilesAsync(bench.Sole);
+        await Assertions.Expect(page.Locator(".photos li")).ToHaveCountAsync(1);
+        await page.GetByRole(AriaRole.Listbox).FocusAsync();
+        await page.Keyboard.PressAsync("s");
+        await page.Keyboard.PressAsync("f");
+        await page.GetByLabel("What is wrong").FillAsync("Cement on the toe");
+        await opened.SavedAsync();
+        await Assertions.Expect(page.Locator(".findings")).ToContainTextAsync("Cement on the toe");
+
+        await page.GetByRole(AriaRole.Button, new() { Name = "Decide" }).ClickAsync();
+        await page.GetByLabel("Verdict taken").SelectOptionAsync("hold");
+        await page.GetByLabel("Reason").FillAsync("The rest is still to be seen.");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Decide and seal" }).ClickAsync();
+        await Assertions.Expect(page.GetByText("The review is sealed as it stood.")).ToBeVisibleAsync();
+
+        var waiting = page.WaitForDownloadAsync();
+        await page.GetByRole(AriaRole.Link, new() { Name = "PDF", Exact = true }).ClickAsync();
+        var download = await waiting;
+        using var pdf = PdfDocument.Open(await File.ReadAllBytesAsync((await download.PathAsync())!));
+        var text = string.Join(' ', pdf.GetPages().Select(p => p.Text));
+        Assert.Contains("Newcomer", text, StringComparison.Ordinal);
+        Assert.Contains("Cement on the toe", text, StringComparison.Ordinal);
+        Assert.Empty(opened.Errors);
+
+        var seal = Assert.Single(await bench.Shelf.SealsAsync("newcomer-confirmation"));
+        Assert.Contains("report.pdf", seal.Content.Files.Keys);
+        Assert.Contains("\"taken\": \"hold\"", seal.Content.Document, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Reload_shows_what_was_saved_and_what_was_open()
+    {
+        var id = await bench.FilledReviewAsync();
+        await using var opened = await bench.OpenAsync($"reviews/{id}?open=intake");
+        await opened.Page.GetByLabel("Lot").FillAsync("L 4711");
+        await opened.SavedAsync();
+        await opened.Page.ReloadAsync();
+        await Assertions.Expect(opened.Page.GetByLabel("Lot")).ToHaveValueAsync("L 4711");
+    }
+
+    [Fact]
+    public async Task What_cannot_be_used_stays_with_one_line_that_says_what_would_be_right()
+    {
+        var id = (await bench.MeasuredReviewAsync()).Id;
+        await using var opened = await bench.OpenAsync($"reviews/{id}?open=measure");
+        await opened.Page.GetByText("Conditions").First.ClickAsync();
+        await opened.Page.GetByLabel("Thickness").FillAsync("thick");
+        await opened.SavedAsync();
+        await Assertions.Expect(opened.Page.GetByLabel("Thickness")).ToHaveAttributeAsync("aria-invalid", "true");
+        await opened.Page.ReloadAsync();
+        await opened.Page.GetByText("Conditions").First.ClickAsync();
+        await Assertions.Expect(opened.Page.GetByLabel("Thickness")).ToHaveValueAsync("thick");
+        await Assertions.Expect(opened.Page.Locator(".field .fault").First).ToBeVisibleAsync();
+    }
+
+    [Fact]
+    public async Task Two_windows_that_change_one_review_are_told_plainly()
+    {
+        var id = await bench.FilledReviewAsync();
+        await using var first = await bench.OpenAsync($"reviews/{id}?open=intake");
+        await using var second = await bench.OpenAsync($"reviews/{id}?open=intake");
+        await first.Page.GetByLabel("Lot").FillAsync("first");
+        await first.SavedAsync();
+        await second.Page.GetByLabel("Carton").FillAsync("second");
+        await Assertions.Expect(second.Page.GetByText("changed in another window")).ToBeVisibleAsync();
+        await second.Page.GetByRole(AriaRole.Button, new() { Name = "Save mine over it" }).ClickAsync();
+        await second.SavedAsync();
+        var stored = await bench.Shelf.ReadAsync(id);
+        Assert.Contains("second", stored!.Document, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_text_that_is_named_like_a_picture_is_refused_in_one_line()
+    {
+        var id = await bench.FilledReviewAsync();
+        await using var opened = await bench.OpenAsync($"reviews/{id}?open=walk-round");
+        await opened.Page.Locator("input[type=file]").First.SetInputFilesAsync(new FilePayload { Name = "../notes.jpg", MimeType = "image/jpeg", Buffer = "no picture"u8.ToArray() });
+        await Assertions.Expect(opened.Page.GetByText("is no picture by its content; give a JPEG")).ToBeVisibleAsync();
+        Assert.Single(await bench.Shelf.FilesAsync(id));
+    }
+
+    [Fact]
+    public async Task Deleting_a_review_can_be_taken_back()
+    {
+        var id = await bench.FilledReviewAsync();
+        await using var opened = await bench.OpenAsync();
+        var row = opened.Page.Locator("li").Filter(new() { Has = opened.Page.Locator($"a[href='reviews/{id}']") });
+        await row.GetByRole(AriaRole.Button, new() { Name = "Delete" }).ClickAsync();
+        await Assertions.Expect(row).ToHaveCountAsync(0);
+        await opened.Page.GetByRole(AriaRole.Button, new() { Name = "Put it back" }).ClickAsync();
+        await Assertions.Expect(row).ToHaveCountAsync(1);
+    }
+}
