@@ -1,47 +1,60 @@
+using System.Globalization;
+using Pairbench.Benchmarks.Underfoot;
 using Pairbench.Imaging.Regions;
 using Pairbench.Imaging.Tests.Scenes;
-if (args[0] == "export") { Pairbench.Benchmarks.Underfoot.Export.Write(args[1], int.Parse(args[2]), int.Parse(args[3])); return; }
 
-var from = int.Parse(args[0], System.Globalization.CultureInfo.InvariantCulture);
-var to = int.Parse(args[1], System.Globalization.CultureInfo.InvariantCulture);
-var all = new List<(double Lda, double Zone)>();
+if (args[0] == "export")
+{
+    Export.Write(args[1], int.Parse(args[2], CultureInfo.InvariantCulture), int.Parse(args[3], CultureInfo.InvariantCulture));
+    return;
+}
+
+var from = int.Parse(args[0], CultureInfo.InvariantCulture);
+var to = int.Parse(args[1], CultureInfo.InvariantCulture);
+foreach (var mode in new[] { "dabs", "traced" })
+{
+var errors = new List<double>();
+var good = new List<double>();
+var mat = new List<double>();
 for (var n = from; n < to; n++)
 {
     var s = TreadSceneGenerator.Draw(n);
-    int w = s.Photo.Width, h = s.Photo.Height;
-    var inside = Raster.Fill(s.Outline, w, h);
     var watch = System.Diagnostics.Stopwatch.StartNew();
-    var f = SurfaceFeatures.Of(s.Photo, inside, s.PixelsPerMm);
+    var surface = SurfacePicture.Of(s.Photo, new WorkingFrame(0, 0, 1), s.Outline, s.PixelsPerMm);
     var t1 = watch.ElapsedMilliseconds;
-    var samples = new List<(int, int, float)>();
-    foreach (var d in s.Dabs)
+    var map = RegionFinder.Find(surface, mode == "dabs" ? s.Dabs : s.GrooveDabs, mode == "dabs" ? [] : s.Zones, s.Outline, 0.7 * 720 / 1500);
+    var areas = map.Measure(_ => 1);
+    var t2 = watch.ElapsedMilliseconds;
+    double total = 0, textile = 0, right = 0, all = 0, mright = 0, mall = 0;
+    var k2 = map.Labels.IndexOf((byte)2);
+    for (var y = 0; y < surface.Height; y++)
     {
-        var px = Raster.Stroke(d.Path, d.RadiusPx, w, h);
-        foreach (var p in px) samples.Add((p, d.Label == 0 ? 0 : 1, 1f / px.Length));
+        for (var x = 0; x < surface.Width; x++)
+        {
+            var i = (y * surface.Width) + x;
+            if (!surface.Inside[i]) continue;
+            var p = surface.Frame.ToPhoto(new(x, y));
+            var fi = ((int)p.Y * s.Photo.Width) + (int)p.X;
+            var t = map.Touching.Values[i];
+            total += t;
+            textile += k2 >= 0 ? t * map.Material[k2].Values[i] : 0;
+            all++;
+            right += (t > 0.5) == (s.Coverage.Labels[fi] >= 2) ? 1 : 0;
+            if (s.Truth.Labels[fi] > 0)
+            {
+                mall++;
+                var best = 0;
+                for (var k = 1; k < map.Material.Length; k++) if (map.Material[k].Values[i] > map.Material[best].Values[i]) best = k;
+                mright += best < map.Labels.Length && map.Labels[best] == s.Truth.Labels[fi] ? 1 : 0;
+            }
+        }
     }
-    var spread = Spread(f.Relief, inside);
-    var lda = Discriminant.Of(f.Relief, samples, spread, [0.3, 0.7], 0.3);
-    var s0 = lda.Score(f.Relief, 1) - lda.Score(f.Relief, 0);
-    var pu = new List<(int, int, float)>(samples.Where(x => x.Item2 == 0));
-    for (var i = 0; i < inside.Length; i += 7) if (inside[i]) pu.Add((i, 1, 1e-3f));
-    var lpu = Discriminant.Of(f.Relief, pu, spread, [0.3, 0.7], 0.3);
-    var s1 = lpu.Score(f.Relief, 1) - lpu.Score(f.Relief, 0);
-    Console.WriteLine($"{n} auc dabs {Auc(s0):F3} pu {Auc(s1):F3} feat {t1} ms  {s.Kind} touch {s.TouchingFraction:F2}");
-    all.Add((Auc(s0), Auc(s1)));
-    double Auc(Plane p)
-    {
-        var pts = new List<(float, bool)>();
-        for (var i = 0; i < inside.Length; i += 5) if (inside[i]) pts.Add((p.Values[i], s.Truth.Labels[i] > 0));
-        pts.Sort((a, b) => a.Item1.CompareTo(b.Item1));
-        double neg = 0, sum = 0, pos = 0;
-        foreach (var (_, y) in pts) { if (y) { pos++; sum += neg; } else neg++; }
-        return sum / Math.Max(1, neg * pos);
-    }
+    var e = 100 * ((textile / total) - s.Shares.GetValueOrDefault((byte)2));
+    var fam = string.Join(' ', areas.Doubts.GroupBy(d => d.Family).OrderBy(g => g.Key).Select(g => $"{g.Key}={Math.Sqrt(g.Sum(d => Math.Pow(100 * (d.Change[k2] - (areas.Touching[k2] / areas.Touching.Sum() * d.Change.Sum())) / areas.Touching.Sum(), 2))):F3}"));
+    Console.WriteLine($"FIT {mode} {n} {e:F3} {100 * areas.Touching[k2] / areas.Touching.Sum():F2} cm={map.ContactMisfit:F3} lm={map.LabelMisfit:F3} {fam}");
+    errors.Add(Math.Abs(e)); good.Add(right / all); mat.Add(mright / mall);
+    Console.WriteLine($"{n} {mode} error {e:F2} of {100 * s.Shares.GetValueOrDefault((byte)2):F1} contact {right / all:F3} fraction {total / all - s.TouchingFraction:F3} material {mright / mall:F3} {t1} + {t2 - t1} ms {s.Kind}");
 }
-Console.WriteLine($"mean {all.Average(a => a.Lda):F3} {all.Average(a => a.Zone):F3}");
-static double[] Spread(Plane[] f, bool[] inside) => [.. f.Select(p =>
-{
-    double s = 0, q = 0; var c = 0;
-    for (var i = 0; i < inside.Length; i += 3) if (inside[i]) { s += p.Values[i]; q += p.Values[i] * p.Values[i]; c++; }
-    return Math.Sqrt(Math.Max(1e-8, (q / c) - (s / c * (s / c))));
-})];
+errors.Sort();
+Console.WriteLine($"== {mode} median {errors[errors.Count / 2]:F2} p90 {errors[errors.Count * 9 / 10]:F2} worst {errors[^1]:F2} contact {good.Average():F3} material {mat.Average():F3}");
+}

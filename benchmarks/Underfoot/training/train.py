@@ -11,7 +11,7 @@ import time
 import numpy as np
 import torch
 import torch.nn.functional as F
-from scipy.ndimage import uniform_filter
+from scipy.ndimage import maximum_filter, minimum_filter, uniform_filter
 
 RNG = np.random.default_rng(1)
 torch.manual_seed(1)
@@ -40,6 +40,41 @@ def planes(rgb, mask, per_mm):
     return np.stack([np.where(on, p, 0) for p in out]).astype(np.float32)
 
 
+def accumulated(v, dx, dy, reach):
+    """Plane.Accumulated: half of what lies before less half of what lies behind along a direction."""
+    if dy == 0:
+        return accumulated(v.T, 0, 1, reach).T
+    step = math.hypot(dx, dy)
+    keep = math.exp(-step / reach)
+    out = np.zeros_like(v)
+    for sign in (1, -1):
+        before = np.zeros_like(v)
+        rows = range(1, v.shape[0]) if sign > 0 else range(v.shape[0] - 2, -1, -1)
+        sx = sign * dx
+        for y in rows:
+            s = before[y - sign] + v[y - sign]
+            if sx == 0:
+                before[y] = keep * s
+            elif sx > 0:
+                before[y, 1:] = keep * s[:-1]
+            else:
+                before[y, :-1] = keep * s[1:]
+        out += sign * 0.5 * step * before
+    return out
+
+
+def relief(flat, per_mm):
+    """Narrow dark and bright structures, and heights from shade."""
+    out = []
+    for mm in (1.4, 3.2):
+        size = 2 * max(1, int(round(mm * per_mm))) + 1
+        high, low = (lambda v: maximum_filter(v, size, mode="nearest")), (lambda v: minimum_filter(v, size, mode="nearest"))
+        out += [low(high(flat)) - flat, flat - high(low(flat))]
+    for dx, dy in ((1, 0), (0, 1), (1, 1), (1, -1)):
+        out.append(accumulated(flat, dx, dy, 4 * per_mm) / per_mm)
+    return np.stack(out).astype(np.float32)
+
+
 def load(path):
     data = open(path, "rb").read()
     width, height, per_mm, dabs = struct.unpack("iifi", data[:16])
@@ -53,14 +88,14 @@ def load(path):
     ys, xs = np.where(material > 0)
     box = np.s_[max(0, ys.min() - 6):ys.max() + 7, max(0, xs.min() - 6):xs.max() + 7]
     mask = (material[box] > 0).astype(np.float32)
-    return planes(rgb[box], mask, per_mm), cover[box], material[box].copy(), dab[box].copy(), labels
+    return planes(rgb[box], mask, per_mm), per_mm, cover[box], material[box].copy(), dab[box].copy(), labels
 
 
 class Net(torch.nn.Module):
     def __init__(self):
         super().__init__()
         conv = lambda i, o: torch.nn.Conv2d(i, o, 3, padding=1)
-        self.e1a, self.e1b = conv(6, 8), conv(8, 8)
+        self.e1a, self.e1b = conv(14, 8), conv(8, 8)
         self.e2a, self.e2b = conv(8, 20), conv(20, 20)
         self.e3a, self.e3b = conv(20, 32), conv(32, 32)
         self.e4a, self.e4b = conv(32, 40), conv(40, 40)
@@ -86,11 +121,12 @@ class Net(torch.nn.Module):
         return self.head(v)
 
 
-def augment(x, cover, material, dab):
+def augment(x, per_mm, cover, material, dab):
     x, cover, material, dab = (torch.from_numpy(np.ascontiguousarray(a)) for a in (x, cover, material, dab))
     if RNG.random() < 0.5:
         s = float(np.exp(RNG.uniform(-0.25, 0.25)))
         size = [int(v * s) for v in cover.shape]
+        per_mm *= s
         x = F.interpolate(x[None], size=size, mode="bilinear", align_corners=False)[0]
         cover = F.interpolate(cover[None, None], size=size, mode="bilinear", align_corners=False)[0, 0]
         material = F.interpolate(material[None, None].float(), size=size, mode="nearest")[0, 0].to(torch.uint8)
@@ -116,6 +152,7 @@ def augment(x, cover, material, dab):
         x[0] += coarse
         x[1] += coarse
     x *= x[5:6].clone()
+    x = torch.cat([x, torch.from_numpy(relief(x[1].numpy(), per_mm)) * x[5:6]])
     h, w = cover.shape
     ph, pw = -h % 16, -w % 16
     x, cover, material, dab = F.pad(x, (0, pw, 0, ph)), F.pad(cover, (0, pw, 0, ph)), F.pad(material, (0, pw, 0, ph)), F.pad(dab, (0, pw, 0, ph))
@@ -168,8 +205,8 @@ def save(net, path):
         for layer in net.layers():
             o, i, k, _ = layer.weight.shape
             f.write(struct.pack("iii", o, i, k))
-            f.write(layer.weight.detach().numpy().astype("<f4").tobytes())
-            f.write(layer.bias.detach().numpy().astype("<f4").tobytes())
+            f.write(layer.weight.detach().numpy().astype("<f2").tobytes())
+            f.write(layer.bias.detach().numpy().astype("<f2").tobytes())
 
 
 def main():
@@ -177,28 +214,32 @@ def main():
     minutes = float(sys.argv[3])
     net = Net()
     if len(sys.argv) > 4:
-        net.load_state_dict(torch.load(sys.argv[4]))
+        start = torch.load(sys.argv[4])
+        old = start["e1a.weight"]
+        if old.shape[1] < 14:
+            start["e1a.weight"] = torch.cat([old, 0.1 * torch.randn(8, 14 - old.shape[1], 3, 3)], 1)
+        net.load_state_dict(start)
     print(sum(p.numel() for p in net.parameters()), "weights", len(files), "scenes", flush=True)
     best = torch.optim.AdamW(net.parameters(), lr=3e-3, weight_decay=1e-4)
     begin, step, window, cache = time.time(), 0, [], {}
     while time.time() - begin < 60 * minutes:
         done = (time.time() - begin) / (60 * minutes)
         for group in best.param_groups:
-            group["lr"] = (3e-3 if len(sys.argv) < 5 else 1.2e-3) * min(1, (step + 1) / 60) * (0.5 + 0.5 * math.cos(math.pi * done)) + 2e-5
+            group["lr"] = 3e-3 * min(1, (step + 1) / 60) * (0.5 + 0.5 * math.cos(math.pi * done)) + 2e-5
         best.zero_grad()
         for _ in range(2):
             n = int(RNG.integers(0, len(files)))
             if n not in cache:
                 cache[n] = load(files[n])
-            x, cover, material, dab, labels = cache[n]
-            x, cover, material, dab = augment(x, cover, material, dab)
+            x, per_mm, cover, material, dab, labels = cache[n]
+            x, cover, material, dab = augment(x, per_mm, cover, material, dab)
             total, *rest = losses(net(x[None])[0], cover, material, dab, labels)
             (total / 2).backward()
             window.append((total.item(), *rest))
         torch.nn.utils.clip_grad_norm_(net.parameters(), 1.0)
         best.step()
         step += 1
-        if step % int(sys.argv[5] if len(sys.argv) > 5 else 50) == 0:
+        if step % 50 == 0:
             print(step, f"{(time.time() - begin) / 60:.1f} min loss %.4f contact alone %.4f with dabs %.4f material %.4f" % tuple(np.nanmean(np.array(window), 0)), flush=True)
             window = []
             save(net, sys.argv[2])

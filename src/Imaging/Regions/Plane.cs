@@ -87,7 +87,12 @@ internal sealed class Plane(int width, int height, float[] values)
     }
 
     /// <summary>Mean over a square of 2 <paramref name="radius"/> + 1 pixels; at the frame over what lies in the picture.</summary>
-    public Plane Mean(int radius)
+    public Plane Mean(int radius) => Mean(radius, false);
+
+    /// <summary>Mean over a square of 2 <paramref name="radius"/> + 1 pixels, with zeros outside the picture.</summary>
+    public Plane MeanWithZeros(int radius) => Mean(radius, true);
+
+    private Plane Mean(int radius, bool zeros)
     {
         if (radius < 1)
         {
@@ -117,7 +122,7 @@ internal sealed class Plane(int width, int height, float[] values)
                     sum -= Values[row + x - radius - 1];
                 }
 
-                across[row + x] = (float)(sum / (Math.Min(Width - 1, x + radius) - Math.Max(0, x - radius) + 1));
+                across[row + x] = (float)(sum / (zeros ? (2 * radius) + 1 : Math.Min(Width - 1, x + radius) - Math.Max(0, x - radius) + 1));
             }
         }
 
@@ -133,7 +138,7 @@ internal sealed class Plane(int width, int height, float[] values)
         for (var y = 0; y < Height; y++)
         {
             int enter = y + radius, leave = y - radius - 1;
-            var scale = 1.0 / (Math.Min(Height - 1, y + radius) - Math.Max(0, y - radius) + 1);
+            var scale = 1.0 / (zeros ? (2 * radius) + 1 : Math.Min(Height - 1, y + radius) - Math.Max(0, y - radius) + 1);
             for (var x = 0; x < Width; x++)
             {
                 if (enter < Height)
