@@ -2,6 +2,13 @@ using System.Collections.Immutable;
 
 namespace Pairbench.Imaging.Regions;
 
+/// <summary>Polygons turned into pixels.</summary>
+public static class Areas
+{
+    /// <summary>Pixels whose centre lies in the polygon (even-odd rule), rows from the top.</summary>
+    public static IReadOnlyList<bool> Fill(ImmutableArray<PixelPoint> polygon, PixelSize size) => Raster.Fill(polygon, size.Width, size.Height);
+}
+
 /// <summary>Marks turned into pixels.</summary>
 internal static class Raster
 {

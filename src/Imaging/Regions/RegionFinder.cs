@@ -19,7 +19,15 @@ public static class RegionFinder
     /// <param name="zones">In photograph pixels; where zones overlap, the smaller one lies on top.</param>
     /// <param name="outline">The traced edge of the surface in photograph pixels; empty where it was found and not traced.</param>
     /// <param name="clickSigmaPx">Standard uncertainty of a traced corner in photograph pixels.</param>
-    public static RegionMap Find(SurfacePicture surface, ImmutableArray<Dab> dabs, ImmutableArray<Zone> zones, ImmutableArray<PixelPoint> outline, double clickSigmaPx)
+    public static RegionMap Find(SurfacePicture surface, ImmutableArray<Dab> dabs, ImmutableArray<Zone> zones, ImmutableArray<PixelPoint> outline, double clickSigmaPx) =>
+        Find(surface, dabs, zones, outline, clickSigmaPx, new SeenContact());
+
+    /// <summary>The same with the contact taken from elsewhere, such as a print.</summary>
+    /// <param name="logOddsOfContact">Log odds of touching at a place of the photograph.</param>
+    public static RegionMap Find(SurfacePicture surface, ImmutableArray<Dab> dabs, ImmutableArray<Zone> zones, ImmutableArray<PixelPoint> outline, double clickSigmaPx, Func<PixelPoint, double> logOddsOfContact) =>
+        Find(surface, dabs, zones, outline, clickSigmaPx, new GivenContact(logOddsOfContact));
+
+    private static RegionMap Find(SurfacePicture surface, ImmutableArray<Dab> dabs, ImmutableArray<Zone> zones, ImmutableArray<PixelPoint> outline, double clickSigmaPx, ContactSource source)
     {
         ArgumentNullException.ThrowIfNull(surface);
         var strokes = dabs
@@ -35,6 +43,11 @@ public static class RegionFinder
             touch = SureOf(surface, traced);
         }
 
+        if (source is GivenContact)
+        {
+            (touch, clear) = ([], []);
+        }
+
         var contactSpace = new DabSpace(surface.ContactSpace, [.. touch, .. clear]);
         var materialSpace = new DabSpace(surface.MaterialSpace, [.. strokes.Where(s => s.Label != Dab.NotTouching)]);
         var contact = new Plane(surface.Width, surface.Height);
@@ -44,7 +57,9 @@ public static class RegionFinder
             Span<float> q = stackalloc float[material.Length];
             for (var i = y * surface.Width; i < (y + 1) * surface.Width; i++)
             {
-                contact.Values[i] = ContactAt(surface, contactSpace, traced, i, -1);
+                contact.Values[i] = source is GivenContact given
+                    ? (float)given.LogOdds(surface.Frame.ToPhoto(new PixelPoint((i % surface.Width) + 0.5, y + 0.5)))
+                    : ContactAt(surface, contactSpace, traced, i, -1);
                 MaterialAt(materialSpace, labels, traced, i, -1, q);
                 for (var k = 0; k < q.Length; k++)
                 {
@@ -52,9 +67,15 @@ public static class RegionFinder
                 }
             }
         });
-        var (trials, contactMisfit, labelMisfit) = LeaveOneOut(surface, contactSpace, materialSpace, traced, labels, contact, material, touch.Length > 0 && strokes.Any(s => s.Label != Dab.NotTouching) ? touch.Length : 0);
+        var (trials, contactMisfit, labelMisfit) = LeaveOneOut(surface, contactSpace, materialSpace, traced, labels, contact, material, touch.Length > 0 && strokes.Any(s => s.Label != Dab.NotTouching) ? touch.Length : 0, source);
         return new RegionMap(surface, labels, contact, material, trials, Lines(zones, outline, clickSigmaPx), contactMisfit, labelMisfit);
     }
+
+    private abstract record ContactSource;
+
+    private sealed record SeenContact : ContactSource;
+
+    private sealed record GivenContact(Func<PixelPoint, double> LogOdds) : ContactSource;
 
     private readonly record struct Stroke(byte Label, int[] Pixels);
 
@@ -169,7 +190,7 @@ public static class RegionFinder
     }
 
     private static (ImmutableArray<RegionTrial> Trials, double ContactMisfit, double LabelMisfit) LeaveOneOut(
-        SurfacePicture surface, DabSpace contactSpace, DabSpace materialSpace, Tracing traced, ImmutableArray<byte> labels, Plane contact, Plane[] material, int touchDabs)
+        SurfacePicture surface, DabSpace contactSpace, DabSpace materialSpace, Tracing traced, ImmutableArray<byte> labels, Plane contact, Plane[] material, int touchDabs, ContactSource source)
     {
         const int stride = 3;
         var pixels = new List<int>();
@@ -243,7 +264,7 @@ public static class RegionFinder
             labelAsked++;
         }
 
-        return ([.. trials], asked == 0 ? 0.5 : misfit / asked, labelAsked == 0 ? 0 : labelMisfit / labelAsked);
+        return ([.. trials], asked == 0 ? (source is GivenContact ? 0 : 0.5) : misfit / asked, labelAsked == 0 ? 0 : labelMisfit / labelAsked);
     }
 
     /// <summary>Jackknife: the sum of squares over the n trials is (n - 1) / n times that of the changes (Efron 1982).</summary>

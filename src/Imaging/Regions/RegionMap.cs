@@ -36,6 +36,7 @@ public sealed class RegionMap
     private readonly Plane _contact;
     private readonly ImmutableArray<RegionTrial> _trials;
     private readonly ImmutableArray<TracedLine> _lines;
+    private readonly Lazy<double[][]> _cellCounts;
 
     internal RegionMap(SurfacePicture surface, ImmutableArray<byte> labels, Plane contactLogOdds, Plane[] material, ImmutableArray<RegionTrial> trials, ImmutableArray<TracedLine> lines, double contactMisfit, double labelMisfit)
     {
@@ -47,6 +48,7 @@ public sealed class RegionMap
         Touching = contactLogOdds.Map(v => 1 / (1 + MathF.Exp(-v)));
         Material = material;
         ContactMisfit = contactMisfit;
+        _cellCounts = new Lazy<double[][]>(CountCells);
         LabelMisfit = labelMisfit;
     }
 
@@ -180,15 +182,27 @@ public sealed class RegionMap
         }
     }
 
+    /// <summary>Touching area by label under a scale, the unlabelled last, without doubts.</summary>
+    public ImmutableArray<double> Touch(Func<PixelPoint, double> areaOfPixel)
+    {
+        ArgumentNullException.ThrowIfNull(areaOfPixel);
+        var cells = Cells(areaOfPixel);
+        var counts = _cellCounts.Value;
+        return [.. counts.Select(c => c.Zip(cells, (n, a) => n * a).Sum())];
+    }
+
     /// <summary>The division at the size of the photograph: the label where it touches, <see cref="Unknown"/> where it touches and none fits, 0 elsewhere.</summary>
-    public LabelMap ToLabels(PixelSize photograph)
+    public LabelMap ToLabels(PixelSize photograph) => ToLabels(photograph, new WorkingFrame(0, 0, 1));
+
+    /// <summary>The same for a picture that lies in the photograph as <paramref name="frame"/> says.</summary>
+    public LabelMap ToLabels(PixelSize photograph, WorkingFrame frame)
     {
         var labels = new byte[photograph.Count];
         Parallel.For(0, photograph.Height, y =>
         {
             for (var x = 0; x < photograph.Width; x++)
             {
-                var w = Surface.Frame.ToWorking(new PixelPoint(x + 0.5, y + 0.5));
+                var w = Surface.Frame.ToWorking(frame.ToPhoto(new PixelPoint(x + 0.5, y + 0.5)));
                 int ix = (int)Math.Floor(w.X), iy = (int)Math.Floor(w.Y);
                 if (ix < 0 || iy < 0 || ix >= Surface.Width || iy >= Surface.Height || !Surface.Inside[(iy * Surface.Width) + ix] || Between(_contact, w.X - 0.5, w.Y - 0.5) <= 0)
                 {
@@ -223,6 +237,26 @@ public sealed class RegionMap
         }
 
         return cells;
+    }
+
+    /// <summary>Touching working pixels by label and cell.</summary>
+    private double[][] CountCells()
+    {
+        int across = (Surface.Width + Cell - 1) / Cell, down = (Surface.Height + Cell - 1) / Cell;
+        var counts = Material.Select(_ => new double[across * down]).ToArray();
+        for (var i = 0; i < Surface.Inside.Length; i++)
+        {
+            if (Surface.Inside[i])
+            {
+                var cell = (i / Surface.Width / Cell * across) + (i % Surface.Width / Cell);
+                for (var k = 0; k < Material.Length; k++)
+                {
+                    counts[k][cell] += Touching.Values[i] * Material[k].Values[i];
+                }
+            }
+        }
+
+        return counts;
     }
 
     private static float Between(Plane plane, double x, double y)

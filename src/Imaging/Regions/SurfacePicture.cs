@@ -63,6 +63,23 @@ public sealed class SurfacePicture
         return Of(picture, frame, Raster.Fill([.. outline.Select(frame.ToWorking)], picture.Width, picture.Height), pixelsPerMm);
     }
 
+    /// <summary>The same for a surface that was found.</summary>
+    public static SurfacePicture Of(RgbImage picture, WorkingFrame frame, FoundSurface found, double pixelsPerMm)
+    {
+        ArgumentNullException.ThrowIfNull(picture);
+        ArgumentNullException.ThrowIfNull(found);
+        return Of(picture, frame, [.. found.Inside], pixelsPerMm);
+    }
+
+    /// <summary>A surface of which only the contact is asked, and that is given: a print.</summary>
+    public static SurfacePicture OfNeighbourhood(RgbImage picture, WorkingFrame frame, IReadOnlyList<bool> inside, double pixelsPerMm)
+    {
+        ArgumentNullException.ThrowIfNull(picture);
+        ArgumentNullException.ThrowIfNull(inside);
+        var empty = new Plane(picture.Width, picture.Height);
+        return new SurfacePicture(frame, picture.Width, picture.Height, [.. inside], pixelsPerMm, empty, [empty], [empty]);
+    }
+
     internal static SurfacePicture Of(RgbImage picture, WorkingFrame frame, bool[] inside, double pixelsPerMm)
     {
         const int margin = 6;
