@@ -48,7 +48,7 @@ public static class RegionFinder
             (touch, clear) = ([], []);
         }
 
-        var contactSpace = new DabSpace(surface.ContactSpace, [.. touch, .. clear]);
+        var contactSpace = new ContactJudge(surface, [.. touch, .. clear]);
         var materialSpace = new DabSpace(surface.MaterialSpace, [.. strokes.Where(s => s.Label != Dab.NotTouching)]);
         var contact = new Plane(surface.Width, surface.Height);
         var material = Enumerable.Range(0, labels.Length + 1).Select(_ => new Plane(surface.Width, surface.Height)).ToArray();
@@ -138,7 +138,7 @@ public static class RegionFinder
             .Where(zone => zone.Length > 50)
             .Select(zone => new Stroke(1, zone[..(zone.Length / 3)]))];
 
-    private static float ContactAt(SurfacePicture surface, DabSpace space, Tracing traced, int pixel, int without)
+    private static float ContactAt(SurfacePicture surface, ContactJudge judge, Tracing traced, int pixel, int without)
     {
         if (traced.Clear[pixel])
         {
@@ -150,9 +150,7 @@ public static class RegionFinder
             return -Never;
         }
 
-        var touching = space.Evidence(pixel, true, without);
-        var open = space.Evidence(pixel, false, without);
-        return surface.Contact.Values[pixel] + (float.IsNaN(touching) || float.IsNaN(open) ? 0 : touching - open);
+        return surface.Contact.Values[pixel] + judge.LogOdds(pixel, without);
     }
 
     private static void MaterialAt(DabSpace space, ImmutableArray<byte> labels, Tracing traced, int pixel, int without, Span<float> q)
@@ -190,7 +188,7 @@ public static class RegionFinder
     }
 
     private static (ImmutableArray<RegionTrial> Trials, double ContactMisfit, double LabelMisfit) LeaveOneOut(
-        SurfacePicture surface, DabSpace contactSpace, DabSpace materialSpace, Tracing traced, ImmutableArray<byte> labels, Plane contact, Plane[] material, int touchDabs, ContactSource source)
+        SurfacePicture surface, ContactJudge judge, DabSpace materialSpace, Tracing traced, ImmutableArray<byte> labels, Plane contact, Plane[] material, int touchDabs, ContactSource source)
     {
         const int stride = 3;
         var pixels = new List<int>();
@@ -210,14 +208,14 @@ public static class RegionFinder
         var trials = new List<RegionTrial>();
         double misfit = 0, labelMisfit = 0;
         int asked = 0, labelAsked = 0;
-        var own = Enumerable.Range(0, contactSpace.Count).Where(d => touchDabs > 0 || !contactSpace.Touches(d)).ToArray();
+        var own = Enumerable.Range(0, judge.Space.Count).Where(d => touchDabs > 0 || !judge.Space.Touches(d)).ToArray();
         Span<float> q = stackalloc float[parts];
         foreach (var d in own)
         {
             var change = new double[parts];
             foreach (var i in pixels)
             {
-                var difference = Sigmoid(ContactAt(surface, contactSpace, traced, i, d)) - Sigmoid(contact.Values[i]);
+                var difference = Sigmoid(ContactAt(surface, judge, traced, i, d)) - Sigmoid(contact.Values[i]);
                 for (var k = 0; k < parts; k++)
                 {
                     change[k] += difference * material[k].Values[i];
@@ -225,10 +223,10 @@ public static class RegionFinder
             }
 
             trials.Add(new RegionTrial(DoubtKind.Contact, Jackknifed(change, whole, own.Length)));
-            var touching = contactSpace.Touches(d);
-            misfit += contactSpace.Pixels(d).Average(i =>
+            var touching = judge.Space.Touches(d);
+            misfit += judge.Space.Pixels(d).Average(i =>
             {
-                var p = Sigmoid(ContactAt(surface, contactSpace, traced, i, d));
+                var p = Sigmoid(ContactAt(surface, judge, traced, i, d));
                 return touching ? 1 - p : p;
             });
             asked++;
@@ -278,6 +276,69 @@ public static class RegionFinder
                 new TracedLine(l.Item1, l.Item2[(i + l.Item2.Length - 1) % l.Item2.Length], p, l.Item2[(i + 1) % l.Item2.Length], sigma)))];
 
     private static double Sigmoid(double v) => 1 / (1 + Math.Exp(-v));
+
+    /// <summary>
+    /// What the dabs say of contact: nearness in the contact space, and a linear discriminant of relief (contrast to the surroundings, grain, narrow dark and
+    /// bright structures, height from shade) that the dabs of the picture teach.
+    /// </summary>
+    private sealed class ContactJudge
+    {
+        /// <summary>The discriminant counts for less than it says, since the pixels of a dab are no independent witnesses.</summary>
+        private const float Weight = 0.3f;
+
+        private readonly Plane[] _relief;
+        private readonly Discriminant?[] _byLeftOut;
+
+        public ContactJudge(SurfacePicture surface, Stroke[] strokes)
+        {
+            Space = new DabSpace(surface.ContactSpace, strokes);
+            _relief = surface.Relief;
+            var spread = _relief.Select(p => Spread(p, surface.Inside)).ToArray();
+            _byLeftOut = [.. Enumerable.Range(-1, strokes.Length + 1).Select(without =>
+            {
+                var used = strokes.Where((_, d) => d != without).ToArray();
+                return used.Any(s => s.Label == Dab.NotTouching) && used.Any(s => s.Label != Dab.NotTouching)
+                    ? Discriminant.Of(_relief, [.. used.SelectMany(s => Thinned(s.Pixels).Select(p => (p, s.Label == Dab.NotTouching ? 0 : 1, 1f / s.Pixels.Length)))], spread, [0.3, 0.7], 0.4)
+                    : null;
+            })];
+        }
+
+        public DabSpace Space { get; }
+
+        /// <param name="without">A dab to leave out; none below zero.</param>
+        public float LogOdds(int pixel, int without)
+        {
+            var touching = Space.Evidence(pixel, true, without);
+            var open = Space.Evidence(pixel, false, without);
+            var near = float.IsNaN(touching) || float.IsNaN(open) ? 0 : touching - open;
+            return near + (_byLeftOut[without + 1] is { } discriminant ? Weight * Math.Clamp(discriminant.LogOdds(_relief, pixel), -20, 20) : 0);
+        }
+
+        /// <summary>A few hundred pixels say as much as all of a large stroke.</summary>
+        private static IEnumerable<int> Thinned(int[] pixels)
+        {
+            var every = Math.Max(1, pixels.Length / 400);
+            return pixels.Where((_, i) => i % every == 0);
+        }
+
+        private static double Spread(Plane plane, bool[] inside)
+        {
+            double sum = 0, squares = 0;
+            var count = 0;
+            for (var i = 0; i < inside.Length; i += 3)
+            {
+                if (inside[i])
+                {
+                    sum += plane.Values[i];
+                    squares += plane.Values[i] * plane.Values[i];
+                    count++;
+                }
+            }
+
+            var mean = sum / Math.Max(1, count);
+            return Math.Sqrt(Math.Max(1e-8, (squares / Math.Max(1, count)) - (mean * mean)));
+        }
+    }
 
     /// <summary>Squared distances of every pixel to every dab in one space.</summary>
     private sealed class DabSpace

@@ -19,7 +19,7 @@ public readonly record struct WorkingFrame(double Left, double Top, double Step)
 /// </summary>
 public sealed class SurfacePicture
 {
-    private SurfacePicture(WorkingFrame frame, int width, int height, bool[] inside, double pixelsPerMm, Plane contact, Plane[] contactSpace, Plane[] materialSpace)
+    private SurfacePicture(WorkingFrame frame, int width, int height, bool[] inside, double pixelsPerMm, Plane contact, Plane[] contactSpace, Plane[] materialSpace, Plane[] inputs)
     {
         Frame = frame;
         Width = width;
@@ -29,6 +29,7 @@ public sealed class SurfacePicture
         Contact = contact;
         ContactSpace = contactSpace;
         MaterialSpace = materialSpace;
+        Relief = inputs.Length > 6 ? [inputs[1], inputs[4], .. inputs[6..]] : inputs;
     }
 
     public WorkingFrame Frame { get; }
@@ -49,6 +50,9 @@ public sealed class SurfacePicture
     internal Plane[] ContactSpace { get; }
 
     internal Plane[] MaterialSpace { get; }
+
+    /// <summary>Contrast to the surroundings, grain, narrow structures and heights from shade.</summary>
+    internal Plane[] Relief { get; }
 
     /// <summary>Pixels for each millimetre that the working size should have.</summary>
     public const double WantedPixelsPerMm = 2.2;
@@ -77,7 +81,7 @@ public sealed class SurfacePicture
         ArgumentNullException.ThrowIfNull(picture);
         ArgumentNullException.ThrowIfNull(inside);
         var empty = new Plane(picture.Width, picture.Height);
-        return new SurfacePicture(frame, picture.Width, picture.Height, [.. inside], pixelsPerMm, empty, [empty], [empty]);
+        return new SurfacePicture(frame, picture.Width, picture.Height, [.. inside], pixelsPerMm, empty, [empty], [empty], [empty]);
     }
 
     internal static SurfacePicture Of(RgbImage picture, WorkingFrame frame, bool[] inside, double pixelsPerMm)
@@ -115,7 +119,7 @@ public sealed class SurfacePicture
         int paddedWidth = (width + grid - 1) / grid * grid, paddedHeight = (height + grid - 1) / grid * grid;
         var outputs = SurfaceNetwork.Default.Run([.. inputs.Select(p => Sized(p, paddedWidth, paddedHeight))]).Select(p => Sized(p, width, height)).ToArray();
         var moved = frame with { Left = frame.Left + (left * frame.Step), Top = frame.Top + (top * frame.Step) };
-        return new SurfacePicture(moved, width, height, part, pixelsPerMm, outputs[0], outputs[1..(1 + SurfaceNetwork.Dimensions)], outputs[(1 + SurfaceNetwork.Dimensions)..]);
+        return new SurfacePicture(moved, width, height, part, pixelsPerMm, outputs[0], outputs[1..(1 + SurfaceNetwork.Dimensions)], outputs[(1 + SurfaceNetwork.Dimensions)..], inputs);
     }
 
     private static Plane Sized(Plane source, int width, int height)

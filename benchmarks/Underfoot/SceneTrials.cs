@@ -1,0 +1,46 @@
+using System.Collections.Concurrent;
+using System.Globalization;
+using Pairbench.Footwear.Tests.Underfoot;
+using Pairbench.Footwear.Underfoot;
+using Pairbench.Imaging;
+using Pairbench.Imaging.Geometry;
+using Pairbench.Imaging.Regions;
+using Pairbench.Imaging.Tests.Scenes;
+
+namespace Pairbench.Benchmarks.Underfoot;
+
+/// <summary>Examines made-up soles and prints error, stated interval and doubts of each, then a summary.</summary>
+internal static class SceneTrials
+{
+    public static void Run(int from, int to, string[] modes)
+    {
+        var results = new ConcurrentDictionary<(string, int), (double Error, double Interval, bool Held)>();
+        Parallel.For(from, to, new ParallelOptions { MaxDegreeOfParallelism = 2 }, n =>
+        {
+            var scene = TreadSceneGenerator.Draw(n);
+            var mapping = PlaneMapping.Of(SceneExamination.Scale(scene), "sole.png", scene.Photo.Size, CameraFacts.Unknown);
+            var surface = SurfacePicture.Of(scene.Photo, new WorkingFrame(0, 0, 1), scene.Outline, scene.PixelsPerMm);
+            foreach (var mode in modes.Length > 0 ? modes : ["dabs", "traced"])
+            {
+                var dabs = mode == "dabs";
+                var truth = 100 * scene.Shares.GetValueOrDefault((byte)2);
+                var map = RegionFinder.Find(surface, dabs ? scene.Dabs : scene.GrooveDabs, dabs ? [] : scene.Zones, scene.Outline, 0.34);
+                var areas = map.Measure(mapping.AreaOfPixel);
+                var share = new GroundAreas(map, mapping, "sole.png", true, null).Figures().Single(f => f.Id == "share.textile").Measured;
+                var interval = share.CoverageInterval();
+                results[(mode, n)] = (share.Value - truth, share.ExpandedUncertainty(), interval.Contains(truth));
+                var k2 = map.Labels.IndexOf((byte)2);
+                var total = areas.Touching.Sum();
+                var families = areas.Doubts.GroupBy(d => d.Family).OrderBy(g => g.Key, StringComparer.Ordinal)
+                    .Select(g => string.Create(CultureInfo.InvariantCulture, $"{g.Key}={Math.Sqrt(g.Sum(d => Math.Pow(100 * (d.Change[k2] - (areas.Touching[k2] / total * d.Change.Sum())) / total, 2))):F4}"));
+                Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{mode} {n} error={share.Value - truth:F3} share={share.Value:F3} u={share.StandardUncertainty:F3} U={share.ExpandedUncertainty():F3} held={interval.Contains(truth)} cm={map.ContactMisfit:F4} lm={map.LabelMisfit:F4} {string.Join(' ', families)} kind={scene.Kind.Replace(' ', '_')}"));
+            }
+        });
+        foreach (var mode in results.GroupBy(r => r.Key.Item1))
+        {
+            var errors = mode.Select(r => Math.Abs(r.Value.Error)).Order().ToArray();
+            var widths = mode.Select(r => r.Value.Interval).Order().ToArray();
+            Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{mode.Key}: {errors.Length} scenes, error median {errors[errors.Length / 2]:F2} p95 {errors[errors.Length * 95 / 100]:F2} worst {errors[^1]:F2} points, interval holds the truth in {100.0 * mode.Count(r => r.Value.Held) / errors.Length:F1} %, U median {widths[widths.Length / 2]:F2} p95 {widths[widths.Length * 95 / 100]:F2} largest {widths[^1]:F2} points"));
+        }
+    }
+}
