@@ -1,7 +1,6 @@
 using System.Globalization;
 using Pairbench.Benchmarks.Underfoot;
 
-// usage: export FOLDER FROM TO | scenes FROM TO [dabs|traced] | picture FILE.json
 switch (args)
 {
     case ["export", var folder, var from, var to]:
@@ -10,7 +9,10 @@ switch (args)
     case ["scenes", var from, var to, .. var modes]:
         SceneTrials.Run(int.Parse(from, CultureInfo.InvariantCulture), int.Parse(to, CultureInfo.InvariantCulture), modes);
         return 0;
+    case ["timed", var from, var to]:
+        SceneTrials.Time(int.Parse(from, CultureInfo.InvariantCulture), int.Parse(to, CultureInfo.InvariantCulture));
+        return 0;
     default:
-        Console.Error.WriteLine("usage: export FOLDER FROM TO | scenes FROM TO [dabs|traced]...");
+        Console.Error.WriteLine("usage: export FOLDER FROM TO | scenes FROM TO [dabs|traced]... | timed FROM TO");
         return 2;
 }

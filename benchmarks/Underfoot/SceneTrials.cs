@@ -1,4 +1,5 @@
 using System.Collections.Concurrent;
+using System.Diagnostics;
 using System.Globalization;
 using Pairbench.Footwear.Tests.Underfoot;
 using Pairbench.Footwear.Underfoot;
@@ -42,5 +43,36 @@ internal static class SceneTrials
             var widths = mode.Select(r => r.Value.Interval).Order().ToArray();
             Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{mode.Key}: {errors.Length} scenes, error median {errors[errors.Length / 2]:F2} p95 {errors[errors.Length * 95 / 100]:F2} worst {errors[^1]:F2} points, interval holds the truth in {100.0 * mode.Count(r => r.Value.Held) / errors.Length:F1} %, U median {widths[widths.Length / 2]:F2} p95 {widths[widths.Length * 95 / 100]:F2} largest {widths[^1]:F2} points"));
         }
+    }
+
+    /// <summary>Time of the first answer on a picture and of each answer to a new dab.</summary>
+    public static void Time(int from, int to)
+    {
+        var first = new List<double>();
+        var again = new List<double>();
+        var errors = new List<double>();
+        for (var n = from - 1; n < to; n++)
+        {
+            // The size of the exported scenes.
+            var scene = TreadSceneGenerator.Draw(n, 560 + (n % 5 * 60));
+            var begin = Stopwatch.GetTimestamp();
+            var surface = SurfacePicture.Of(scene.Photo, new WorkingFrame(0, 0, 1), scene.Outline, scene.PixelsPerMm);
+            var middle = Stopwatch.GetTimestamp();
+            var map = RegionFinder.Find(surface, scene.Dabs, [], scene.Outline, 0.34);
+            var end = Stopwatch.GetTimestamp();
+            if (n < from)
+            {
+                continue;
+            }
+
+            first.Add(Stopwatch.GetElapsedTime(begin, end).TotalSeconds);
+            again.Add(Stopwatch.GetElapsedTime(middle, end).TotalSeconds);
+            var areas = map.Touch(_ => 1);
+            errors.Add(Math.Abs((100 * areas[map.Labels.IndexOf((byte)2)] / areas.Sum()) - (100 * scene.Shares[2])));
+        }
+
+        Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"Pairbench: {first.Count} soles, median {Middle(first):F3} s, new dab {Middle(again):F3} s, share error median {Middle(errors):F2} worst {errors.Max():F2} points"));
+
+        static double Middle(List<double> values) => values.Order().ElementAt(values.Count / 2);
     }
 }

@@ -2,7 +2,6 @@ using System.Collections.Immutable;
 using Pairbench.Footwear.Underfoot;
 using Pairbench.Imaging;
 using Pairbench.Imaging.Geometry;
-using Pairbench.Imaging.Regions;
 using Pairbench.Imaging.Tests.Scenes;
 
 namespace Pairbench.Footwear.Tests.Underfoot;
