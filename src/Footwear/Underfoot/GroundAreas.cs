@@ -97,8 +97,8 @@ internal sealed class GroundAreas
 
         if (!_traced)
         {
-            // An edge that was found runs wrong by about a millimetre along the whole way round.
-            var rim = _areas.Touching.Select((v, k) => v * slopes[k] * 0.015).ToArray();
+            // An edge that was found may take in some bench or leave out some sole: a twelfth of each material.
+            var rim = _areas.Touching.Select((v, k) => v * slopes[k] / 12).ToArray();
             budget.Add(new Contribution($"edge-found:{_photo}", Evaluation.TypeB, Math.Sqrt(rim.Sum(r => r * r))));
         }
 

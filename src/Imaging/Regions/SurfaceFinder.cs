@@ -56,9 +56,14 @@ public static class SurfaceFinder
             }
         }
 
-        var unary = Unary(colour, inner, bench, away, size, nailed, width, height);
-        var surface = Smoothed(unary, colour, width, height);
-        surface = Kept(surface, inner, width, height);
+        // What was found teaches its colours to the next round, which reaches farther.
+        var surface = inner;
+        for (var round = 0; round < 3; round++)
+        {
+            var unary = Unary(colour, surface, bench, round == 0 ? away : Raster.Distance(surface, width, height), size, nailed, width, height);
+            surface = Kept(Smoothed(unary, colour, width, height), inner, width, height);
+        }
+
         return Enlarged(surface, every, width, height, picture.Size);
     }
 
@@ -109,8 +114,8 @@ public static class SurfaceFinder
         {
             var k = cluster[i];
             var like = Math.Log(((inHull[k] / hulls) + 0.004) / ((onBench[k] / benches) + 0.004));
-            var near = inner[i] ? 3 : 0.5 - (12 * away[i] / size);
-            unary[i] = nailed[i] < 0 ? -20 : (float)(Math.Clamp(like, -3, 3) + Math.Max(-5, near));
+            var near = inner[i] ? 2 : 0.5 - (6 * away[i] / size);
+            unary[i] = nailed[i] < 0 ? -20 : (float)(Math.Clamp(like, -4, 4) + Math.Max(-3, near));
         }
 
         return unary;
