@@ -20,10 +20,14 @@ public sealed class UnderfootSceneTests
             var truth = 100 * scene.Shares.GetValueOrDefault((byte)2);
             foreach (var dabsAlone in (bool[])[true, false])
             {
-                var share = SceneExamination.Examine(scene, dabsAlone).Figures.FirstOrDefault(f => f.Id == "share.textile");
-                if (share is not null)
+                try
                 {
-                    results.Add((dabsAlone, Math.Abs(share.Measured.Value - truth), share.Measured.CoverageInterval().Contains(truth)));
+                    var share = SceneExamination.Examine(scene, dabsAlone).Figures.Single(f => f.Id == "share.textile").Measured;
+                    results.Add((dabsAlone, Math.Abs(share.Value - truth), share.CoverageInterval().Contains(truth)));
+                }
+                catch (FaultsException)
+                {
+                    // The trembling hand crossed its own line; such soles are few, which the number examined below shows.
                 }
             }
         });
