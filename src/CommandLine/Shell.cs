@@ -64,7 +64,14 @@ public static class Shell
             SchemaCommand.Create(terminal),
             ImportCommand.Create(terminal),
             ExportCommand.Create(terminal),
+            DemoCommand.Create(terminal),
+            ServeCommand.Create(terminal),
         };
+        root.SetAction((_, cancellation) =>
+        {
+            DemoCommand.Run(terminal, "pairbench-demo", cancellation);
+            return ServeCommand.RunAsync(terminal, Bench.BenchOptions.DefaultUrls, Store.Of(null), cancellation);
+        });
         return root;
     }
 }

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using Pairbench.Footwear;
 using Pairbench.Imaging.Photographs;
+using Pairbench.Reporting;
 using Pairbench.Storage;
 
 namespace Pairbench.CommandLine.Commands;
@@ -23,6 +24,8 @@ internal static class ExamineCommand
         return command;
     }
 
+    private static string Version => typeof(ExamineCommand).Assembly.GetName().Version?.ToString(3) ?? "";
+
     internal static int Run(Terminal terminal, string folder, string? output, bool json, CancellationToken cancellation)
     {
         var review = ReviewRun.Read(InputFile.Review(folder));
@@ -32,8 +35,10 @@ internal static class ExamineCommand
         var document = OutcomeJson.Of(examined, review.Decision);
         if (output is not null)
         {
-            OutputFolder.Write(output, examined.Outcomes, "outcomes.json", document);
-            terminal.Error.WriteLine($"written to {output}");
+            foreach (var file in ReportFiles.Write(output, examined, review, photos, new Imprint($"Pairbench {Version}", DateOnly.FromDateTime(DateTime.Now))))
+            {
+                terminal.Error.WriteLine($"written {file}");
+            }
         }
 
         if (json)
