@@ -30,6 +30,9 @@ public sealed class PurityTests
         ["System.Diagnostics.Process"] = "start nothing from an examination",
     };
 
+    // Every iterator method holds one of these.
+    private const string WrittenByTheCompiler = "System.Environment.get_CurrentManagedThreadId";
+
     [Theory]
     [InlineData("Footwear")]
     [InlineData("Measuring")]
@@ -37,7 +40,7 @@ public sealed class PurityTests
     {
         var wrong = Used(ReferencesTests.Built(project).Location)
             .Select(use => (Use: use, Ban: Ban(use)))
-            .Where(u => u.Ban is not null)
+            .Where(u => u.Ban is not null && u.Use != WrittenByTheCompiler)
             .Select(u => $"Pairbench.{project} uses {u.Use}: an examination is pure (no clock, disk, network, chance); {u.Ban}.");
         Assert.Empty(wrong);
     }
