@@ -8,7 +8,7 @@ using Pairbench.Reporting.Pdf;
 
 namespace Pairbench.Reporting;
 
-/// <summary>Everything that is sent of a review, as files: <c>report.html</c>, <c>report.pdf</c>, <c>figures.csv</c>, <c>outcomes.json</c> and the folder <c>plates</c>.</summary>
+/// <summary>Everything that is sent of a review, as files: <c>report.html</c>, <c>report.pdf</c>, <c>figures.csv</c>, <c>outcomes.json</c> and the plates under the names that it gives them.</summary>
 public static class ReportFiles
 {
     public const string Html = "report.html";
@@ -18,8 +18,6 @@ public static class ReportFiles
     public const string Csv = "figures.csv";
 
     public const string Json = "outcomes.json";
-
-    public const string Plates = "plates";
 
     private static readonly JsonSerializerOptions Indented = new() { WriteIndented = true, Encoder = System.Text.Encodings.Web.JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
 
@@ -41,7 +39,7 @@ public static class ReportFiles
         {
             foreach (var plate in outcome.Plates)
             {
-                files.Add(Put(Path.Combine(folder, Plates), SafeName(OutcomeJson.PlateFile(outcome, plate)), plate.Content.Span));
+                files.Add(Put(folder, SafeName(OutcomeJson.PlateFile(outcome, plate)), plate.Content.Span));
             }
         }
 
