@@ -40,7 +40,7 @@ public sealed class PurityTests
     {
         var wrong = Used(ReferencesTests.Built(project).Location)
             .Select(use => (Use: use, Ban: Ban(use)))
-            .Where(u => u.Ban is not null && u.Use != WrittenByTheCompiler)
+            .Where(u => u.Ban is not null && !u.Use.StartsWith(WrittenByTheCompiler, StringComparison.Ordinal))
             .Select(u => $"Pairbench.{project} uses {u.Use}: an examination is pure (no clock, disk, network, chance); {u.Ban}.");
         Assert.Empty(wrong);
     }

@@ -37,7 +37,7 @@ internal sealed class GroundAreas
 
     private double Total => _areas.Touching.Sum();
 
-    public Figure ContactArea() => new("contact-area", "Area in contact with the ground", Evaluate("mm2", a => a.Sum()));
+    public Figure ContactArea() => new("contact-area", "Area in contact with the ground", Bounded(Evaluate("mm2", a => a.Sum()), 0, _areas.Whole));
 
     /// <summary>Contact area, then area and share of each material, then the lead of the largest share.</summary>
     public ImmutableArray<Figure> Figures()
@@ -52,15 +52,15 @@ internal sealed class GroundAreas
 
         foreach (var (name, index) in materials)
         {
-            figures.Add(new Figure($"area.{name}", $"{Capital(name)} in contact with the ground", Evaluate("mm2", a => Of(a, name, index))));
+            figures.Add(new Figure($"area.{name}", $"{Capital(name)} in contact with the ground", Bounded(Evaluate("mm2", a => Of(a, name, index)), 0, _areas.Whole)));
         }
 
         foreach (var (name, index) in materials)
         {
-            figures.Add(new Figure($"share.{name}", $"{Capital(name)} share of ground contact", Bounded(Evaluate("%", a => 100 * Of(a, name, index) / a.Sum()), 0)));
+            figures.Add(new Figure($"share.{name}", $"{Capital(name)} share of ground contact", Bounded(Evaluate("%", a => 100 * Of(a, name, index) / a.Sum()), 0, 100)));
         }
 
-        figures.Add(new Figure("lead", "Lead of the largest share over the second", Bounded(Evaluate("%", Lead), -100)));
+        figures.Add(new Figure("lead", "Lead of the largest share over the second", Bounded(Evaluate("%", Lead), -100, 100)));
         return figures.ToImmutable();
 
         double Of(ImmutableArray<double> a, string name, int index) => (index < 0 ? 0 : a[index]) + (name == "other" ? a[^1] : 0);
@@ -137,11 +137,11 @@ internal sealed class GroundAreas
         return touching;
     }
 
-    /// <summary>A share cannot leave 0 to 100 %: its state of knowledge is drawn in the logit of the share, so that the interval stays inside and is lopsided near an end.</summary>
-    private static Measured Bounded(Measured measured, double low)
+    /// <summary>A share cannot leave 0 to 100 %, nor an area the sole: the state of knowledge is drawn in the logit, so that the interval stays inside and is lopsided near an end.</summary>
+    private static Measured Bounded(Measured measured, double low, double high)
     {
         var u = measured.StandardUncertainty;
-        var span = 100 - low;
+        var span = high - low;
         var at = Math.Clamp((measured.Value - low) / span, 1e-5, 1 - 1e-5);
         if (u <= 0)
         {

@@ -38,6 +38,11 @@ public sealed class UnderfootExamination : Examination<UnderfootEvidence>
         ImmutableArray<Zone> zones = evidence.Regions.IsDefault ? [] : [.. evidence.Regions.Select(r => new Zone((byte)r.Material, r.Polygon, r.Touching))];
         var outline = evidence.Outline.IsDefault ? [] : evidence.Outline;
         var words = new Words(evidence.Photo.File, mapping.Assumptions);
+        if (zones.Any(z => z.Label != Dab.NotTouching))
+        {
+            words.Assumptions.Add("A material that was traced is taken to be nowhere outside its zones, unless it was dabbed there.");
+        }
+
         var (working, frame, perMm) = Decode(photo, mapping, outline, dabs, zones);
         SurfacePicture surface;
         bool cut;

@@ -5,7 +5,8 @@ namespace Pairbench.Imaging.Regions;
 /// <summary>Divides a surface into touching materials and what does not touch, from dabs and traced zones.</summary>
 /// <remarks>
 /// Two questions are kept apart: does a place touch, and of what material is it. Each dab becomes the mean place of its pixels in the space that the network
-/// lays out for that question; a pixel is the likelier of a kind the nearer it lies to one of its dabs there. Traced zones settle the material outright.
+/// lays out for that question; a pixel is the likelier of a kind the nearer it lies to one of its dabs there. Traced zones settle the material outright,
+/// and who traces a material has traced all of it: outside its zones it is not looked for, unless a dab of it lies there or no other material was dabbed.
 /// Each dab is also asked with itself left out: what that changes, and how badly it is then taken, goes into the doubts.
 /// </remarks>
 public static class RegionFinder
@@ -49,7 +50,8 @@ public static class RegionFinder
         }
 
         var contactSpace = new ContactJudge(surface, [.. touch, .. clear]);
-        var materialSpace = new DabSpace(surface.MaterialSpace, [.. strokes.Where(s => s.Label != Dab.NotTouching)]);
+        var complete = CompleteZones(strokes, zones, traced);
+        var materialSpace = new DabSpace(surface.MaterialSpace, [.. strokes.Where(s => s.Label != Dab.NotTouching)], complete);
         var contact = new Plane(surface.Width, surface.Height);
         var material = Enumerable.Range(0, labels.Length + 1).Select(_ => new Plane(surface.Width, surface.Height)).ToArray();
         Parallel.For(0, surface.Height, y =>
@@ -103,6 +105,15 @@ public static class RegionFinder
 
         CloseSlivers(surface, traced.Label);
         return traced;
+    }
+
+    /// <summary>Materials that are where their zones are and nowhere else.</summary>
+    private static ImmutableHashSet<byte> CompleteZones(Stroke[] strokes, ImmutableArray<Zone> zones, Tracing traced)
+    {
+        var complete = zones.Select(z => z.Label)
+            .Where(l => l != Dab.NotTouching && !strokes.Any(s => s.Label == l && s.Pixels.Count(p => traced.Label[p] == 0) > s.Pixels.Length / 2))
+            .ToImmutableHashSet();
+        return strokes.Any(s => s.Label != Dab.NotTouching && !complete.Contains(s.Label)) ? complete : [];
     }
 
     /// <summary>Clicked neighbours leave slivers between them: a pixel within a millimetre of a zone, and of no zone itself, goes to it.</summary>
@@ -168,7 +179,7 @@ public static class RegionFinder
         var most = Unlike;
         for (var k = 0; k < labels.Length; k++)
         {
-            var e = space.Evidence(pixel, labels[k], without);
+            var e = space.OnlyInZones.Contains(labels[k]) ? Never : space.Evidence(pixel, labels[k], without);
             q[k] = float.IsNaN(e) ? Never : e;
             most = Math.Max(most, q[k]);
         }
@@ -346,8 +357,10 @@ public static class RegionFinder
         private readonly Stroke[] _strokes;
         private readonly float[][] _squares;
 
-        public DabSpace(Plane[] space, Stroke[] strokes)
+        /// <param name="onlyInZones">Materials that no pixel outside a zone is of.</param>
+        public DabSpace(Plane[] space, Stroke[] strokes, ImmutableHashSet<byte>? onlyInZones = null)
         {
+            OnlyInZones = onlyInZones ?? [];
             _strokes = strokes;
             _squares = new float[strokes.Length][];
             Parallel.For(0, strokes.Length, d =>
@@ -372,6 +385,8 @@ public static class RegionFinder
                 _squares[d] = squares;
             });
         }
+
+        public ImmutableHashSet<byte> OnlyInZones { get; }
 
         public int Count => _strokes.Length;
 
