@@ -47,9 +47,9 @@ public static class ReviewRun
         ArgumentNullException.ThrowIfNull(memory);
         var rules = catalogue.Read<VerdictRules>(VerdictRules.File);
         var surroundings = new Surroundings(photos, catalogue, review.Subject);
-        var entries = Entries(review.Evidence ?? ImmutableDictionary<string, JsonElement>.Empty);
+        var (entries, misplaced) = Sorted(review.Evidence ?? ImmutableDictionary<string, JsonElement>.Empty);
         var (outcomes, faults) = Run(entries, surroundings, new LimitSource(review), memory, progress, cancellation);
-        return new PartlyExamined(new Examined(outcomes, Verdict.Of(outcomes, rules)), faults);
+        return new PartlyExamined(new Examined(outcomes, Verdict.Of(outcomes, rules)), [.. misplaced, .. faults]);
     }
 
     /// <summary>Examines one entry that stands alone: the evidence of <c>run</c>.</summary>
@@ -65,6 +65,12 @@ public static class ReviewRun
     public static ImmutableArray<Entry> Entries(ImmutableDictionary<string, JsonElement> evidence)
     {
         ArgumentNullException.ThrowIfNull(evidence);
+        var (entries, faults) = Sorted(evidence);
+        return faults.IsEmpty ? entries : throw new FaultsException(faults);
+    }
+
+    private static (ImmutableArray<Entry> Entries, ImmutableArray<Fault> Faults) Sorted(ImmutableDictionary<string, JsonElement> evidence)
+    {
         var faults = new List<Fault>();
         var entries = new List<Entry>();
         foreach (var (name, element) in evidence.OrderBy(e => e.Key, StringComparer.Ordinal))
@@ -88,7 +94,7 @@ public static class ReviewRun
             }
         }
 
-        return faults.Count == 0 ? [.. entries.OrderBy(e => e.Examination.Order)] : throw new FaultsException(faults);
+        return ([.. entries.OrderBy(e => e.Examination.Order)], [.. faults]);
     }
 
     private static void Listed(Examination examination, JsonElement list, string where, List<Entry> entries, List<Fault> faults)

@@ -88,6 +88,10 @@ public sealed class ReviewRunTests
         Assert.Equal(2, Faults(Review("""  "hardness": { "spots": [] }, "readings": { "items": [] } """)).Length);
 
     [Fact]
+    public void An_unknown_examination_is_a_fault_beside_the_others() =>
+        Assert.Equal(2, Faults(Review("""  "hardness": { "spots": [] }, "no-such": {} """)).Length);
+
+    [Fact]
     public void An_outcome_is_written_in_the_contract_form()
     {
         var json = OutcomeJson.Of(DataFolder.Run("hardness", $$"""{ "spots": [{{Spots}}], "limits": { "a.hardness": { "max": 62, "severity": "critical" } } }"""));
