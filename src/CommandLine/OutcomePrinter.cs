@@ -1,5 +1,6 @@
 using Pairbench.Footwear;
 using Pairbench.Measuring;
+using Pairbench.Reporting;
 using Spectre.Console;
 
 namespace Pairbench.CommandLine;
@@ -28,7 +29,7 @@ internal static class OutcomePrinter
             Plain(writer).Write(table);
         }
 
-        Lines(writer, "finding", outcome.Findings.Select(f => $"{f.Severity.ToString().ToLowerInvariant()}: {f.Words}"));
+        Lines(writer, "finding", outcome.Findings.Select(f => $"{RulingWords.Of(f.Severity)}: {f.Words}"));
         Lines(writer, "not seen", outcome.NotSeen.Select(n => n.Words));
         Lines(writer, "heed", outcome.Cautions);
         Lines(writer, "assumed", outcome.Assumptions);
@@ -37,25 +38,17 @@ internal static class OutcomePrinter
     public static void Print(TextWriter writer, Verdict verdict)
     {
         writer.WriteLine();
-        writer.WriteLine($"Verdict: {Words(verdict.Word)}");
+        writer.WriteLine($"Verdict: {RulingWords.Of(verdict.Word)}");
         Lines(writer, "because", verdict.Because.Select(r => r.Words));
         Lines(writer, "would change it", verdict.WouldChange.Select(r => r.Words));
         Lines(writer, "not seen", verdict.NotSeen.Select(r => r.Words));
     }
 
-    public static string Words(VerdictWord word) => word switch
-    {
-        VerdictWord.Pass => "pass",
-        VerdictWord.PassWithCorrections => "pass with corrections",
-        VerdictWord.Hold => "hold",
-        _ => "reject",
-    };
-
     private static string Words(Ruling? ruling) => ruling switch
     {
-        Ruling.Within => "● within",
-        Ruling.Outside => "⊠ outside",
-        Ruling.Undecided => "○ undecided",
+        Ruling.Within => $"● {RulingWords.Of(Ruling.Within)}",
+        Ruling.Outside => $"⊠ {RulingWords.Of(Ruling.Outside)}",
+        Ruling.Undecided => $"○ {RulingWords.Of(Ruling.Undecided)}",
         _ => "",
     };
 
