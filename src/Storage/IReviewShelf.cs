@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Pairbench.Footwear;
+using Pairbench.Measuring;
 
 namespace Pairbench.Storage;
 
@@ -33,8 +34,20 @@ public interface IReviewShelf
     /// <exception cref="FaultsException">The document is no review.</exception>
     Task<SaveResult> SaveAsync(string id, long expectedRevision, string document, CancellationToken cancellation = default);
 
-    /// <summary>Notes what the examinations said of a revision, for the list.</summary>
-    Task NoteVerdictAsync(string id, long revision, VerdictWord verdict, CancellationToken cancellation = default);
+    /// <summary>Notes what the examinations said of a revision, for the list, for comparing and for search. Nothing is noted of a revision that is not the latest.</summary>
+    Task NoteExaminedAsync(string id, long revision, Examined examined, CancellationToken cancellation = default);
+
+    /// <summary>The document of <c>examine --json</c> as last noted; null where the review was not examined.</summary>
+    Task<string?> OutcomesAsync(string id, CancellationToken cancellation = default);
+
+    /// <summary>Figures as last noted over all reviews, in order of build date.</summary>
+    Task<ImmutableArray<ShelfFigure>> FiguresAsync(FigureQuery query, CancellationToken cancellation = default);
+
+    /// <summary>Addresses of the figures that reviews of a style have; of every style where it is empty.</summary>
+    Task<ImmutableArray<FigureName>> FigureNamesAsync(string style = "", CancellationToken cancellation = default);
+
+    /// <summary>Findings as last noted over all reviews, in order of build date.</summary>
+    Task<ImmutableArray<ShelfFinding>> FindingsAsync(FindingQuery query, CancellationToken cancellation = default);
 
     /// <summary>Keeps a file with a review. A name that is taken gets a number.</summary>
     /// <exception cref="FaultsException">The name or the size is not allowed, or there is no such review.</exception>
@@ -58,8 +71,50 @@ public interface IReviewShelf
     Task<ImmutableArray<Seal>> SealsAsync(string id, CancellationToken cancellation = default);
 }
 
-/// <param name="Text">Words that must all stand in style, build, factory, colourway or size.</param>
-public sealed record ShelfQuery(string Text = "", int Skip = 0, int Take = 50, ShelfOrder Order = ShelfOrder.LatestChanged);
+/// <summary>What to look for; everything that is stated must hold.</summary>
+/// <param name="Text">Words that must all stand in style, build, factory, colourway, size, construction or tags.</param>
+/// <param name="Style">The whole name of a style.</param>
+/// <param name="Factory">The whole name of a factory.</param>
+/// <param name="Size">The whole size.</param>
+/// <param name="Tag">A whole tag.</param>
+/// <param name="Finding">Words that must all stand in one finding.</param>
+/// <param name="Figure">A figure that must lie in a range.</param>
+public sealed record ShelfQuery(
+    string Text = "",
+    int Skip = 0,
+    int Take = 50,
+    ShelfOrder Order = ShelfOrder.LatestChanged,
+    string Style = "",
+    string Factory = "",
+    string Size = "",
+    string Tag = "",
+    string Finding = "",
+    FigureRange? Figure = null);
+
+/// <param name="Address"><c>examination/entry/figure</c>.</param>
+public sealed record FigureRange(string Address, double Min = double.NegativeInfinity, double Max = double.PositiveInfinity);
+
+/// <param name="Address"><c>examination/entry/figure</c>.</param>
+/// <param name="Style">The whole name of a style; every style where it is empty.</param>
+/// <param name="Factory">The whole name of a factory; every factory where it is empty.</param>
+public sealed record FigureQuery(string Address, string Style = "", string Factory = "", int Take = 2000);
+
+/// <param name="Style">The whole name of a style; every style where it is empty.</param>
+/// <param name="Factory">The whole name of a factory; every factory where it is empty.</param>
+public sealed record FindingQuery(string Style = "", string Factory = "", int Take = 5000);
+
+/// <summary>A figure that some reviews have.</summary>
+public sealed record FigureName(string Address, string Label, string Unit);
+
+/// <summary>A review as far as a row of figures or findings needs it.</summary>
+public sealed record ReviewMark(string Id, string Style, string Build, string Factory, string Construction, DateOnly? BuildDate);
+
+/// <param name="Ruling">Null where there was no limit.</param>
+public sealed record ShelfFigure(ReviewMark Review, string Address, string Label, string Unit, double Value, double StandardUncertainty, Ruling? Ruling);
+
+/// <param name="Address"><c>examination/entry/finding</c> in its review.</param>
+/// <param name="CarriedFrom">Address of the finding of an earlier review that it carries on; empty for a new one.</param>
+public sealed record ShelfFinding(ReviewMark Review, string Address, string Check, string Component, string Side, Severity Severity, string Words, string CarriedFrom);
 
 public enum ShelfOrder
 {

@@ -17,7 +17,7 @@ namespace Pairbench.Storage;
 /// Every save is a row of its own, so a document is never overwritten while it is written. At least the latest 200 revisions of a review are kept;
 /// sealed ones are kept in their seal for good.
 /// </remarks>
-public sealed class ReviewShelf : IReviewShelf
+public sealed partial class ReviewShelf : IReviewShelf
 {
     private static readonly UTF8Encoding StrictUtf8 = new(encoderShouldEmitUTF8Identifier: false, throwOnInvalidBytes: true);
 
@@ -56,12 +56,7 @@ public sealed class ReviewShelf : IReviewShelf
     {
         ArgumentNullException.ThrowIfNull(query);
         await using var db = new ShelfContext(_options);
-        var rows = db.Reviews.AsNoTracking().Where(r => r.DeletedAt == null);
-        foreach (var word in query.Text.ToLowerInvariant().Split(' ', StringSplitOptions.RemoveEmptyEntries).Take(10))
-        {
-            rows = rows.Where(r => r.SearchText.Contains(word));
-        }
-
+        var rows = Sought(db, query);
         var total = await rows.CountAsync(cancellation);
         var ordered = query.Order switch
         {
@@ -177,12 +172,6 @@ public sealed class ReviewShelf : IReviewShelf
         }
 
         return await ReadAsync(id, cancellation) is { } latest ? new SaveResult.Conflict(latest) : new SaveResult.Gone();
-    }
-
-    public async Task NoteVerdictAsync(string id, long revision, VerdictWord verdict, CancellationToken cancellation = default)
-    {
-        await using var db = new ShelfContext(_options);
-        await db.Reviews.Where(r => r.Id == id && r.Revision == revision).ExecuteUpdateAsync(r => r.SetProperty(x => x.Verdict, (int)verdict), cancellation);
     }
 
     public async Task<StoredFile> AttachAsync(string id, string name, Stream content, CancellationToken cancellation = default)
@@ -339,9 +328,11 @@ public sealed class ReviewShelf : IReviewShelf
         row.Colourway = Listed(review.Build.Colourway ?? "");
         row.Size = Listed(review.Pair?.Size ?? "");
         row.BuildDate = review.Build.Date?.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture) ?? "";
+        row.Construction = Listed(review.Style.Construction ?? "");
+        row.Tags = review.Tags.IsDefaultOrEmpty ? "" : $"\n{string.Join('\n', review.Tags.Select(tag => Listed(tag).ToLowerInvariant()))}\n";
         row.Decided = review.Decision is not null;
         row.Verdict = null;
-        row.SearchText = string.Join(' ', row.Style, row.Build, row.Factory, row.Colourway, row.Size, row.BuildDate).ToLowerInvariant();
+        row.SearchText = string.Join(' ', row.Style, row.Build, row.Factory, row.Colourway, row.Size, row.BuildDate, row.Construction, row.Tags.Trim('\n').Replace('\n', ' ')).ToLowerInvariant();
     }
 
     /// <summary>On one line; PostgreSQL takes no NUL.</summary>
@@ -354,7 +345,7 @@ public sealed class ReviewShelf : IReviewShelf
         row.Factory,
         row.Colourway,
         row.Size,
-        DateOnly.TryParseExact(row.BuildDate, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var date) ? date : null,
+        Date(row.BuildDate),
         row.Verdict is { } verdict ? (VerdictWord)verdict : null,
         row.Decided,
         Time(row.ChangedAt),

@@ -13,6 +13,12 @@ internal sealed class ShelfContext(DbContextOptions<ShelfContext> options) : DbC
 
     public DbSet<SealRow> Seals => Set<SealRow>();
 
+    public DbSet<ExaminedRow> Examined => Set<ExaminedRow>();
+
+    public DbSet<FigureRow> Figures => Set<FigureRow>();
+
+    public DbSet<FindingRow> Findings => Set<FindingRow>();
+
     public DbSet<StoreRow> Store => Set<StoreRow>();
 
     protected override void OnModelCreating(ModelBuilder modelBuilder)
@@ -23,6 +29,7 @@ internal sealed class ShelfContext(DbContextOptions<ShelfContext> options) : DbC
             review.HasKey(r => r.Id);
             review.Property(r => r.Revision).IsConcurrencyToken();
             review.HasIndex(r => new { r.DeletedAt, r.ChangedAt });
+            review.HasIndex(r => new { r.Style, r.BuildDate });
         });
         modelBuilder.Entity<RevisionRow>(revision =>
         {
@@ -38,6 +45,23 @@ internal sealed class ShelfContext(DbContextOptions<ShelfContext> options) : DbC
         {
             seal.ToTable("seal");
             seal.HasKey(s => new { s.ReviewId, s.Number });
+        });
+        modelBuilder.Entity<ExaminedRow>(examined =>
+        {
+            examined.ToTable("examined");
+            examined.HasKey(e => e.ReviewId);
+        });
+        modelBuilder.Entity<FigureRow>(figure =>
+        {
+            figure.ToTable("figure");
+            figure.HasKey(f => new { f.ReviewId, f.Address });
+            figure.HasIndex(f => new { f.Address, f.Value });
+        });
+        modelBuilder.Entity<FindingRow>(finding =>
+        {
+            finding.ToTable("finding");
+            finding.HasKey(f => new { f.ReviewId, f.Address });
+            finding.HasIndex(f => f.Check);
         });
         modelBuilder.Entity<StoreRow>(store =>
         {
@@ -75,6 +99,11 @@ internal sealed class ReviewRow
 
     /// <summary>Number of the verdict word; null until examined.</summary>
     public int? Verdict { get; set; }
+
+    public string Construction { get; set; } = "";
+
+    /// <summary>Each tag in small letters between line ends, so that a whole tag can be looked for; empty where there is none.</summary>
+    public string Tags { get; set; } = "";
 
     /// <summary>All of the above in small letters.</summary>
     public string SearchText { get; set; } = "";
@@ -115,6 +144,60 @@ internal sealed class SealRow
     public required string Hash { get; init; }
 
     public required string Content { get; init; }
+}
+
+/// <summary>What the examinations said of a revision.</summary>
+internal sealed class ExaminedRow
+{
+    public required string ReviewId { get; init; }
+
+    public required long Revision { get; init; }
+
+    /// <summary>The document of <c>examine --json</c>.</summary>
+    public required string Outcomes { get; init; }
+}
+
+/// <summary>One figure of the latest examined revision of a review.</summary>
+internal sealed class FigureRow
+{
+    public required string ReviewId { get; init; }
+
+    public required string Address { get; init; }
+
+    public required string Label { get; init; }
+
+    public required string Unit { get; init; }
+
+    public required double Value { get; init; }
+
+    public required double StandardUncertainty { get; init; }
+
+    /// <summary>Number of the ruling; null where there is no limit.</summary>
+    public int? Ruling { get; init; }
+}
+
+/// <summary>One finding of the latest examined revision of a review.</summary>
+internal sealed class FindingRow
+{
+    public required string ReviewId { get; init; }
+
+    public required string Address { get; init; }
+
+    public required string Check { get; init; }
+
+    public required string Component { get; init; }
+
+    public required string Side { get; init; }
+
+    public required int Severity { get; init; }
+
+    public required string Words { get; init; }
+
+    /// <summary>Address of the finding of an earlier review that it carries on; empty for a new one.</summary>
+    public required string CarriedFrom { get; init; }
+
+    /// <summary>Component, check and words in small letters.</summary>
+    public required string SearchText { get; init; }
 }
 
 /// <summary>The one row that tells how the tables are laid out.</summary>

@@ -24,6 +24,19 @@ internal static class StoreSchema
     private static readonly ImmutableArray<string> Steps =
     [
         """CREATE TABLE "store" ("Id" integer NOT NULL CONSTRAINT "PK_store" PRIMARY KEY, "Layout" integer NOT NULL)""",
+        """
+        ALTER TABLE "review" ADD COLUMN "Construction" text NOT NULL DEFAULT '';
+        ALTER TABLE "review" ADD COLUMN "Tags" text NOT NULL DEFAULT '';
+        CREATE INDEX "IX_review_Style_BuildDate" ON "review" ("Style", "BuildDate");
+        CREATE TABLE "examined" ("ReviewId" text NOT NULL CONSTRAINT "PK_examined" PRIMARY KEY, "Revision" bigint NOT NULL, "Outcomes" text NOT NULL);
+        CREATE TABLE "figure" ("ReviewId" text NOT NULL, "Address" text NOT NULL, "Label" text NOT NULL, "Unit" text NOT NULL, "Value" double precision NOT NULL,
+            "StandardUncertainty" double precision NOT NULL, "Ruling" integer NULL, CONSTRAINT "PK_figure" PRIMARY KEY ("ReviewId", "Address"));
+        CREATE INDEX "IX_figure_Address_Value" ON "figure" ("Address", "Value");
+        CREATE TABLE "finding" ("ReviewId" text NOT NULL, "Address" text NOT NULL, "Check" text NOT NULL, "Component" text NOT NULL, "Side" text NOT NULL,
+            "Severity" integer NOT NULL, "Words" text NOT NULL, "CarriedFrom" text NOT NULL, "SearchText" text NOT NULL,
+            CONSTRAINT "PK_finding" PRIMARY KEY ("ReviewId", "Address"));
+        CREATE INDEX "IX_finding_Check" ON "finding" ("Check");
+        """,
     ];
 
     public static int Layout => FirstLayout + Steps.Length;

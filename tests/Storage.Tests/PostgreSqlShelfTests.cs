@@ -29,10 +29,10 @@ public sealed class PostgreSqlShelfTests(PostgreSqlServer server) : ShelfContrac
     public async Task AStoreOfTheFirstLayoutIsBroughtUpToDateAndANewerOneLeftAlone()
     {
         var created = await (await OpenAsync("layouts")).CreateAsync(Document("Old", "store"), Cancel);
-        await Execute("layouts", "DROP TABLE store");
+        await Execute("layouts", ToFirstLayout);
 
         Assert.Equal(created.Document, (await (await OpenAsync("layouts")).ReadAsync(created.Id, Cancel))!.Document);
-        Assert.Equal(2, await Execute("layouts", "SELECT \"Layout\" FROM store"));
+        Assert.Equal(3, await Execute("layouts", "SELECT \"Layout\" FROM store"));
 
         await Execute("layouts", "UPDATE store SET \"Layout\" = 99");
         await Assert.ThrowsAsync<FaultsException>(() => OpenAsync("layouts"));

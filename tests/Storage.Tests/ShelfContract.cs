@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Text;
 using Pairbench.Footwear;
+using Pairbench.Measuring;
 
 namespace Pairbench.Storage.Tests;
 
@@ -247,6 +248,53 @@ public abstract class ShelfContract
     }
 
     [Fact]
+    public async Task WhatWasFoundIsFoundAgainAcrossReviews()
+    {
+        var shelf = await OpenAsync();
+        var mark = Guid.NewGuid().ToString("n")[..8];
+        foreach (var (build, share) in new[] { (2, 55.0), (1, 48.0), (3, 52.0) })
+        {
+            var created = await shelf.CreateAsync(Reviewed(mark, build), Cancel);
+            await shelf.NoteExaminedAsync(created.Id, 1, Found(share, $"toe cap {build} mm askew"), Cancel);
+        }
+
+        var figures = await shelf.FiguresAsync(new FigureQuery("underfoot/left/share.textile", $"style {mark}"), Cancel);
+        Assert.Equal([48.0, 55.0, 52.0], figures.Select(f => f.Value));
+        Assert.Equal(["1", "2", "3"], figures.Select(f => f.Review.Build));
+        Assert.All(figures, f => Assert.Equal(0.9, f.StandardUncertainty, 12));
+        Assert.Equal([new FigureName("underfoot/left/share.textile", "Textile share", "%")], await shelf.FigureNamesAsync($"style {mark}", Cancel));
+        Assert.Equal(["toe cap 1 mm askew", "toe cap 2 mm askew", "toe cap 3 mm askew"], (await shelf.FindingsAsync(new FindingQuery($"style {mark}"), Cancel)).Select(f => f.Words));
+        Assert.Equal(1, (await Total(new ShelfQuery(Style: $"style {mark}", Finding: "askew 2"))));
+        Assert.Equal(2, (await Total(new ShelfQuery(Style: $"style {mark}", Figure: new FigureRange("underfoot/left/share.textile", Min: 50)))));
+        Assert.Equal(3, (await Total(new ShelfQuery(mark, Tag: "Carton 7"))));
+        Assert.Equal(0, (await Total(new ShelfQuery(mark, Tag: "carton"))));
+        Assert.Equal(1, (await Total(new ShelfQuery(mark, Factory: "plant 1"))));
+        Assert.Equal(3, (await Total(new ShelfQuery(mark, Size: "42"))));
+
+        async Task<int> Total(ShelfQuery query) => (await shelf.ListAsync(query, Cancel)).Total;
+    }
+
+    [Fact]
+    public async Task WhatIsNotedOfAnOldRevisionIsNotKept()
+    {
+        var shelf = await OpenAsync();
+        var created = await shelf.CreateAsync(Document("Noted", "a"), Cancel);
+        await shelf.NoteExaminedAsync(created.Id, 1, Found(48, "first"), Cancel);
+        await shelf.SaveAsync(created.Id, 1, Document("Noted", "b"), Cancel);
+
+        await shelf.NoteExaminedAsync(created.Id, 1, Found(99, "late"), Cancel);
+        Assert.Contains("48", await shelf.OutcomesAsync(created.Id, Cancel), StringComparison.Ordinal);
+
+        await shelf.NoteExaminedAsync(created.Id, 2, Found(51, "second"), Cancel);
+        var outcomes = await shelf.OutcomesAsync(created.Id, Cancel);
+        Assert.Contains("second", outcomes, StringComparison.Ordinal);
+        Assert.DoesNotContain("first", outcomes, StringComparison.Ordinal);
+
+        await shelf.DeleteAsync(created.Id, Cancel);
+        Assert.Null(await shelf.OutcomesAsync(created.Id, Cancel));
+    }
+
+    [Fact]
     public async Task ASealMustBeWhole()
     {
         var shelf = await OpenAsync();
@@ -310,6 +358,25 @@ public abstract class ShelfContract
 
     protected static SealedReview Sealed(string document) =>
         new(document, "{}", ImmutableSortedDictionary<string, string>.Empty, "0.1.0", ImmutableSortedDictionary<string, string>.Empty);
+
+    /// <summary>Takes a store back to how the first layout was.</summary>
+    protected const string ToFirstLayout = """
+        DROP TABLE "store"; DROP TABLE "examined"; DROP TABLE "figure"; DROP TABLE "finding"; DROP INDEX "IX_review_Style_BuildDate";
+        ALTER TABLE "review" DROP COLUMN "Construction"; ALTER TABLE "review" DROP COLUMN "Tags";
+        """;
+
+    private static string Reviewed(string mark, int build) =>
+        $$$"""{"format":"pairbench-review/1","style":{"name":"style {{{mark}}}"},"build":{"label":"{{{build}}}","factory":"plant {{{build}}}","date":"2026-0{{{build}}}-01"},"pair":{"size":"42"},"tags":["Carton 7","held"]}""";
+
+    private static Examined Found(double share, string words) => new(
+        [new Outcome
+        {
+            Examination = "underfoot",
+            Entry = "left",
+            Figures = [new Figure("share.textile", "Textile share", Measured.Of(share, "%", "boundary:sole", 0.9))],
+            Findings = [new Finding("askew", Severity.Minor, words) { Check = "toe-cap-laying", Component = "toe cap", Side = Side.Left }],
+        }],
+        new Verdict(VerdictWord.PassWithCorrections, [], [], [], []));
 
     protected static string Document(string style, string build, string more = "") =>
         $"{{\"format\":\"pairbench-review/1\",\"style\":{{\"name\":\"{style}\"}},\"build\":{{\"label\":\"{build}\"}}{(more.Length > 0 ? "," + more : "")}}}";

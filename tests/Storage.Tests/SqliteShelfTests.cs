@@ -32,12 +32,12 @@ public sealed class SqliteShelfTests : ShelfContract, IDisposable
     public async Task AStoreOfTheFirstLayoutIsBroughtUpToDate()
     {
         var created = await (await OpenAsync()).CreateAsync(Document("Old", "store"), Cancel);
-        await Execute("DROP TABLE store");
+        await Execute(ToFirstLayout);
 
         var read = await (await OpenAsync()).ReadAsync(created.Id, Cancel);
 
         Assert.Equal(created.Document, read!.Document);
-        Assert.Equal(2L, await Execute("SELECT Layout FROM store"));
+        Assert.Equal(3L, await Execute("SELECT Layout FROM store"));
     }
 
     [Fact]

@@ -394,19 +394,19 @@ public sealed class ReviewSheet : IDisposable
                 }
             }
 
-            await NoteVerdictAsync();
+            await NoteExaminedAsync();
             Changed?.Invoke();
         }
     }
 
     /// <summary>The shelf lists the verdict of a revision once it is both saved and examined, whichever comes last.</summary>
-    private async Task NoteVerdictAsync()
+    private async Task NoteExaminedAsync()
     {
         if (State is SaveState.Saved && !IsExamining && Faults.IsEmpty && Examined is { Outcomes.Length: > 0 } examined)
         {
             try
             {
-                await _shelf.NoteVerdictAsync(Id, _revision, examined.Verdict.Word);
+                await _shelf.NoteExaminedAsync(Id, _revision, examined);
             }
             catch (Exception e) when (e is not OperationCanceledException)
             {
@@ -461,7 +461,7 @@ public sealed class ReviewSheet : IDisposable
                 Turn.Release();
             }
 
-            await NoteVerdictAsync();
+            await NoteExaminedAsync();
         }
         catch (OperationCanceledException)
         {

@@ -1,0 +1,154 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using System.Linq.Expressions;
+using Microsoft.EntityFrameworkCore;
+using Pairbench.Footwear;
+using Pairbench.Measuring;
+
+namespace Pairbench.Storage;
+
+/// <content>What the examinations said of the reviews, kept so that comparing, trends and search need no examination.</content>
+public sealed partial class ReviewShelf
+{
+    private const int MostWords = 10;
+
+    private static readonly Expression<Func<ReviewRow, bool>> OnTheShelf = r => r.DeletedAt == null;
+
+    public async Task NoteExaminedAsync(string id, long revision, Examined examined, CancellationToken cancellation = default)
+    {
+        ArgumentNullException.ThrowIfNull(examined);
+        await using var db = new ShelfContext(_options);
+        await using var transaction = await db.Database.BeginTransactionAsync(cancellation);
+        var noted = await db.Reviews.Where(r => r.Id == id && r.Revision == revision)
+            .ExecuteUpdateAsync(r => r.SetProperty(x => x.Verdict, (int)examined.Verdict.Word), cancellation);
+        if (noted == 0)
+        {
+            return;
+        }
+
+        await db.Examined.Where(e => e.ReviewId == id).ExecuteDeleteAsync(cancellation);
+        await db.Figures.Where(f => f.ReviewId == id).ExecuteDeleteAsync(cancellation);
+        await db.Findings.Where(f => f.ReviewId == id).ExecuteDeleteAsync(cancellation);
+        db.Examined.Add(new ExaminedRow { ReviewId = id, Revision = revision, Outcomes = OutcomeJson.Of(examined, null).ToJsonString() });
+        db.Figures.AddRange(examined.Outcomes.SelectMany(o => o.Figures.Select(f => Row(id, $"{o.Examination}/{o.Entry}/{f.Id}", f))));
+        db.Findings.AddRange(examined.Outcomes.SelectMany(o => o.Findings.Select(f => Row(id, $"{o.Examination}/{o.Entry}/{f.Id}", f))));
+        await db.SaveChangesAsync(cancellation);
+        await transaction.CommitAsync(cancellation);
+    }
+
+    public async Task<string?> OutcomesAsync(string id, CancellationToken cancellation = default)
+    {
+        await using var db = new ShelfContext(_options);
+        return await db.Reviews.AsNoTracking().Where(OnTheShelf).Where(r => r.Id == id)
+            .Join(db.Examined.AsNoTracking(), r => r.Id, e => e.ReviewId, (r, e) => e.Outcomes)
+            .SingleOrDefaultAsync(cancellation);
+    }
+
+    public async Task<ImmutableArray<ShelfFigure>> FiguresAsync(FigureQuery query, CancellationToken cancellation = default)
+    {
+        ArgumentNullException.ThrowIfNull(query);
+        await using var db = new ShelfContext(_options);
+        var rows = await Of(db, query.Style, query.Factory)
+            .Join(db.Figures.AsNoTracking().Where(f => f.Address == query.Address), r => r.Id, f => f.ReviewId, (r, f) => new { r, f })
+            .OrderBy(x => x.r.BuildDate).ThenBy(x => x.r.ChangedAt).ThenBy(x => x.r.Id)
+            .Take(Math.Max(0, query.Take))
+            .ToListAsync(cancellation);
+        return [.. rows.Select(x => new ShelfFigure(Mark(x.r), x.f.Address, x.f.Label, x.f.Unit, x.f.Value, x.f.StandardUncertainty, x.f.Ruling is { } ruling ? (Ruling)ruling : null))];
+    }
+
+    public async Task<ImmutableArray<FigureName>> FigureNamesAsync(string style = "", CancellationToken cancellation = default)
+    {
+        await using var db = new ShelfContext(_options);
+        var figures = db.Figures.AsNoTracking();
+        var of = style.Length == 0 ? figures : Of(db, style, "").Join(figures, r => r.Id, f => f.ReviewId, (r, f) => f);
+        var names = await of.GroupBy(f => new { f.Address, f.Unit }).Select(g => new { g.Key.Address, Label = g.Max(f => f.Label)!, g.Key.Unit }).OrderBy(n => n.Address).ToListAsync(cancellation);
+        return [.. names.Select(n => new FigureName(n.Address, n.Label, n.Unit))];
+    }
+
+    public async Task<ImmutableArray<ShelfFinding>> FindingsAsync(FindingQuery query, CancellationToken cancellation = default)
+    {
+        ArgumentNullException.ThrowIfNull(query);
+        await using var db = new ShelfContext(_options);
+        var rows = await Of(db, query.Style, query.Factory)
+            .Join(db.Findings.AsNoTracking(), r => r.Id, f => f.ReviewId, (r, f) => new { r, f })
+            .OrderBy(x => x.r.BuildDate).ThenBy(x => x.r.ChangedAt).ThenBy(x => x.r.Id).ThenBy(x => x.f.Address)
+            .Take(Math.Max(0, query.Take))
+            .ToListAsync(cancellation);
+        return [.. rows.Select(x => new ShelfFinding(Mark(x.r), x.f.Address, x.f.Check, x.f.Component, x.f.Side, (Severity)x.f.Severity, x.f.Words, x.f.CarriedFrom))];
+    }
+
+    private static IQueryable<ReviewRow> Sought(ShelfContext db, ShelfQuery query)
+    {
+        var rows = Of(db, query.Style, query.Factory);
+        foreach (var word in Words(query.Text))
+        {
+            rows = rows.Where(r => r.SearchText.Contains(word));
+        }
+
+        if (query.Size.Length > 0)
+        {
+            rows = rows.Where(r => r.Size == query.Size);
+        }
+
+        if (query.Tag.Length > 0)
+        {
+            var tag = $"\n{query.Tag.ToLowerInvariant()}\n";
+            rows = rows.Where(r => r.Tags.Contains(tag));
+        }
+
+        if (Words(query.Finding) is { Length: > 0 } words)
+        {
+            var findings = db.Findings.AsNoTracking().AsQueryable();
+            foreach (var word in words)
+            {
+                findings = findings.Where(f => f.SearchText.Contains(word));
+            }
+
+            rows = rows.Where(r => findings.Any(f => f.ReviewId == r.Id));
+        }
+
+        if (query.Figure is { } range)
+        {
+            rows = rows.Where(r => db.Figures.Any(f => f.ReviewId == r.Id && f.Address == range.Address && f.Value >= range.Min && f.Value <= range.Max));
+        }
+
+        return rows;
+    }
+
+    private static IQueryable<ReviewRow> Of(ShelfContext db, string style, string factory)
+    {
+        var rows = db.Reviews.AsNoTracking().Where(OnTheShelf);
+        rows = style.Length == 0 ? rows : rows.Where(r => r.Style == style);
+        return factory.Length == 0 ? rows : rows.Where(r => r.Factory == factory);
+    }
+
+    private static ImmutableArray<string> Words(string text) => [.. text.ToLowerInvariant().Split(' ', StringSplitOptions.RemoveEmptyEntries).Take(MostWords)];
+
+    private static FigureRow Row(string id, string address, Figure figure) => new()
+    {
+        ReviewId = id,
+        Address = address,
+        Label = Listed(figure.Label),
+        Unit = figure.Measured.Unit,
+        Value = figure.Measured.Value,
+        StandardUncertainty = figure.Measured.StandardUncertainty,
+        Ruling = figure.Ruling is { } ruling ? (int)ruling : null,
+    };
+
+    private static FindingRow Row(string id, string address, Finding finding) => new()
+    {
+        ReviewId = id,
+        Address = address,
+        Check = Listed(finding.Check ?? ""),
+        Component = Listed(finding.Component ?? ""),
+        Side = finding.Side?.ToString().ToLowerInvariant() ?? "",
+        Severity = (int)finding.Severity,
+        Words = Listed(finding.Words),
+        CarriedFrom = Listed(finding.CarriedFrom ?? ""),
+        SearchText = Listed($"{finding.Component} {finding.Check} {finding.Zone} {finding.Words}").ToLowerInvariant(),
+    };
+
+    private static ReviewMark Mark(ReviewRow row) => new(row.Id, row.Style, row.Build, row.Factory, row.Construction, Date(row.BuildDate));
+
+    private static DateOnly? Date(string text) => DateOnly.TryParseExact(text, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var date) ? date : null;
+}
