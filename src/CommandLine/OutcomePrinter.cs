@@ -35,6 +35,24 @@ internal static class OutcomePrinter
         Lines(writer, "assumed", outcome.Assumptions);
     }
 
+    /// <summary>Tables in full, each under its label.</summary>
+    public static void Print(TextWriter writer, IEnumerable<Footwear.Table> tables)
+    {
+        foreach (var table in tables)
+        {
+            writer.WriteLine();
+            writer.WriteLine(table.Label);
+            var grid = new Spectre.Console.Table { Border = TableBorder.Simple };
+            grid.AddColumns([.. table.Columns.Select(c => Markup.Escape(c.Label))]);
+            foreach (var row in table.Rows)
+            {
+                grid.AddRow(row.Select(c => new Text(Words(c))));
+            }
+
+            Plain(writer).Write(grid);
+        }
+    }
+
     public static void Print(TextWriter writer, Verdict verdict)
     {
         writer.WriteLine();
@@ -43,6 +61,14 @@ internal static class OutcomePrinter
         Lines(writer, "would change it", verdict.WouldChange.Select(r => r.Words));
         Lines(writer, "not seen", verdict.NotSeen.Select(r => r.Words));
     }
+
+    private static string Words(Cell cell) => cell switch
+    {
+        Cell.Text text => text.Words,
+        Cell.Number number => Display.Of(number.Measured),
+        Cell.Texts texts => string.Join("; ", texts.Lines),
+        _ => "",
+    };
 
     private static string Words(Ruling? ruling) => ruling switch
     {

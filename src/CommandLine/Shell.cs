@@ -61,6 +61,7 @@ public static class Shell
         {
             ExamineCommand.Create(terminal),
             RunCommand.Create(terminal),
+            CompareCommand.Create(terminal),
             SchemaCommand.Create(terminal),
             ImportCommand.Create(terminal),
             ExportCommand.Create(terminal),

@@ -1,0 +1,90 @@
+using System.Collections.Immutable;
+using System.CommandLine;
+using System.Globalization;
+using Pairbench.Footwear;
+using Pairbench.Footwear.Change;
+using Pairbench.Imaging.Photographs;
+using Pairbench.Storage;
+
+namespace Pairbench.CommandLine.Commands;
+
+/// <summary><c>compare FOLDER FOLDER...</c>: review folders against each other, the last against the first.</summary>
+internal static class CompareCommand
+{
+    public static Command Create(Terminal terminal)
+    {
+        var folders = new Argument<string[]>("FOLDER") { Description = "review folders in order of time; the last is compared with the first", Arity = new ArgumentArity(2, 50) };
+        var tolerance = new Option<string[]>("--tolerance") { Description = "a difference no larger counts as the same, such as hardness/outsole/left.hardness=2", HelpName = "ADDRESS=VALUE", Arity = ArgumentArity.ZeroOrMore };
+        var output = CommonOptions.Out("folder for the outcome and its plates");
+        var json = CommonOptions.Json();
+        var command = new Command("compare", "Compares builds: what really changed, what stayed the same, and what cannot be told.") { folders, tolerance, output, json };
+        command.SetAction((parsed, cancellation) => Task.FromResult(Run(
+            terminal,
+            parsed.GetRequiredValue(folders),
+            parsed.GetValue(tolerance) ?? [],
+            parsed.GetValue(output),
+            parsed.GetValue(json),
+            cancellation)));
+        return command;
+    }
+
+    private static int Run(Terminal terminal, string[] folders, string[] tolerances, string? output, bool json, CancellationToken cancellation)
+    {
+        var stated = Tolerances(tolerances);
+        var catalogue = CatalogueFolder.Load(CatalogueFolder.Installed);
+        var reviews = folders.Select((folder, i) => Examined(terminal, folder, string.Create(CultureInfo.InvariantCulture, $"review-{i + 1}"), catalogue, cancellation)).ToImmutableArray();
+        var outcome = ReviewComparison.Compare(reviews, stated, catalogue, cancellation);
+        var document = OutcomeJson.Of(outcome);
+        if (output is not null)
+        {
+            OutputFolder.Write(output, [outcome], "change.json", document);
+            terminal.Error.WriteLine($"written to {output}");
+        }
+
+        if (json)
+        {
+            terminal.Out.WriteLine(document.ToJsonString(OutputFolder.Indented));
+        }
+        else
+        {
+            OutcomePrinter.Print(terminal.Out, outcome.Tables);
+            OutcomePrinter.Print(terminal.Out, outcome with { Figures = [] });
+        }
+
+        return ExitCode.Done;
+    }
+
+    private static ReviewOutcomes Examined(Terminal terminal, string folder, string name, Catalogue catalogue, CancellationToken cancellation)
+    {
+        terminal.Error.WriteLine($"examining {folder}");
+        try
+        {
+            var review = ReviewRun.Read(InputFile.Review(folder));
+            return ReviewComparison.Of(review, ReviewRun.Examine(review, new FolderPhotoSource(folder), catalogue, null, cancellation), name);
+        }
+        catch (FaultsException e)
+        {
+            throw new FaultsException(e.Faults.Select(f => f.Where.StartsWith(folder, StringComparison.Ordinal) ? f : f with { Where = $"{folder}: {f.Where}" }));
+        }
+    }
+
+    private static ImmutableDictionary<string, double> Tolerances(string[] texts)
+    {
+        var faults = new List<Fault>();
+        var read = ImmutableDictionary.CreateBuilder<string, double>(StringComparer.Ordinal);
+        foreach (var text in texts)
+        {
+            var at = text.LastIndexOf('=');
+            if (at > 0 && double.TryParse(text[(at + 1)..], NumberStyles.Float, CultureInfo.InvariantCulture, out var value) && value > 0 && double.IsFinite(value))
+            {
+                read[text[..at]] = value;
+            }
+            else
+            {
+                faults.Add(new Fault("--tolerance", $"is '{text}'", "give ADDRESS=VALUE with a value above zero, such as hardness/outsole/left.hardness=2"));
+            }
+        }
+
+        return faults.Count == 0 ? read.ToImmutable() : throw new FaultsException(faults);
+    }
+}

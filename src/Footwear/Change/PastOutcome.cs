@@ -1,0 +1,144 @@
+using System.Collections.Immutable;
+using System.Text.Json;
+using Pairbench.Footwear.Shapes;
+using Pairbench.Measuring;
+
+namespace Pairbench.Footwear.Change;
+
+/// <summary>A figure as an earlier examination printed it.</summary>
+/// <param name="Address">Full address in its review.</param>
+/// <param name="Measured">With the printed budget, widened where the printed interval or uncertainty says more than the budget does.</param>
+public sealed record PastFigure(string Address, string Label, Measured Measured, Limit? Limit);
+
+/// <summary>A finding as an earlier examination printed it.</summary>
+/// <param name="Address">Full address in its review.</param>
+public sealed record PastFinding(string Address, Severity Severity, string Words, string Check, string Component, string Side, string Zone)
+{
+    /// <summary>What makes two findings of two reviews the same complaint: the check where there is one, and the place.</summary>
+    public string Complaint => string.Join('|', Check.Length > 0 ? Check : Words, Component, Side, Zone);
+}
+
+/// <summary>One row of a table that an earlier examination printed: its key and what stands in it.</summary>
+/// <param name="Table">Name of the table with the address of its outcome before it.</param>
+/// <param name="Key">The text of the first cell.</param>
+public sealed record PastRow(string Table, string Key, string Words);
+
+/// <summary>What one review found, read back from the form in which outcomes are printed.</summary>
+public sealed record PastOutcomes(string Label, ImmutableArray<PastFigure> Figures, ImmutableArray<PastFinding> Findings, ImmutableArray<PastRow> Rows)
+{
+    private const double Coverage = 0.95;
+
+    private static readonly ImmutableHashSet<string> OwnFields =
+        ["examination", "entry", "figures", "findings", "plates", "tables", "notSeen", "assumptions", "cautions", "basis"];
+
+    /// <summary>Reads the outcomes of a review.</summary>
+    /// <param name="where">Place of the review in the evidence.</param>
+    /// <exception cref="FaultsException">An outcome does not have the printed form, or a figure stands twice.</exception>
+    public static PastOutcomes Read(ReviewOutcomes review, string where)
+    {
+        ArgumentNullException.ThrowIfNull(review);
+        var faults = new List<Fault>();
+        var figures = new List<PastFigure>();
+        var findings = new List<PastFinding>();
+        var rows = new List<PastRow>();
+        for (var i = 0; i < review.Outcomes.Length; i++)
+        {
+            var place = $"{where}.outcomes[{i}]";
+            try
+            {
+                var read = ShapeReader.Read<OutcomeShape>(review.Outcomes[i], place, out var _);
+                var address = $"{read.Examination}/{read.Entry}";
+                figures.AddRange(Listed(read.Figures).Select((f, k) => Figure(f, address, $"{place}.figures[{k}]", where)));
+                findings.AddRange(Listed(read.Findings).Select(f => new PastFinding($"{address}/{f.Id}", f.Severity, f.Words, f.Check ?? "", f.Component ?? "", f.Side ?? "", f.Zone ?? "")));
+                rows.AddRange(Tables(review.Outcomes[i], address));
+            }
+            catch (FaultsException e)
+            {
+                faults.AddRange(e.Faults);
+            }
+        }
+
+        faults.AddRange(figures.GroupBy(f => f.Address, StringComparer.Ordinal).Where(g => g.Count() > 1)
+            .Select(g => new Fault($"{where}.outcomes", $"has the figure '{g.Key}' {g.Count()} times", "give each outcome of a review once")));
+        return faults.Count == 0
+            ? new PastOutcomes(review.Label ?? review.Build?.Label ?? where, [.. figures], [.. findings], [.. rows])
+            : throw new FaultsException(faults);
+    }
+
+    private static PastFigure Figure(FigureShape figure, string address, string place, string review)
+    {
+        var full = $"{address}/{figure.Id}";
+        try
+        {
+            var limit = figure.Limit is { } l ? new Limit(l.Min, l.Max, l.Severity, l.Source ?? "", l.Probability) : null;
+            return new PastFigure(full, figure.Label ?? figure.Id, Value(figure, full, review), limit);
+        }
+        catch (ArgumentException e)
+        {
+            throw new FaultsException(new Fault(place, $"is no figure: {e.Message}", "give it as examine --json prints it"));
+        }
+    }
+
+    private static Measured Value(FigureShape figure, string address, string review)
+    {
+        var unit = figure.Unit ?? "";
+        var budget = Listed(figure.Budget).Select(c => new Contribution(c.Cause, c.Type == "A" ? Evaluation.TypeA : Evaluation.TypeB, c.Contribution, c.DegreesOfFreedom ?? double.PositiveInfinity)).ToImmutableArray();
+        var stated = figure.StandardUncertainty ?? 0;
+        if (budget.IsEmpty && stated > 0)
+        {
+            budget = [new Contribution($"{review}:{address}", Evaluation.TypeB, stated, figure.DegreesOfFreedom ?? double.PositiveInfinity)];
+        }
+
+        var measured = Measured.Of(figure.Value, unit, budget);
+        if (measured.IsExact)
+        {
+            return measured;
+        }
+
+        // A sampled state of knowledge prints an interval that its budget alone does not give: the wider of the two sides is kept.
+        var reach = figure.Interval is { } interval ? Math.Max(interval.Upper - figure.Value, figure.Value - interval.Lower) : 0;
+        var factor = Math.Max(1, Math.Max(stated / measured.StandardUncertainty, reach / measured.ExpandedUncertainty(Coverage)));
+        return factor < 1.001 ? measured : Measured.Of(figure.Value, unit, measured.Budget.Select(c => c with { Value = c.Value * factor }));
+    }
+
+    private static IEnumerable<PastRow> Tables(JsonElement outcome, string address)
+    {
+        var inside = outcome.TryGetProperty("tables", out var tables) && tables.ValueKind == JsonValueKind.Object ? tables.EnumerateObject() : default;
+        foreach (var table in inside.Concat(outcome.EnumerateObject().Where(p => !OwnFields.Contains(p.Name))))
+        {
+            var name = $"{address}: {table.Name}";
+            switch (table.Value.ValueKind)
+            {
+                case JsonValueKind.Array:
+                    foreach (var row in table.Value.EnumerateArray())
+                    {
+                        var cells = row.ValueKind == JsonValueKind.Object ? [.. row.EnumerateObject().Select(p => Words(p.Value))] : ImmutableArray.Create(Words(row));
+                        yield return new PastRow(name, cells.IsEmpty ? "" : cells[0], string.Join(", ", cells.Skip(1).Where(c => c.Length > 0)));
+                    }
+
+                    break;
+                case JsonValueKind.Object:
+                    foreach (var row in table.Value.EnumerateObject())
+                    {
+                        yield return new PastRow(name, row.Name, Words(row.Value));
+                    }
+
+                    break;
+            }
+        }
+    }
+
+    private static string Words(JsonElement e) => e.ValueKind switch
+    {
+        JsonValueKind.String => e.GetString()!,
+        JsonValueKind.Number => e.GetDouble().ToString("0.####", System.Globalization.CultureInfo.InvariantCulture),
+        JsonValueKind.True => "yes",
+        JsonValueKind.False => "no",
+        JsonValueKind.Array => string.Join("; ", e.EnumerateArray().Select(Words)),
+        JsonValueKind.Object when e.TryGetProperty("value", out var value) => $"{Words(value)} {(e.TryGetProperty("unit", out var unit) ? Units.Shown(Words(unit)) : "")}".Trim(),
+        JsonValueKind.Object => string.Join(", ", e.EnumerateObject().Select(p => $"{p.Name} {Words(p.Value)}")),
+        _ => "",
+    };
+
+    private static ImmutableArray<T> Listed<T>(ImmutableArray<T> list) => list.IsDefault ? [] : list;
+}

@@ -1,0 +1,82 @@
+using System.Collections.Immutable;
+using System.Text.Json;
+using System.Text.Json.Nodes;
+using System.Text.RegularExpressions;
+
+namespace Pairbench.Footwear.Change;
+
+/// <summary>Sets reviews against each other that were examined apart.</summary>
+public static partial class ReviewComparison
+{
+    /// <summary>One review as evidence of a comparison.</summary>
+    /// <param name="outcomes">The document of <c>examine --json</c>, or a list of outcomes.</param>
+    /// <param name="name">What tells its own causes from those of the other reviews, such as its id on the shelf.</param>
+    /// <exception cref="FaultsException">There are no outcomes in the document.</exception>
+    public static ReviewOutcomes Of(Review review, JsonElement outcomes, string name)
+    {
+        ArgumentNullException.ThrowIfNull(review);
+        var list = outcomes.ValueKind == JsonValueKind.Object && outcomes.TryGetProperty("outcomes", out var inside) ? inside : outcomes;
+        if (list.ValueKind != JsonValueKind.Array)
+        {
+            throw new FaultsException(new Fault(name, "has no outcomes", "give what examine --json prints"));
+        }
+
+        return new ReviewOutcomes([.. list.EnumerateArray().Select(o => WithOwnCauses(o, name))], review.Build.Label, review.Style, review.Build, review.Pair);
+    }
+
+    /// <inheritdoc cref="Of(Review, JsonElement, string)"/>
+    public static ReviewOutcomes Of(Review review, Examined examined, string name) =>
+        Of(review, JsonSerializer.SerializeToElement(OutcomeJson.Of(examined, null)), name);
+
+    /// <summary>Compares the last review with the first; those between stand in the rows of the figures.</summary>
+    /// <param name="reviews">At least two, in order of time.</param>
+    /// <param name="tolerances">By full address of a figure.</param>
+    /// <exception cref="FaultsException">An outcome does not have the printed form, or a tolerance names no figure.</exception>
+    public static Outcome Compare(ImmutableArray<ReviewOutcomes> reviews, ImmutableDictionary<string, double> tolerances, Catalogue catalogue, CancellationToken cancellation = default)
+    {
+        ArgumentOutOfRangeException.ThrowIfLessThan(reviews.Length, 2);
+        var examination = new ChangeExamination();
+        var evidence = new ChangeEvidence(reviews[0], reviews[^1], [.. reviews[1..^1]], tolerances);
+        var outcome = examination.Examine(evidence, new Surroundings(NoPhotos.Instance, catalogue, Subject.Unknown), cancellation);
+        return outcome with { Examination = examination.Name, Entry = "main" };
+    }
+
+    /// <summary>
+    /// Within a review a cause may be named after a photograph or an entry, and two reviews may use the same names; such causes are not the same. What
+    /// is named after an instrument, a person or a sheet of paper is.
+    /// </summary>
+    private static JsonElement WithOwnCauses(JsonElement outcome, string name)
+    {
+        var tree = JsonNode.Parse(outcome.GetRawText());
+        foreach (var contribution in Budgets(tree))
+        {
+            if (contribution["cause"] is JsonValue value && value.TryGetValue<string>(out var cause) && IsOfOneReview(cause))
+            {
+                contribution["cause"] = $"{cause}@{name}";
+            }
+        }
+
+        return JsonSerializer.SerializeToElement(tree);
+    }
+
+    private static IEnumerable<JsonObject> Budgets(JsonNode? outcome) => outcome?["figures"] is JsonArray figures
+        ? figures.OfType<JsonObject>().SelectMany(f => f["budget"] is JsonArray budget ? budget.OfType<JsonObject>() : [])
+        : [];
+
+    private static bool IsOfOneReview(string cause)
+    {
+        var about = cause.IndexOf(':', StringComparison.Ordinal) is var at and >= 0 ? cause[(at + 1)..] : "";
+        return about.Contains('/', StringComparison.Ordinal) || about.StartsWith("unnamed", StringComparison.Ordinal)
+            || cause.StartsWith("stated:", StringComparison.Ordinal) || PictureName().IsMatch(about);
+    }
+
+    [GeneratedRegex(@"\.(jpe?g|png|webp|tiff?|avif|heic)(#\d+)?\z", RegexOptions.IgnoreCase)]
+    private static partial Regex PictureName();
+
+    private sealed class NoPhotos : Imaging.IPhotoSource
+    {
+        public static NoPhotos Instance { get; } = new();
+
+        public Imaging.IPhotograph Open(string file) => throw new Imaging.PhotoException(file, "is not looked at by a comparison", "compare outcomes alone");
+    }
+}
