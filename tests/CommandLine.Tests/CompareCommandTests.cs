@@ -1,5 +1,4 @@
 using System.Text.Json;
-using Pairbench.CommandLine;
 
 namespace Pairbench.CommandLine.Tests;
 
