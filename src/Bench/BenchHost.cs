@@ -64,6 +64,7 @@ public static class BenchHost
         builder.Services.AddSingleton<ReportWriting>();
         builder.Services.AddSingleton<Transfer>();
         builder.Services.AddScoped<Sheets.ReviewSheets>();
+        builder.Services.AddScoped<Compare.PastReviews>();
 
         var app = builder.Build();
         app.UseMiddleware<Guard>();

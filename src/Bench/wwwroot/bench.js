@@ -19,6 +19,53 @@ window.pairbench = {
 
   reveal: id => document.getElementById(id)?.scrollIntoView({ block: 'nearest' }),
 
+  // Pictures of one view beside each other: whatever is looked at in one is looked at in the other.
+  lookTogether: () => {
+    for (const pair of document.querySelectorAll('[data-together]:not([data-ready])')) {
+      pair.dataset.ready = 'true';
+      const images = [...pair.querySelectorAll('img')];
+      const touches = new Map();
+      let [scale, x, y] = [1, 0, 0];
+      const show = () => {
+        const { width, height } = images[0].parentElement.getBoundingClientRect();
+        [x, y] = [Math.min(0, Math.max(width * (1 - scale), x)), Math.min(0, Math.max(height * (1 - scale), y))];
+        for (const image of images) image.style.transform = `translate(${x}px, ${y}px) scale(${scale})`;
+      };
+      const zoom = (factor, at) => {
+        const next = Math.min(24, Math.max(1, scale * factor));
+        [x, y, scale] = [at.x - (at.x - x) * next / scale, at.y - (at.y - y) * next / scale, next];
+        show();
+      };
+      const middle = () => ({ x: images[0].parentElement.clientWidth / 2, y: images[0].parentElement.clientHeight / 2 });
+      const place = e => {
+        const half = (e.target.closest('.half') ?? images[0].parentElement).getBoundingClientRect();
+        return { x: e.clientX - half.left, y: e.clientY - half.top };
+      };
+      const spread = () => { const [a, b] = [...touches.values()]; return Math.hypot(a.x - b.x, a.y - b.y); };
+      pair.addEventListener('wheel', e => { e.preventDefault(); zoom(Math.exp(-e.deltaY / 400), place(e)); }, { passive: false });
+      pair.addEventListener('pointerdown', e => { pair.setPointerCapture(e.pointerId); touches.set(e.pointerId, { x: e.clientX, y: e.clientY }); });
+      pair.addEventListener('pointermove', e => {
+        const last = touches.get(e.pointerId);
+        if (!last) return;
+        const before = touches.size === 2 ? spread() : 0;
+        touches.set(e.pointerId, { x: e.clientX, y: e.clientY });
+        if (touches.size === 2 && before > 0) zoom(spread() / before, middle());
+        else { [x, y] = [x + e.clientX - last.x, y + e.clientY - last.y]; show(); }
+      });
+      for (const end of ['pointerup', 'pointercancel']) pair.addEventListener(end, e => touches.delete(e.pointerId));
+      pair.addEventListener('keydown', e => {
+        const step = { ArrowLeft: [40, 0], ArrowRight: [-40, 0], ArrowUp: [0, 40], ArrowDown: [0, -40] }[e.key];
+        if (step) [x, y] = [x + step[0], y + step[1]];
+        else if (e.key === '+' || e.key === '=') zoom(1.25, middle());
+        else if (e.key === '-') zoom(0.8, middle());
+        else if (e.key === '0') [scale, x, y] = [1, 0, 0];
+        else return;
+        e.preventDefault();
+        show();
+      });
+    }
+  },
+
   focus: selector => document.querySelector(selector)?.focus(),
 
   // Keys that a control answers itself must not reach the page as well.

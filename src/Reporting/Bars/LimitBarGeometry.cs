@@ -69,6 +69,9 @@ public sealed record LimitBarGeometry(
     /// <summary>Room on both sides of the axis, so that a dot at its end is whole.</summary>
     private const double Side = 8;
 
+    /// <summary>The same where numbers stand below the ends.</summary>
+    private const double NumberedSide = 16;
+
     private const double NumberHeight = 12;
 
     /// <summary>Widest that a digit of a number at the axis is drawn.</summary>
@@ -96,10 +99,11 @@ public sealed record LimitBarGeometry(
         var (range, step) = NiceRange(
             [.. values.Select(v => v.Measured.Value), .. whiskers.SelectMany(w => new[] { w.Lower, w.Upper }), .. Bounds(limit)],
             unit);
-        var (from, to) = (Side, size.Width - Side);
+        var numbered = size.Scale == BarScale.Numbered;
+        var side = numbered ? NumberedSide : Side;
+        var (from, to) = (side, size.Width - side);
         double At(double value) => range.Upper == range.Lower ? (from + to) / 2 : from + ((value - range.Lower) / (range.Upper - range.Lower) * (to - from));
 
-        var numbered = size.Scale == BarScale.Numbered;
         var top = numbered && limit is not null ? NumberHeight : 0;
         var dots = values
             .Select((v, i) => new BarDot(At(v.Measured.Value), top + ((i + 0.5) * size.RowHeight), At(whiskers[i].Lower), At(whiskers[i].Upper), !v.Measured.IsExact, v))

@@ -1,0 +1,62 @@
+using Deque.AxeCore.Commons;
+using Deque.AxeCore.Playwright;
+using Microsoft.Playwright;
+
+namespace Pairbench.Bench.Tests.Browser;
+
+[Collection(BrowserTests.Name)]
+public sealed class CompareTests(BenchFixture bench)
+{
+    [Fact]
+    public async Task Two_builds_picked_on_the_shelf_are_compared_and_a_tolerance_makes_them_the_same()
+    {
+        var mark = Guid.NewGuid().ToString("n")[..8];
+        await Create(mark, "confirmation", "2026-01-05", "[400.1, 400.3, 400.2]", "[3.4, 3.6, 3.5]");
+        await Create(mark, "bulk 1", "2026-03-05", "[412.0, 412.2, 412.1]", "[3.5, 3.6, 3.5]");
+        await using var opened = await bench.OpenAsync();
+        var page = opened.Page;
+
+        await page.GetByLabel("Search style, build, factory, colourway, size").FillAsync(mark);
+        await page.GetByLabel($"compare Compared {mark}, bulk 1").CheckAsync();
+        await Assertions.Expect(page.GetByText("pick another to compare it with")).ToBeVisibleAsync();
+        await page.GetByLabel($"compare Compared {mark}, confirmation").CheckAsync();
+        await page.GetByRole(AriaRole.Link, new() { Name = "Compare 2 reviews" }).ClickAsync();
+
+        var mass = page.Locator("[data-figure='readings/main/mass']");
+        var peel = page.Locator("[data-figure='readings/main/peel']");
+        await Assertions.Expect(mass).ToContainTextAsync("≠ changed");
+        await Assertions.Expect(mass).ToContainTextAsync("11.9");
+        await Assertions.Expect(peel).ToContainTextAsync("cannot be told");
+        await Assertions.Expect(page.GetByText("Readings: mass rose from")).ToBeVisibleAsync();
+        var tolerance = peel.GetByRole(AriaRole.Spinbutton);
+        await tolerance.FillAsync("1");
+        await tolerance.PressAsync("Tab");
+        await Assertions.Expect(peel).ToContainTextAsync("= same");
+
+        await page.GetByLabel("only what changed").CheckAsync();
+        await Assertions.Expect(peel).ToHaveCountAsync(0);
+        await page.GetByRole(AriaRole.Link, new() { Name = "Turn round" }).ClickAsync();
+        await Assertions.Expect(page.GetByText("Readings: mass fell from")).ToBeVisibleAsync();
+        Assert.Empty(opened.Errors);
+
+        await page.SetViewportSizeAsync(390, 844);
+        Assert.False(await opened.ScrollsSidewaysAsync());
+        var result = await page.RunAxe(new AxeRunOptions { RunOnly = RunOnlyOptions.Tags("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa") });
+        Assert.Empty(result.Violations.Where(v => v.Impact is "serious" or "critical").Select(v => v.Id));
+    }
+
+    [Fact]
+    public async Task A_review_that_is_not_there_is_said()
+    {
+        await using var opened = await bench.OpenAsync("compare?of=none-such,neither");
+
+        await Assertions.Expect(opened.Page.GetByText("none-such is not on the shelf; pick another review")).ToBeVisibleAsync();
+    }
+
+    private Task<Pairbench.Storage.StoredReview> Create(string mark, string build, string date, string mass, string peel) => bench.Shelf.CreateAsync($$"""
+        { "format": "pairbench-review/1", "style": { "name": "Compared {{mark}}" }, "build": { "label": "{{build}}", "date": "{{date}}" },
+          "evidence": { "readings": { "items": [
+            { "id": "mass", "quantity": "mass", "unit": "g", "values": {{mass}}, "resolution": 0.1 },
+            { "id": "peel", "quantity": "peel", "unit": "N/mm", "values": {{peel}}, "resolution": 0.1 } ] } } }
+        """);
+}
