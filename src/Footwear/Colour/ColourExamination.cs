@@ -1,0 +1,241 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using Pairbench.Footwear.Instruments;
+using Pairbench.Imaging;
+using Pairbench.Imaging.Colour;
+using Pairbench.Measuring;
+
+namespace Pairbench.Footwear.Colour;
+
+/// <summary>
+/// Colour differences between patches of one photograph: CIEDE2000 with its coordinates, and the grade of the grey scale (ISO 105-A05), with uncertainty from
+/// noise, light and repeats.
+/// </summary>
+public sealed class ColourExamination : Examination<ColourEvidence>
+{
+    /// <summary>How far the level of light is known, relative: from a card of known colour, and as photographed.</summary>
+    private const double LevelOfCard = 0.02;
+    private const double LevelUnknown = 0.10;
+
+    /// <summary>A camera's own rendering stretches or shrinks differences (common practice, no source).</summary>
+    private const double Rendering = 0.05;
+
+    /// <summary>Standard uncertainty of each coordinate of a single colour without a chart (common practice, no source).</summary>
+    private const double Absolute = 1.5;
+
+    /// <summary>How far pieces of one card differ, relative.</summary>
+    private const double CardToCard = 0.01;
+
+    public override string Name => "colour";
+
+    public override string Title => "Colour";
+
+    public override int Order => 230;
+
+    public override Outcome Examine(ColourEvidence evidence, Surroundings surroundings, CancellationToken cancellation)
+    {
+        ArgumentNullException.ThrowIfNull(evidence);
+        ArgumentNullException.ThrowIfNull(surroundings);
+        var photo = surroundings.Photos.Open(evidence.Photo.File);
+        ColourChecks.Marks(evidence, photo.Size);
+        cancellation.ThrowIfCancellationRequested();
+        var picture = photo.Decode();
+        var neutrals = Neutrals.Of(evidence, picture);
+        var field = LightField.Of(neutrals.Patches, photo.Size);
+        var readings = evidence.Patches.Select((patch, i) => Read(patch, $"patches[{i}]", picture, field, evidence.White, surroundings.Entry)).ToImmutableArray();
+        ColourChecks.Seen(readings);
+        cancellation.ThrowIfCancellationRequested();
+
+        var common = Common(readings, field, evidence);
+        var pairs = Pairs(evidence, readings, common);
+        var figures = new List<Figure>();
+        var rows = ImmutableArray.CreateBuilder<ImmutableArray<Cell>>();
+        foreach (var pair in pairs)
+        {
+            cancellation.ThrowIfCancellationRequested();
+            var own = $"near-zero:{surroundings.Entry}/{pair.Name}";
+            var (difference, equalReads) = pair.Size(Ciede2000.Between, "", own, d => d);
+            var (grade, _) = pair.Size(GreyScales, "grade", $"{own}/grade", GreyScale.Grade);
+            var words = $"{pair.Second.Patch.Id} less {pair.First.Patch.Id}";
+            figures.Add(new Figure($"{pair.Name}.delta-e00", $"Colour difference dE00, {words}", difference));
+            figures.Add(new Figure($"{pair.Name}.delta-l", $"Lightness dL*, {words}", pair.Coordinate(d => d.L)));
+            figures.Add(new Figure($"{pair.Name}.delta-a", $"Red to green da*, {words}", pair.Coordinate(d => d.A)));
+            figures.Add(new Figure($"{pair.Name}.delta-b", $"Yellow to blue db*, {words}", pair.Coordinate(d => d.B)));
+            figures.AddRange(Grades(evidence, pair, grade, surroundings.Entry));
+            rows.Add([pair.Name, pair.Words, GreyScale.Step(GreyScale.Difference(pair.First.Colour, pair.Second.Colour)), string.Create(CultureInfo.InvariantCulture, $"{equalReads:0.00}")]);
+        }
+
+        var lightShare = LightShare(pairs);
+        return new Outcome
+        {
+            Figures = [.. figures],
+            Tables =
+            [
+                new Table("pairs", "What the pairs show", [new("pair", "Pair"), new("words", "Seen"), new("step", "Grey scale step by the camera"), new("equal", "Equal colours would read dE00")], rows.ToImmutable()),
+                PatchTable(readings, common, evidence.White),
+            ],
+            Plates = [ColourPlates.Patches(photo, evidence), ColourPlates.Swatches(pairs)],
+            Assumptions = [.. neutrals.Assumptions, .. Assumptions(evidence)],
+            Cautions = [.. ColourCautions.Of(evidence, readings, pairs, lightShare)],
+            Basis =
+            [
+                new Basis(BasisKind.Standard, "ISO/CIE 11664-6, CIEDE2000 colour-difference formula", "2014"),
+                new Basis(BasisKind.Standard, "ISO 105-A05, instrumental assessment of change in colour", "1996"),
+                new Basis(BasisKind.Standard, "IEC 61966-2-1, sRGB", "1999"),
+                new Basis(BasisKind.Practice, "fall of bench light, rendering of a camera: common practice, no source"),
+            ],
+        };
+    }
+
+    private static void GreyScales(ReadOnlySpan<Lab> first, ReadOnlySpan<Lab> second, Span<double> differences)
+    {
+        for (var i = 0; i < first.Length; i++)
+        {
+            differences[i] = GreyScale.Difference(first[i], second[i]);
+        }
+    }
+
+    private static PatchReading Read(PatchOf patch, string where, RgbImage picture, LightField field, ReferenceWhite white, string entry)
+    {
+        var rects = patch.Repeats.IsDefault ? [patch.Rect] : patch.Repeats.Insert(0, patch.Rect);
+        var places = rects.Select(r => PatchBlocks.Of(picture, r.X, r.Y, r.W, r.H)
+            ?? throw new FaultsException(new Fault($"{where}.rect", "holds no pixel", "draw a larger rectangle"))).ToImmutableArray();
+        return PatchReading.Of(patch, places, field, white, $"{entry}/{patch.Id}");
+    }
+
+    /// <summary>For each patch, how the causes of the whole photograph move it; every patch has the same causes in the same order.</summary>
+    private static ImmutableArray<ImmutableArray<ColourShift>> Common(ImmutableArray<PatchReading> readings, LightField field, ColourEvidence evidence)
+    {
+        var factors = field.Factors([.. readings.Select(r => r.Centre)]);
+        var level = evidence.Neutral?.Lab is null ? LevelUnknown : LevelOfCard;
+        return [.. readings.Select((r, p) =>
+        {
+            Lab Moved(LinearRgb by) => Srgb.ToLab(r.Light * new LinearRgb(1 + by.Red, 1 + by.Green, 1 + by.Blue), evidence.White) - r.Colour;
+            return factors
+                .Select((f, k) => new ColourShift($"light:{evidence.Photo.File}#{k + 1}", Evaluation.TypeB, Moved(f[p])))
+                .Append(new ColourShift($"level:{evidence.Photo.File}", Evaluation.TypeB, Moved(new LinearRgb(level, level, level))))
+                .ToImmutableArray();
+        })];
+    }
+
+    private static ImmutableArray<PairDifference> Pairs(ColourEvidence evidence, ImmutableArray<PatchReading> readings, ImmutableArray<ImmutableArray<ColourShift>> common)
+    {
+        ImmutableArray<ImmutableArray<string>> ids = evidence.Pairs.IsDefaultOrEmpty
+            ? [.. evidence.Patches.Skip(1).Select(p => ImmutableArray.Create(evidence.Patches[0].Id, p.Id))]
+            : evidence.Pairs;
+        var at = readings.Select((r, i) => (r.Patch.Id, i)).ToDictionary(r => r.Id, r => r.i, StringComparer.Ordinal);
+        return [.. ids.Select(pair =>
+        {
+            var (a, b) = (at[pair[0]], at[pair[1]]);
+            var shared = common[a].Zip(common[b], (x, y) => y with { Shift = y.Shift - x.Shift });
+            var rendering = new ColourShift($"rendering:{evidence.Photo.File}", Evaluation.TypeB, Rendering * (readings[b].Colour - readings[a].Colour));
+            ImmutableArray<ColourShift> all =
+            [
+                .. shared,
+                .. readings[a].Own.Select(s => s with { Shift = -1 * s.Shift }),
+                .. readings[b].Own,
+                rendering,
+            ];
+            return new PairDifference(readings[a], readings[b], [.. all.Where(s => s.Shift.Length > 1e-9)]);
+        })];
+    }
+
+    /// <summary>A grade given by eye goes before the camera's, which stays beside it under a name of its own.</summary>
+    private static IEnumerable<Figure> Grades(ColourEvidence evidence, PairDifference pair, Measured camera, string entry)
+    {
+        var given = evidence.VisualGrades.IsDefault ? [] : evidence.VisualGrades.Where(g => g.Pair[0] == pair.First.Patch.Id && g.Pair[1] == pair.Second.Patch.Id).ToImmutableArray();
+        if (given.IsEmpty)
+        {
+            yield return new Figure($"{pair.Name}.grey-scale", $"Grey scale by the camera, {pair.Name}", camera);
+            yield break;
+        }
+
+        ImmutableArray<double> grades = [.. given.Select(g => g.Grade).Order()];
+        var middle = grades[(grades.Length - 1) / 2];
+        var eye = grades[0] == grades[^1]
+            ? Measured.Exact(middle, "grade")
+            : Measured.Of(middle, "grade", $"graders:{entry}/{pair.Name}", Repeats.StandardDeviation(grades), Evaluation.TypeA, grades.Length - 1)
+                .WithSamples(grades.SelectMany(g => Enumerable.Repeat(g, (100 / grades.Length) + 1)));
+        yield return new Figure($"{pair.Name}.grey-scale", $"Grey scale by eye in {string.Join(", ", given.Select(g => g.Illuminant).Distinct())}, {pair.Name}", eye);
+        yield return new Figure($"{pair.Name}.grey-scale-camera", $"Grey scale by the camera, {pair.Name}", camera);
+    }
+
+    private static Table PatchTable(ImmutableArray<PatchReading> readings, ImmutableArray<ImmutableArray<ColourShift>> common, ReferenceWhite white)
+    {
+        Cell Coordinate(int i, Func<Lab, double> of, string name) => Measured.Of(of(readings[i].Colour), "", [
+            .. common[i].Concat(readings[i].Own).Select(s => new Contribution(s.Cause, s.Evaluation, of(s.Shift), s.DegreesOfFreedom)),
+            new Contribution($"camera-colour:{name}", Evaluation.TypeB, Absolute)]);
+        return new Table(
+            "patches",
+            $"Patches in CIE L*a*b*, {white}, 2 degree observer; as this camera renders them",
+            [new("patch", "Patch"), new("l", "L*"), new("a", "a*"), new("b", "b*"), new("screen", "On a screen")],
+            [.. readings.Select((r, i) => ImmutableArray.Create<Cell>(r.Patch.Id, Coordinate(i, c => c.L, "l"), Coordinate(i, c => c.A, "a"), Coordinate(i, c => c.B, "b"), Srgb.ToHex(r.Light)))]);
+    }
+
+    /// <summary>The largest share of any pair's variance that comes from the light.</summary>
+    private static double LightShare(ImmutableArray<PairDifference> pairs) => pairs.Length == 0 ? 0 : pairs.Max(p =>
+    {
+        var light = p.Shifts.Where(s => s.Cause.StartsWith("light:", StringComparison.Ordinal)).Sum(s => s.Shift.Length * s.Shift.Length);
+        return Math.Sqrt(light / 3);
+    });
+
+    private static IEnumerable<string> Assumptions(ColourEvidence evidence)
+    {
+        yield return $"The picture is taken to be sRGB as its camera rendered it; L*a*b* refers to {evidence.White} and the 2 degree observer.";
+        yield return "Both patches of a pair lie at the same angle to light and camera; the program cannot see that.";
+        yield return string.Create(CultureInfo.InvariantCulture, $"A camera's rendering stretches or shrinks differences: {100 * Rendering:0} % of each is taken as standard uncertainty (common practice, no source).");
+        if (evidence.Pairs.IsDefaultOrEmpty && evidence.Patches.Length > 1)
+        {
+            yield return $"No pairs are named: each patch is held against {evidence.Patches[0].Id}.";
+        }
+    }
+
+    /// <summary>The neutrals as the light field takes them, and what was taken for granted of them.</summary>
+    private sealed record Neutrals(ImmutableArray<NeutralPatch> Patches, ImmutableArray<string> Assumptions)
+    {
+        public static Neutrals Of(ColourEvidence evidence, RgbImage picture)
+        {
+            var further = evidence.Neutrals.IsDefault ? [] : evidence.Neutrals;
+            var all = evidence.Neutral is { } card ? further.Insert(0, card) : further;
+            if (all.IsEmpty)
+            {
+                return new([], ["There is no neutral: white and level are the camera's own, and the light is taken to be even but for what is usual on a bench (a fall of 5 % from the middle to the edge, standard deviation)."]);
+            }
+
+            var words = new List<string>();
+            var patches = new List<NeutralPatch>();
+            LinearRgb stuff = default;
+            for (var i = 0; i < all.Length; i++)
+            {
+                var where = evidence.Neutral is null ? $"neutrals[{i}]" : i == 0 ? "neutral" : $"neutrals[{i - 1}]";
+                var rect = all[i].Rect;
+                var blocks = PatchBlocks.Of(picture, rect.X, rect.Y, rect.W, rect.H) ?? throw new FaultsException(new Fault(where + ".rect", "holds no pixel", "draw a larger rectangle"));
+                ColourChecks.Unclipped(blocks, where);
+                var level = blocks.Blocks.Average(b => b.Mean.Luminance);
+                if (all[i].Lab is { } lab)
+                {
+                    patches.Add(new NeutralPatch(blocks, Srgb.FromLab(lab, evidence.White), i == 0 ? 0 : CardToCard));
+                    stuff = i == 0 ? new LinearRgb(level, level, level) : stuff;
+                }
+                else if (i == 0)
+                {
+                    stuff = new LinearRgb(level, level, level);
+                    patches.Add(new NeutralPatch(blocks, stuff, 0));
+                    words.Add("The colour of the neutral is not stated: it is taken to be without hue, and the level of light stays as photographed (10 % standard uncertainty).");
+                }
+                else if (Math.Abs(Math.Log(level / stuff.Luminance)) < 0.25)
+                {
+                    patches.Add(new NeutralPatch(blocks, patches[0].Expected, CardToCard));
+                    words.Add($"{where} is as light as the first neutral and is taken to be a piece of the same stuff.");
+                }
+                else
+                {
+                    patches.Add(new NeutralPatch(blocks, null, 0));
+                    words.Add($"{where} is lighter or darker than the first neutral: only its evenness and its lack of hue are used.");
+                }
+            }
+
+            return new([.. patches], [.. words]);
+        }
+    }
+}

@@ -1,0 +1,120 @@
+using System.Collections.Immutable;
+using MathNet.Numerics.LinearAlgebra;
+using Pairbench.Imaging;
+using Pairbench.Imaging.Colour;
+using Pairbench.Measuring;
+
+namespace Pairbench.Footwear.Colour;
+
+/// <summary>How one cause moves a colour, or a difference of two, by one of its standard uncertainties.</summary>
+internal readonly record struct ColourShift(string Cause, Evaluation Evaluation, Lab Shift, double DegreesOfFreedom = double.PositiveInfinity);
+
+/// <summary>The colour of a patch under corrected light.</summary>
+/// <param name="Light">Mean light after correction.</param>
+/// <param name="Own">Causes of this patch alone.</param>
+internal sealed record PatchReading(PatchOf Patch, LinearRgb Light, Lab Colour, PixelPoint Centre, ImmutableArray<ColourShift> Own, double Clipped)
+{
+    /// <summary>Below this spread of pixels the rounding to 8 bits no longer averages out.</summary>
+    private const double RoundingShows = 0.5;
+
+    /// <param name="places">The blocks of the patch and of its repeats, at least one.</param>
+    /// <param name="name">Entry and patch, to name causes.</param>
+    public static PatchReading Of(PatchOf patch, ImmutableArray<PatchBlocks> places, LightField field, ReferenceWhite white, string name)
+    {
+        var corrected = places.Select(p => p.Blocks.Select(b => b.Mean * field.Correction(b.Centre)).ToImmutableArray()).ToImmutableArray();
+        var means = corrected.Select(Mean).ToImmutableArray();
+        var light = Mean(means);
+        var colour = Srgb.ToLab(light, white);
+        var own = new List<ColourShift>();
+        var within = Within(places, corrected, white);
+        AddFactors(own, $"noise:{name}", within, places.Sum(p => p.Blocks.Length) - places.Length);
+        if (places.Average(p => p.Deviation) < RoundingShows)
+        {
+            AddRounding(own, name, light, white);
+        }
+
+        if (places.Length > 1)
+        {
+            AddRepeats(own, name, [.. means.Select(m => Srgb.ToLab(m, white))], within);
+        }
+
+        var centre = new PixelPoint(places.Average(p => p.Blocks.Average(b => b.Centre.X)), places.Average(p => p.Blocks.Average(b => b.Centre.Y)));
+        return new PatchReading(patch, light, colour, centre, [.. own], places.Max(p => p.Clipped));
+    }
+
+    /// <summary>Covariance of the mean from the spread of block means, with what neighbouring blocks have in common.</summary>
+    private static Matrix<double> Within(ImmutableArray<PatchBlocks> places, ImmutableArray<ImmutableArray<LinearRgb>> corrected, ReferenceWhite white)
+    {
+        var sum = Matrix<double>.Build.Dense(3, 3);
+        for (var p = 0; p < places.Length; p++)
+        {
+            var labs = corrected[p].Select(c => Srgb.ToLab(c, white)).ToImmutableArray();
+            if (labs.Length < 2)
+            {
+                continue;
+            }
+
+            var togetherness = places[p].Togetherness([.. labs.Select(l => l.L)]);
+            sum += Covariance(labs) * (togetherness / labs.Length / (places.Length * places.Length));
+        }
+
+        return sum;
+    }
+
+    private static Matrix<double> Covariance(ImmutableArray<Lab> labs)
+    {
+        var mean = 1.0 / labs.Length * labs.Aggregate(new Lab(), (a, b) => a + b);
+        var covariance = Matrix<double>.Build.Dense(3, 3);
+        foreach (var lab in labs)
+        {
+            var d = Vector<double>.Build.DenseOfArray([lab.L - mean.L, lab.A - mean.A, lab.B - mean.B]);
+            covariance += d.OuterProduct(d) / (labs.Length - 1);
+        }
+
+        return covariance;
+    }
+
+    private static void AddFactors(List<ColourShift> own, string cause, Matrix<double> covariance, int degreesOfFreedom)
+    {
+        if (degreesOfFreedom < 1)
+        {
+            return;
+        }
+
+        var evd = covariance.Evd(Symmetricity.Symmetric);
+        for (var k = 2; k >= 0; k--)
+        {
+            var size = Math.Sqrt(Math.Max(0, evd.EigenValues[k].Real));
+            var v = evd.EigenVectors.Column(k);
+            if (size > 1e-6)
+            {
+                own.Add(new ColourShift($"{cause}#{3 - k}", Evaluation.TypeA, size * new Lab(v[0], v[1], v[2]), degreesOfFreedom));
+            }
+        }
+    }
+
+    private static void AddRounding(List<ColourShift> own, string name, LinearRgb light, ReferenceWhite white)
+    {
+        var at = Srgb.ToLab(light, white);
+        static double Step(double channel) => Math.Abs(Srgb.ToLinear(Math.Clamp(Srgb.FromLinear(channel) + (1 / 255.0 / Math.Sqrt(12)), 0, 1.1)) - channel);
+        own.Add(new ColourShift($"rounding:{name}:red", Evaluation.TypeB, Srgb.ToLab(light with { Red = light.Red + Step(light.Red) }, white) - at));
+        own.Add(new ColourShift($"rounding:{name}:green", Evaluation.TypeB, Srgb.ToLab(light with { Green = light.Green + Step(light.Green) }, white) - at));
+        own.Add(new ColourShift($"rounding:{name}:blue", Evaluation.TypeB, Srgb.ToLab(light with { Blue = light.Blue + Step(light.Blue) }, white) - at));
+    }
+
+    /// <summary>What the places differ by beyond their noise.</summary>
+    private static void AddRepeats(List<ColourShift> own, string name, ImmutableArray<Lab> places, Matrix<double> within)
+    {
+        var beyond = (Covariance(places) / places.Length) - within;
+        for (var c = 0; c < 3; c++)
+        {
+            var size = Math.Sqrt(Math.Max(0, beyond[c, c]));
+            if (size > 1e-6)
+            {
+                own.Add(new ColourShift($"repeats:{name}#{c + 1}", Evaluation.TypeA, size * new Lab(c == 0 ? 1 : 0, c == 1 ? 1 : 0, c == 2 ? 1 : 0), places.Length - 1));
+            }
+        }
+    }
+
+    private static LinearRgb Mean(ImmutableArray<LinearRgb> lights) => new(lights.Average(l => l.Red), lights.Average(l => l.Green), lights.Average(l => l.Blue));
+}

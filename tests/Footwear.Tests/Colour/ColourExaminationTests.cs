@@ -1,0 +1,136 @@
+using Pairbench.Footwear.Tests.Underfoot;
+using Pairbench.Imaging;
+using Pairbench.Imaging.Colour;
+using Pairbench.Measuring;
+
+namespace Pairbench.Footwear.Tests.Colour;
+
+public sealed class ColourExaminationTests
+{
+    private static readonly PixelSize Size = new(640, 400);
+
+    private static readonly Lab Card = new(62, 0, 0);
+
+    private const string Plain = """
+        { "photo": { "file": "pair.png" }, "neutral": { "rect": [220, 20, 200, 100], "lab": [62, 0, 0] },
+          "patches": [ { "id": "left", "rect": [60, 180, 140, 140] }, { "id": "right", "rect": [440, 180, 140, 140] } ], "pairs": [["left", "right"]] }
+        """;
+
+    /// <remarks>Light that falls by 5 % across the picture, tinted, with noise; the card lies between and above the patches.</remarks>
+    [Fact]
+    public void Difference_is_right_to_three_tenths_in_light_that_falls_by_five_per_cent()
+    {
+        var (errors, held) = (new List<double>(), 0);
+        for (var number = 0; number < 24; number++)
+        {
+            var random = new Random(900 + number);
+            var first = new Lab(35 + (40 * random.NextDouble()), (36 * random.NextDouble()) - 18, (36 * random.NextDouble()) - 18);
+            var second = first + new Lab((4 * random.NextDouble()) - 2, (4 * random.NextDouble()) - 2, (4 * random.NextDouble()) - 2);
+            var turn = 2 * Math.PI * random.NextDouble();
+            var scene = new ColourScene(number, Size)
+            {
+                Light = (x, y) => 0.9 * (1 + (0.05 * ((Math.Cos(turn) * (x - 320)) + (Math.Sin(turn) * (y - 200))) / 640)),
+                Lamp = new LinearRgb(1.04, 1, 0.9),
+            };
+            var outcome = Run(scene.Add(220, 20, 200, 100, Card).Add(60, 180, 140, 140, first).Add(440, 180, 140, 140, second).Picture(), Plain);
+            var figure = Figure(outcome, "left..right.delta-e00");
+            var truth = Ciede2000.Between(first, second);
+            errors.Add(Math.Abs(figure.Value - truth));
+            var interval = figure.CoverageInterval();
+            held += interval.Lower <= truth && truth <= interval.Upper ? 1 : 0;
+        }
+
+        Assert.True(errors.Max() <= 0.3, $"errors up to {errors.Max():0.000}, {errors.Average():0.000} on average");
+        Assert.True(held >= 22, $"{held} of 24 intervals hold the truth");
+    }
+
+    [Fact]
+    public void Equal_colours_are_not_told_apart_and_a_limit_of_one_is_not_broken()
+    {
+        var colour = new Lab(45, 20, -15);
+        var broken = 0;
+        for (var number = 0; number < 10; number++)
+        {
+            var scene = new ColourScene(70 + number, Size) { Noise = 4 };
+            var outcome = Run(scene.Add(220, 20, 200, 100, Card).Add(60, 180, 140, 140, colour).Add(440, 180, 140, 140, colour).Picture(), Plain);
+            var figure = Figure(outcome, "left..right.delta-e00");
+            Assert.Equal(0, figure.CoverageInterval().Lower, 0.05);
+            Assert.True(figure.CoverageInterval().Upper > figure.Value);
+            broken += new Limit(null, 1, Severity.Major, "made up for a test").Rule(figure) == Ruling.Outside ? 1 : 0;
+        }
+
+        Assert.Equal(0, broken);
+    }
+
+    [Fact]
+    public void Signs_follow_the_order_of_the_pair()
+    {
+        var scene = new ColourScene(3, Size).Add(220, 20, 200, 100, Card).Add(60, 180, 140, 140, new Lab(50, 10, 10)).Add(440, 180, 140, 140, new Lab(52, 12, 9));
+        var outcome = Run(scene.Picture(), Plain);
+        Assert.Equal(2, Figure(outcome, "left..right.delta-l").Value, 0.15);
+        Assert.Equal(2, Figure(outcome, "left..right.delta-a").Value, 0.25);
+        Assert.Equal(-1, Figure(outcome, "left..right.delta-b").Value, 0.25);
+        Assert.Equal(3.26, Figure(outcome, "left..right.grey-scale").Value, 0.15);
+        Assert.Contains(outcome.Tables.Single(t => t.Id == "pairs").Rows[0], c => c is Cell.Text { Words: "right is lighter, redder than left" or "right is lighter, redder, bluer than left" });
+    }
+
+    [Fact]
+    public void A_grade_by_eye_goes_before_the_cameras()
+    {
+        var outcome = Run(Any(), Plain.Replace("\"pairs\"", "\"visualGrades\": [ { \"pair\": [\"left\", \"right\"], \"grade\": 4.5, \"illuminant\": \"D65\" } ], \"pairs\"", StringComparison.Ordinal));
+        Assert.Equal(4.5, Figure(outcome, "left..right.grey-scale").Value);
+        Assert.Contains("D65", outcome.Figures.Single(f => f.Id == "left..right.grey-scale").Label, StringComparison.Ordinal);
+        Assert.InRange(Figure(outcome, "left..right.grey-scale-camera").Value, 2.5, 4);
+    }
+
+    [Fact]
+    public void Without_a_card_the_light_is_in_the_interval_and_the_caution()
+    {
+        var with = Run(Any(), Plain);
+        var without = Run(Any(), """{ "photo": { "file": "pair.png" }, "patches": [ { "id": "left", "rect": [60, 180, 140, 140] }, { "id": "right", "rect": [440, 180, 140, 140] } ] }""");
+        Assert.True(Figure(without, "left..right.delta-l").StandardUncertainty > 1.5 * Figure(with, "left..right.delta-l").StandardUncertainty);
+        Assert.Contains(without.Cautions, c => c.Contains("no neutral card", StringComparison.Ordinal));
+        Assert.Contains(without.Assumptions, c => c.Contains("each patch is held against left", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void Repeats_that_differ_widen_the_interval()
+    {
+        var scene = new ColourScene(8, Size) { Noise = 1 }.Add(220, 20, 200, 100, Card)
+            .Add(40, 100, 60, 60, new Lab(50, 0, 0)).Add(40, 180, 60, 60, new Lab(53, 0, 0)).Add(110, 100, 60, 60, new Lab(47, 0, 0)).Add(440, 180, 140, 140, new Lab(50, 0, 0));
+        string Evidence(string repeats) => $$"""
+            { "photo": { "file": "pair.png" }, "neutral": { "rect": [220, 20, 200, 100], "lab": [62, 0, 0] },
+              "patches": [ { "id": "left", "rect": [40, 100, 60, 60]{{repeats}} }, { "id": "right", "rect": [440, 180, 140, 140] } ] }
+            """;
+        var picture = scene.Picture();
+        var (alone, repeated) = (Figure(Run(picture, Evidence("")), "left..right.delta-l"), Figure(Run(picture, Evidence(", \"repeats\": [[40, 180, 60, 60], [110, 100, 60, 60]]")), "left..right.delta-l"));
+        Assert.True(repeated.StandardUncertainty > alone.StandardUncertainty + 0.5);
+        Assert.Contains(repeated.Budget, c => c.Cause.StartsWith("repeats:", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void Every_fault_is_named()
+    {
+        var faults = Assert.Throws<FaultsException>(() => Run(Any(), """
+            { "photo": { "file": "pair.png" }, "neutral": { "rect": [220, 20, 800, 60], "lab": [62, 40, 0] },
+              "patches": [ { "id": "left", "rect": [60, 180, 0, 140] }, { "id": "left", "rect": [440, 180, 140, 140] } ], "pairs": [["left", "tongue"], ["left"]] }
+            """)).Faults;
+        Assert.Equal(["patches[0].rect", "patches[1].id", "neutral.rect", "neutral.lab", "pairs[0]", "pairs[1]"], faults.Select(f => f.Where));
+    }
+
+    [Fact]
+    public void A_burnt_out_card_is_a_fault()
+    {
+        var scene = new ColourScene(5, Size) { Light = (_, _) => 5 }.Add(220, 20, 200, 100, Card).Add(60, 180, 140, 140, new Lab(30, 0, 0)).Add(440, 180, 140, 140, new Lab(30, 0, 0));
+        Assert.Contains("ends of the range", string.Join(' ', Assert.Throws<FaultsException>(() => Run(scene.Picture(), Plain)).Faults.Select(f => f.ToString().Replace("an end", "ends", StringComparison.Ordinal))), StringComparison.Ordinal);
+    }
+
+    private static RgbImage Any() => new ColourScene(3, Size).Add(220, 20, 200, 100, Card).Add(60, 180, 140, 140, new Lab(50, 10, 10)).Add(440, 180, 140, 140, new Lab(52, 12, 9)).Picture();
+
+    private static Measured Figure(Outcome outcome, string id) => outcome.Figures.Single(f => f.Id == id).Measured;
+
+    private static Outcome Run(RgbImage picture, string evidence) => ReviewRun.ExamineAlone(
+        Examination.Named("colour")!,
+        DataFolder.Json(evidence),
+        new Surroundings(new SceneExamination.Pictures(("pair.png", picture)), DataFolder.Catalogue, Subject.Unknown));
+}
