@@ -1,6 +1,7 @@
 using System.Text.Json;
 using System.Text.Json.Nodes;
 using Pairbench.Footwear;
+using Pairbench.Reporting;
 
 namespace Pairbench.CommandLine;
 
@@ -11,26 +12,14 @@ internal static class OutputFolder
 
     public static void Write(string folder, IEnumerable<Outcome> outcomes, string name, JsonObject document)
     {
-        Directory.CreateDirectory(folder);
         foreach (var outcome in outcomes)
         {
             foreach (var plate in outcome.Plates)
             {
-                WriteWhole(Path.Combine(folder, OutcomeJson.PlateFile(outcome, plate)), plate.Content.Span);
+                ReportFiles.WriteOne(folder, OutcomeJson.PlateFile(outcome, plate), plate.Content.Span);
             }
         }
 
-        WriteWhole(Path.Combine(folder, name), System.Text.Encoding.UTF8.GetBytes(document.ToJsonString(Indented) + "\n"));
-    }
-
-    private static void WriteWhole(string path, ReadOnlySpan<byte> content)
-    {
-        var temporary = $"{path}.{Environment.ProcessId}.part";
-        using (var stream = File.Create(temporary))
-        {
-            stream.Write(content);
-        }
-
-        File.Move(temporary, path, overwrite: true);
+        ReportFiles.WriteOne(folder, name, System.Text.Encoding.UTF8.GetBytes(document.ToJsonString(Indented) + "\n"));
     }
 }

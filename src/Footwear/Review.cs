@@ -9,6 +9,7 @@ namespace Pairbench.Footwear;
 /// <summary>The review file: one pair of one build, examined on one occasion.</summary>
 /// <param name="Evidence">By name of examination: a list of entries, or a lone entry called <c>main</c>.</param>
 /// <param name="Limits">By full address of a figure.</param>
+/// <param name="Corrections">What is asked of the factory.</param>
 /// <param name="Tags">Words of the user's own by which the shelf finds it.</param>
 public sealed record Review(
     [RegularExpression("^pairbench-review/1$", ErrorMessage = "this program reads pairbench-review/1")] string Format,
@@ -23,7 +24,8 @@ public sealed record Review(
     Room? Room = null,
     ImmutableArray<Attachment> Attachments = default,
     Decision? Decision = null,
-    [MaxLength(50)] ImmutableArray<string> Tags = default)
+    [MaxLength(50)] ImmutableArray<string> Tags = default,
+    Corrections? Corrections = null)
 {
     public const string CurrentFormat = "pairbench-review/1";
 

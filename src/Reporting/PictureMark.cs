@@ -16,6 +16,24 @@ public sealed record PictureMark(ImmutableArray<PixelPoint> Points, ImmutableArr
 
     public bool IsEmpty => Points.IsEmpty && Lines.IsEmpty && Outlines.IsEmpty;
 
+    /// <summary>The mark with an arrow that points at its middle from the side where the picture has more room.</summary>
+    public PictureMark WithArrow(PixelSize picture)
+    {
+        if (IsEmpty)
+        {
+            return this;
+        }
+
+        var all = All.ToList();
+        var (x, y) = (all.Average(p => p.X), all.Average(p => p.Y));
+        var unit = Math.Max(picture.Width, picture.Height) / 200.0;
+        var half = Points.IsEmpty ? Math.Max(all.Max(p => p.X) - all.Min(p => p.X), all.Max(p => p.Y) - all.Min(p => p.Y)) / 2 : 6 * unit;
+        var (dx, dy) = (x > picture.Width / 2.0 ? -1 : 1, y > picture.Height / 2.0 ? -1 : 1);
+        PixelPoint At(double away, double across) => new(x + (((dx * away) - (dy * across)) * Math.Sqrt(0.5)), y + (((dy * away) + (dx * across)) * Math.Sqrt(0.5)));
+        var tip = half + (3 * unit);
+        return this with { Lines = [.. Lines, [At(tip + (30 * unit), 0), At(tip, 0)], [At(tip + (7 * unit), 4 * unit), At(tip, 0), At(tip + (7 * unit), -4 * unit)]] };
+    }
+
     /// <summary>
     /// Reads a mark as evidence gives it: <c>{ "point": [x, y] }</c>, <c>{ "path": [[x, y], ...] }</c>, <c>{ "polygon": [[x, y], ...] }</c> or <c>{ "rect": [x, y, w, h] }</c>, or several of them.
     /// What is none of these is left out: a mark that cannot be drawn must not cost the report.

@@ -42,7 +42,7 @@ public static class ReportBuilder
                 Budgets(),
                 HowToRead(),
             ];
-            return new ReportModel($"{review.Style.Name}, {review.Build.Label}", imprint, examined.Verdict.Word, review.Decision?.Taken, [.. sections.OfType<ReportSection>()]);
+            return new ReportModel("Review report", $"{review.Style.Name}, {review.Build.Label}", imprint, [.. sections.OfType<ReportSection>()]);
         }
 
         /// <summary>An outcome that only says that evidence is missing stands in the verdict.</summary>

@@ -46,6 +46,11 @@ public static class ReportFiles
         return files.ToImmutable();
     }
 
+    /// <summary>Writes one file; it is whole or not there.</summary>
+    /// <returns>Its full path.</returns>
+    /// <exception cref="IOException">The folder cannot be written to.</exception>
+    public static string WriteOne(string folder, string name, ReadOnlySpan<byte> content) => Put(folder, name, content);
+
     private static byte[] Utf8(string text) => Encoding.UTF8.GetBytes(text);
 
     /// <summary>A plate's name cannot lead out of the folder.</summary>

@@ -10,17 +10,20 @@ public sealed record Imprint(string Program, DateOnly On);
 /// <summary>
 /// A report as sections of blocks. Every painter (HTML, PDF) draws the same blocks; none knows an examination.
 /// </summary>
+/// <param name="Kind">What it is, over the title.</param>
 /// <param name="Title">Style and build.</param>
-public sealed record ReportModel(
-    string Title,
-    Imprint Imprint,
-    VerdictWord Verdict,
-    VerdictWord? Decided,
-    ImmutableArray<ReportSection> Sections);
+public sealed record ReportModel(string Kind, string Title, Imprint Imprint, ImmutableArray<ReportSection> Sections);
+
+/// <summary>Where a section begins on paper.</summary>
+public enum SectionStart
+{
+    Flowing,
+    NewPage,
+}
 
 /// <summary>A section with a place in the contents.</summary>
 /// <param name="Id">Unique in the report; usable as an anchor.</param>
-public sealed record ReportSection(string Id, string Title, ImmutableArray<Block> Blocks);
+public sealed record ReportSection(string Id, string Title, ImmutableArray<Block> Blocks, SectionStart Start = SectionStart.Flowing);
 
 /// <summary>A part of a section.</summary>
 public abstract record Block

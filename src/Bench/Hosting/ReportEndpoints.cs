@@ -1,6 +1,7 @@
 using Pairbench.Footwear;
 using Pairbench.Imaging;
 using Pairbench.Reporting;
+using Pairbench.Reporting.CorrectionSheets;
 using Pairbench.Storage;
 
 namespace Pairbench.Bench.Hosting;
@@ -13,6 +14,9 @@ internal static class ReportEndpoints
         app.MapGet("/reviews/{id}/report.html", (string id, HttpContext context, ReportWriting writing) => SendAsync(id, ReportFiles.Html, context, writing));
         app.MapGet("/reviews/{id}/report.pdf", (string id, HttpContext context, ReportWriting writing) => SendAsync(id, ReportFiles.Pdf, context, writing));
         app.MapGet("/reviews/{id}/figures.csv", (string id, HttpContext context, ReportWriting writing) => SendAsync(id, ReportFiles.Csv, context, writing));
+        app.MapGet("/reviews/{id}/corrections.html", (string id, HttpContext context, ReportWriting writing) => SendAsync(id, CorrectionFiles.Html, context, writing));
+        app.MapGet("/reviews/{id}/corrections.pdf", (string id, HttpContext context, ReportWriting writing) => SendAsync(id, CorrectionFiles.Pdf, context, writing));
+        app.MapGet("/reviews/{id}/corrections.xlsx", (string id, HttpContext context, ReportWriting writing) => SendAsync(id, CorrectionFiles.Workbook, context, writing));
         app.MapGet("/reviews/{id}/seals/{number:int}/report.pdf", async (string id, int number, HttpContext context, ReportWriting writing, IReviewShelf shelf) =>
         {
             var seal = (await shelf.SealsAsync(id, context.RequestAborted)).FirstOrDefault(s => s.Number == number);
@@ -31,7 +35,7 @@ internal static class ReportEndpoints
                 return Results.NotFound();
             }
 
-            if (file == ReportFiles.Html)
+            if (file is ReportFiles.Html or CorrectionFiles.Html)
             {
                 // The report is one file with its styles and pictures inside, and has no scripts.
                 context.Response.Headers.ContentSecurityPolicy = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; font-src data:; frame-ancestors 'none'";
@@ -42,6 +46,7 @@ internal static class ReportEndpoints
             {
                 ".html" => "text/html; charset=utf-8",
                 ".pdf" => "application/pdf",
+                ".xlsx" => "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
                 _ => "text/csv; charset=utf-8",
             });
         }

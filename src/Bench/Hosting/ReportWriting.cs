@@ -1,8 +1,10 @@
 using System.Text;
+using System.Text.Json.Nodes;
 using Pairbench.Footwear;
 using Pairbench.Footwear.Shapes;
 using Pairbench.Imaging;
 using Pairbench.Reporting;
+using Pairbench.Reporting.CorrectionSheets;
 using Pairbench.Reporting.Html;
 using Pairbench.Reporting.Pdf;
 using Pairbench.Storage;
@@ -31,7 +33,7 @@ public sealed class ReportWriting : IDisposable
 
         var review = ReviewRun.Read(ShapeReader.Parse(Encoding.UTF8.GetBytes(stored.Document), Review.FileName));
         if (review.Decision is not null
-            && (await _shelf.SealsAsync(id, cancellation)).LastOrDefault(s => s.Revision == stored.Revision) is { } seal
+            && (await _shelf.SealsAsync(id, cancellation)).LastOrDefault(s => IsAsSealed(s, stored)) is { } seal
             && await SealedAsync(seal, file, cancellation) is { } kept)
         {
             return kept;
@@ -50,6 +52,16 @@ public sealed class ReportWriting : IDisposable
     }
 
     public void Dispose() => _turn.Dispose();
+
+    /// <summary>What is asked of the factory and what it answers may be written after the seal; all else is as it was.</summary>
+    private static bool IsAsSealed(Seal seal, StoredReview stored) => seal.Revision == stored.Revision || WithoutCorrections(seal.Content.Document) == WithoutCorrections(stored.Document);
+
+    private static string WithoutCorrections(string document)
+    {
+        var tree = JsonNode.Parse(document)!.AsObject();
+        tree.Remove(Sheets.ReviewSheet.Corrections);
+        return tree.ToJsonString();
+    }
 
     /// <summary>A file of the report as it was sealed; null where the seal has none.</summary>
     public async Task<byte[]?> SealedAsync(Seal seal, string file, CancellationToken cancellation)
@@ -77,8 +89,14 @@ public sealed class ReportWriting : IDisposable
             return [.. Encoding.UTF8.Preamble, .. Encoding.UTF8.GetBytes(FiguresCsv.Write(examined.Outcomes))];
         }
 
-        var imprint = new Imprint($"Pairbench {typeof(ReportWriting).Assembly.GetName().Version?.ToString(3)}", DateOnly.FromDateTime(_clock.GetLocalNow().DateTime));
-        var report = ReportBuilder.Build(examined, review, photos, imprint);
+        if (CorrectionFiles.Names.Contains(file))
+        {
+            return CorrectionFiles.Write(file, examined, review, photos, _catalogue.Read<Glossary>(Glossary.File), Imprint);
+        }
+
+        var report = ReportBuilder.Build(examined, review, photos, Imprint);
         return file == ReportFiles.Pdf ? PdfReport.Write(report) : Encoding.UTF8.GetBytes(HtmlReport.Write(report));
     }
+
+    private Imprint Imprint => new($"Pairbench {typeof(ReportWriting).Assembly.GetName().Version?.ToString(3)}", DateOnly.FromDateTime(_clock.GetLocalNow().DateTime));
 }

@@ -20,6 +20,9 @@ public sealed class ReviewSheet : IDisposable
 {
     private const int MostUndo = 200;
 
+    /// <summary>The topic of what is asked of the factory: it goes on after a decision.</summary>
+    public const string Corrections = "corrections";
+
     private const string Decision = "decision";
 
     private static readonly TimeSpan SameHand = TimeSpan.FromSeconds(2);
@@ -82,6 +85,22 @@ public sealed class ReviewSheet : IDisposable
     /// <summary>Whether a decision stands: the sheet is sealed until it is opened again.</summary>
     public bool IsDecided => Document[Decision] is JsonObject;
 
+    /// <summary>Whether a place of the document is sealed. What is asked of the factory, and what it answers, goes on after the decision.</summary>
+    public bool IsLocked(string path) => IsDecided && path != Corrections && !path.StartsWith(Corrections + "/", StringComparison.Ordinal);
+
+    /// <summary>The document as a review; null where it cannot be read as it stands.</summary>
+    public Review? Read()
+    {
+        try
+        {
+            return ReviewRun.Read(ShapeReader.Parse(Encoding.UTF8.GetBytes(_text), Review.FileName));
+        }
+        catch (FaultsException)
+        {
+            return null;
+        }
+    }
+
     public JsonNode? At(string path) => JsonPath.At(Document, path);
 
     public string Text(string path) => JsonPath.Text(At(path));
@@ -104,7 +123,7 @@ public sealed class ReviewSheet : IDisposable
     public void Edit(string topic, Action<JsonObject> change)
     {
         ArgumentNullException.ThrowIfNull(change);
-        if (IsDecided && topic != Decision)
+        if (topic != Decision && IsLocked(topic))
         {
             return;
         }

@@ -31,7 +31,7 @@ internal static class DemoCommand
         foreach (var review in reviews)
         {
             terminal.Out.WriteLine($"=== {Path.GetFileName(review)} (invented)");
-            ExamineCommand.Run(terminal, review, Path.Combine(output, Path.GetFileName(review)), json: false, cancellation);
+            ExamineCommand.Run(terminal, review, Path.Combine(output, Path.GetFileName(review)), language: null, json: false, cancellation);
             terminal.Out.WriteLine();
         }
 

@@ -2,6 +2,7 @@ using System.CommandLine;
 using Pairbench.Footwear;
 using Pairbench.Imaging.Photographs;
 using Pairbench.Reporting;
+using Pairbench.Reporting.CorrectionSheets;
 using Pairbench.Storage;
 
 namespace Pairbench.CommandLine.Commands;
@@ -13,12 +14,14 @@ internal static class ExamineCommand
     {
         var folder = new Argument<string>("FOLDER") { Description = $"a folder with {Review.FileName} and its photographs" };
         var output = CommonOptions.Out("folder for the report, the figures and the plates");
+        var language = new Option<string?>("--language") { Description = "language beside English on the correction sheet, such as vi; else that of the review" };
         var json = CommonOptions.Json();
-        var command = new Command("examine", "Examines a review folder and gives its verdict.") { folder, output, json };
+        var command = new Command("examine", "Examines a review folder and gives its verdict.") { folder, output, language, json };
         command.SetAction((parsed, cancellation) => Task.FromResult(Run(
             terminal,
             parsed.GetRequiredValue(folder),
             parsed.GetValue(output),
+            parsed.GetValue(language),
             parsed.GetValue(json),
             cancellation)));
         return command;
@@ -26,7 +29,7 @@ internal static class ExamineCommand
 
     private static string Version => typeof(ExamineCommand).Assembly.GetName().Version?.ToString(3) ?? "";
 
-    internal static int Run(Terminal terminal, string folder, string? output, bool json, CancellationToken cancellation)
+    internal static int Run(Terminal terminal, string folder, string? output, string? language, bool json, CancellationToken cancellation)
     {
         var review = ReviewRun.Read(InputFile.Review(folder));
         var photos = new FolderPhotoSource(folder);
@@ -35,7 +38,10 @@ internal static class ExamineCommand
         var document = OutcomeJson.Of(examined, review.Decision);
         if (output is not null)
         {
-            foreach (var file in ReportFiles.Write(output, examined, review, photos, new Imprint($"Pairbench {Version}", DateOnly.FromDateTime(DateTime.Now))))
+            var imprint = new Imprint($"Pairbench {Version}", DateOnly.FromDateTime(DateTime.Now));
+            var glossary = catalogue.Read<Glossary>(Glossary.File);
+            var sheets = CorrectionFiles.Names.Select(n => (Name: n, Content: CorrectionFiles.Write(n, examined, review, photos, glossary, imprint, language))).ToList();
+            foreach (var file in ReportFiles.Write(output, examined, review, photos, imprint).Concat(sheets.Select(s => ReportFiles.WriteOne(output, s.Name, s.Content))))
             {
                 terminal.Error.WriteLine($"written {file}");
             }

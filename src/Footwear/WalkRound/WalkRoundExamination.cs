@@ -15,7 +15,8 @@ public enum Answer
 
 /// <summary>Answers to the checks of the catalogue.</summary>
 /// <param name="Construction">Construction of the shoe, where the style does not say.</param>
-public sealed record WalkRoundEvidence(ImmutableArray<WalkRoundItem> Items = default, string? Construction = null);
+/// <param name="Carried">Open findings of earlier reviews of the style, asked for again.</param>
+public sealed record WalkRoundEvidence(ImmutableArray<WalkRoundItem> Items = default, string? Construction = null, [MaxLength(500)] ImmutableArray<CarriedFinding> Carried = default);
 
 /// <param name="Check">Id of a check of the catalogue.</param>
 /// <param name="Severity">That of the catalogue where left out.</param>
@@ -92,17 +93,20 @@ public sealed class WalkRoundExamination : Examination<WalkRoundEvidence>
         var checks = catalogue.For(construction).ToImmutableArray();
         var answered = answers.GroupBy(a => a.Check, StringComparer.Ordinal).ToDictionary(g => g.Key, g => g.ToImmutableArray(), StringComparer.Ordinal);
         var unseen = checks.SelectMany(c => Unseen(c, answered.GetValueOrDefault(c.Id, []))).ToImmutableArray();
-        var findings = Findings(answers, catalogue).ToImmutableArray();
+        var carried = evidence.Carried.IsDefault ? [] : evidence.Carried;
+        var findings = Findings(answers, catalogue).Concat(CarriedOver.Findings(carried)).ToImmutableArray();
         return new Outcome
         {
             Findings = findings,
-            NotSeen = unseen,
+            NotSeen = [.. CarriedOver.NotSeen(carried), .. unseen],
             Figures = [
                 Count("checks.sound", "Checks found sound", checks.Count(c => answered.TryGetValue(c.Id, out var given) && given.All(a => a.Answer == Answer.Sound))),
                 Count("checks.findings", "Findings", findings.Length),
                 Count("checks.not-seen", "Checks not seen", unseen.Length),
             ],
-            Tables = [Answers(checks, answered)],
+            Tables = carried.IsEmpty
+                ? [Answers(checks, answered)]
+                : [CarriedOver.Table(carried, surroundings.Subject.Examiner?.Date ?? surroundings.Subject.Build.Date), Answers(checks, answered)],
             Assumptions = construction is null ? ["The construction is not stated: only the checks that go for every construction are asked."] : [],
             Cautions = [.. answers.Where(a => a.Answer == Answer.Finding).Select(a => catalogue.Checks.First(c => c.Id == a.Check).Caution).OfType<string>().Distinct(StringComparer.Ordinal)],
             Basis = [.. checks.Select(c => c.Source).Distinct(StringComparer.Ordinal).Select(s => new Basis(s.StartsWith("common practice", StringComparison.Ordinal) ? BasisKind.Practice : BasisKind.Standard, s))],
@@ -134,6 +138,7 @@ public sealed class WalkRoundExamination : Examination<WalkRoundEvidence>
             }
         }
 
+        faults.AddRange(CarriedOver.Faults(evidence.Carried.IsDefault ? [] : evidence.Carried));
         if (faults.Count > 0)
         {
             throw new FaultsException(faults);

@@ -21,7 +21,7 @@ public static class HtmlReport
         html.Leaf("meta", ("http-equiv", "Content-Security-Policy"), ("content", "default-src 'none'; img-src data:; style-src 'unsafe-inline'"));
         html.Leaf("meta", ("name", "viewport"), ("content", "width=device-width, initial-scale=1"));
         html.Leaf("meta", ("name", "generator"), ("content", report.Imprint.Program));
-        html.Element("title", $"{report.Title}: review report");
+        html.Element("title", $"{report.Title}: {report.Kind}");
         html.Open("style");
         html.Raw(Style());
         html.Raw($"@page {{ @bottom-left {{ content: \"{CssText($"{report.Title}, {ReportBuilder.Date(report.Imprint.On)}")}\"; }} }}\n");
@@ -29,14 +29,22 @@ public static class HtmlReport
         html.Close("head");
         html.Open("body");
         html.Open("header");
-        html.Element("p", "Review report", ("class", "kind"));
+        html.Element("p", report.Kind, ("class", "kind"));
         html.Element("h1", report.Title);
         html.Close("header");
         Contents(html, report);
         html.Open("main");
         foreach (var section in report.Sections)
         {
-            html.Open("section", ("id", section.Id));
+            if (section.Start == SectionStart.NewPage)
+            {
+                html.Open("section", ("id", section.Id), ("class", "page"));
+            }
+            else
+            {
+                html.Open("section", ("id", section.Id));
+            }
+
             html.Element("h2", section.Title);
             foreach (var block in section.Blocks)
             {

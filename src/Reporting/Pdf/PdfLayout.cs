@@ -39,11 +39,16 @@ internal sealed class PdfLayout(SKDocument document, PdfPen pen, PdfImages image
     public void Draw()
     {
         NewPage();
-        Lines("P", "Review report", Left, Width, Small);
+        Lines("P", report.Kind, Left, Width, Small);
         Lines("H1", report.Title, Left, Width, Heading1);
         _y += 8;
         foreach (var (section, index) in report.Sections.Select((s, i) => (s, i)))
         {
+            if (section.Start == SectionStart.NewPage && _y > Top + 1)
+            {
+                NewPage();
+            }
+
             pen.Tree.Part("Sect", () => Section(section, index));
             if (index == 0)
             {

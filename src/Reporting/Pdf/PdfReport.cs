@@ -28,7 +28,7 @@ public static class PdfReport
     {
         using var stream = new MemoryStream();
         var made = report.Imprint.On.ToDateTime(TimeOnly.MinValue, DateTimeKind.Utc);
-        var metadata = new SKDocumentPdfMetadata { Title = $"{report.Title}: review report", Creator = report.Imprint.Program, Producer = report.Imprint.Program, Subject = "Review report", Creation = made, Modified = made, RasterDpi = 200, EncodingQuality = 101 };
+        var metadata = new SKDocumentPdfMetadata { Title = $"{report.Title}: {report.Kind}", Creator = report.Imprint.Program, Producer = report.Imprint.Program, Subject = report.Kind, Creation = made, Modified = made, RasterDpi = 200, EncodingQuality = 101 };
         var tree = new StructureTree();
         using var document = SKDocument.CreatePdf(stream, metadata);
         using var pen = new PdfPen(fonts, tree);

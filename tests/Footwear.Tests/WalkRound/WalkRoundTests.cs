@@ -87,6 +87,26 @@ public sealed class WalkRoundTests
         Assert.Equal(line, Assert.Single(DataFolder.Faults("walk-round", evidence)).ToString());
 
     [Fact]
+    public void Earlier_findings_are_fixed_still_there_worse_or_not_seen()
+    {
+        static string Carried(string id, string answer, string severity) => $$"""{ "finding": "old-build/walk-round/main/{{id}}", "words": "{{id}} was wrong.", "answer": "{{answer}}", "severity": "{{severity}}", "since": "2026-05-01", "by": "2026-06-01", "remark": "as seen now" }""";
+        var outcome = DataFolder.Run(
+            "walk-round",
+            $$"""{ "carried": [{{Carried("a", "fixed", "major")}}, {{Carried("b", "still-there", "minor")}}, {{Carried("c", "worse", "major")}}, {{Carried("d", "not-seen", "major")}}, {{Carried("e", "not-seen", "minor")}}] }""",
+            Subject.Unknown with { Examiner = new Examiner("A", new DateOnly(2026, 5, 11)) });
+
+        Assert.Equal(["old-build/walk-round/main/b", "old-build/walk-round/main/c"], outcome.Findings.Select(f => f.CarriedFrom));
+        Assert.Equal("b was wrong. (still there, since 1 May 2026) Now: as seen now", outcome.Findings[0].Words);
+        Assert.Equal([true, false], outcome.NotSeen.Where(n => n.Id.StartsWith("carried-", StringComparison.Ordinal)).Select(n => n.Required));
+        var table = outcome.Tables.Single(t => t.Id == "carried-over");
+        Assert.Equal("10 days", ((Cell.Text)table.Rows[0][4]).Words);
+    }
+
+    [Fact]
+    public void An_earlier_finding_is_carried_once() =>
+        Assert.Equal("carried[1].finding", Assert.Single(DataFolder.Faults("walk-round", """{ "carried": [{ "finding": "x", "words": "a" }, { "finding": "x", "words": "b" }] }""")).Where);
+
+    [Fact]
     public void An_unknown_construction_is_a_fault() =>
         Assert.StartsWith("construction: 'woven' is not in the catalogue; use one or more of vulcanized", Assert.Single(DataFolder.Faults("walk-round", """{ "items": [], "construction": "woven" }""")).ToString(), StringComparison.Ordinal);
 

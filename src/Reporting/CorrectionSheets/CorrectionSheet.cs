@@ -1,0 +1,98 @@
+using System.Collections.Immutable;
+using Pairbench.Footwear;
+using Pairbench.Measuring;
+
+namespace Pairbench.Reporting.CorrectionSheets;
+
+/// <summary>One thing that the factory is asked to put right.</summary>
+/// <param name="Address">Full address of the finding, or of the figure that lies outside its limit.</param>
+/// <param name="Measured">The figure that it rests on, as people read it; empty where there is none.</param>
+/// <param name="Limit">The limit of that figure; empty where there is none.</param>
+/// <param name="Finding">Null where a figure outside its limit stands for itself.</param>
+/// <param name="Figure">Null where the finding rests on none.</param>
+public sealed record CorrectionLine(
+    int Number,
+    string Address,
+    string Component,
+    string Side,
+    string Zone,
+    Severity Severity,
+    string Words,
+    string WhatToDo,
+    string Measured,
+    string Limit,
+    DateOnly? By,
+    string Owner,
+    CorrectionReply? Reply,
+    Finding? Finding,
+    Figure? Figure);
+
+/// <summary>Everything that a review asks of the factory: its findings, and the figures that lie outside their limits; the gravest first.</summary>
+public sealed record CorrectionSheet(Review Review, ImmutableArray<CorrectionLine> Lines)
+{
+    public static CorrectionSheet Of(Examined examined, Review review)
+    {
+        ArgumentNullException.ThrowIfNull(examined);
+        ArgumentNullException.ThrowIfNull(review);
+        var asked = review.Corrections ?? Corrections.None;
+        var figures = examined.Outcomes
+            .SelectMany(o => o.Figures.Select(f => (Address: $"{o.Examination}/{o.Entry}/{f.Id}", Figure: f)))
+            .ToDictionary(f => f.Address, f => f.Figure, StringComparer.Ordinal);
+        var findings = examined.Outcomes.SelectMany(o => o.Findings.Select(f => (Address: $"{o.Examination}/{o.Entry}/{f.Id}", Finding: f, Rests: Rests(o, f)))).ToImmutableArray();
+        var covered = findings.Select(f => f.Rests).OfType<string>().ToHashSet(StringComparer.Ordinal);
+        var lines = findings.Select(f => Line(f.Address, f.Finding, f.Rests is { } rests ? figures.GetValueOrDefault(rests) : null, asked))
+            .Concat(figures.Where(f => f.Value.Ruling == Ruling.Outside && !covered.Contains(f.Key)).Select(f => Line(f.Key, f.Value, asked)))
+            .OrderByDescending(l => l.Severity)
+            .Select((l, i) => l with { Number = i + 1 });
+        return new CorrectionSheet(review, [.. lines]);
+    }
+
+    private static string? Rests(Outcome outcome, Finding finding) => finding.Figure switch
+    {
+        null => null,
+        var address when Id.IsAddress(address) => address,
+        var id => $"{outcome.Examination}/{outcome.Entry}/{id}",
+    };
+
+    private static CorrectionLine Line(string address, Finding finding, Figure? figure, Corrections asked)
+    {
+        var item = asked.Of(address);
+        return new CorrectionLine(
+            0,
+            address,
+            finding.Component ?? "",
+            finding.Side is { } side ? side.ToString().ToLowerInvariant() : "",
+            finding.Zone ?? "",
+            finding.Severity,
+            finding.Words,
+            item.WhatToDo ?? finding.Correction ?? "",
+            figure is null ? "" : Display.Of(figure.Measured),
+            figure?.Limit is { } limit ? Display.Of(limit, figure.Measured.Unit) : "",
+            item.By ?? asked.By,
+            item.Owner ?? "",
+            item.Reply,
+            finding,
+            figure);
+    }
+
+    private static CorrectionLine Line(string address, Figure figure, Corrections asked)
+    {
+        var item = asked.Of(address);
+        return new CorrectionLine(
+            0,
+            address,
+            "",
+            "",
+            "",
+            figure.Limit!.Severity,
+            $"{figure.Label} lies outside its limit.",
+            item.WhatToDo ?? "",
+            Display.Of(figure.Measured),
+            Display.Of(figure.Limit, figure.Measured.Unit),
+            item.By ?? asked.By,
+            item.Owner ?? "",
+            item.Reply,
+            null,
+            figure);
+    }
+}

@@ -1,0 +1,251 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using System.IO.Compression;
+using DocumentFormat.OpenXml;
+using DocumentFormat.OpenXml.Packaging;
+using DocumentFormat.OpenXml.Spreadsheet;
+using Pairbench.Footwear;
+using Cell = DocumentFormat.OpenXml.Spreadsheet.Cell;
+using Column = DocumentFormat.OpenXml.Spreadsheet.Column;
+
+namespace Pairbench.Reporting.CorrectionSheets;
+
+/// <summary>The answers of a factory as read from a sheet that came back.</summary>
+/// <param name="Replies">By full address of the item; items without an answer are not among them.</param>
+public sealed record CorrectionReplies(ImmutableDictionary<string, CorrectionReply> Replies);
+
+/// <summary>
+/// The correction sheet as a plain spreadsheet (Office Open XML, ISO/IEC 29500) that a factory fills in with whatever program it has and sends back.
+/// </summary>
+/// <remarks>A hidden first row names the columns for reading back, so that columns may be moved, widened or added.</remarks>
+public static class CorrectionWorkbook
+{
+    private const int MostBytes = 8 << 20;
+    private const long MostUnpacked = 64L << 20;
+    private const int MostRows = 5000;
+    private const string KeyPrefix = "key:";
+
+    private static readonly ImmutableArray<(string Key, double Width)> Columns =
+    [
+        ("address", 0), ("number", 6), ("severity", 16), ("component", 20), ("side", 12), ("zone", 16), ("what-is-wrong", 44), ("measured", 20), ("limit", 20),
+        ("what-to-do", 44), ("by-when", 14), ("owner", 18), ("state", 18), ("words", 36), ("answered-by", 18), ("answered-on", 16),
+    ];
+
+    private static readonly ImmutableHashSet<string> Answers = ["state", "words", "answered-by", "answered-on"];
+
+    /// <summary>The whole file.</summary>
+    public static byte[] Write(CorrectionSheet sheet, Glossary glossary, GlossaryLanguage? language)
+    {
+        ArgumentNullException.ThrowIfNull(sheet);
+        ArgumentNullException.ThrowIfNull(glossary);
+        using var memory = new MemoryStream();
+        using (var document = SpreadsheetDocument.Create(memory, SpreadsheetDocumentType.Workbook))
+        {
+            var workbook = document.AddWorkbookPart();
+            var styles = workbook.AddNewPart<WorkbookStylesPart>();
+            styles.Stylesheet = CorrectionStyles.Sheet();
+            var part = workbook.AddNewPart<WorksheetPart>();
+            part.Worksheet = Page(sheet, glossary, language);
+            workbook.Workbook = new Workbook(new DocumentFormat.OpenXml.Spreadsheet.Sheets(new Sheet { Id = workbook.GetIdOfPart(part), SheetId = 1, Name = "corrections" }));
+        }
+
+        return memory.ToArray();
+    }
+
+    /// <summary>Reads what the factory filled in.</summary>
+    /// <param name="name">Name of the file, for messages.</param>
+    /// <param name="known">Addresses that the sheet asks about.</param>
+    /// <exception cref="FaultsException">It is no such sheet, or an answer cannot be read: one fault for each, and then no answer is taken.</exception>
+    public static CorrectionReplies Read(byte[] content, string name, Glossary glossary, IReadOnlySet<string> known)
+    {
+        ArgumentNullException.ThrowIfNull(content);
+        ArgumentNullException.ThrowIfNull(glossary);
+        ArgumentNullException.ThrowIfNull(known);
+        var rows = Rows(content, name);
+        var keys = rows.Select(r => r.Cells.Where(c => c.Value.StartsWith(KeyPrefix, StringComparison.Ordinal)).ToImmutableDictionary(c => c.Value[KeyPrefix.Length..], c => c.Key)).FirstOrDefault(k => k.ContainsKey("address"))
+            ?? throw new FaultsException(new Fault(name, "has no row that names the columns", "send back the sheet that was sent out, with its hidden first row and first column"));
+        var faults = new List<Fault>();
+        var replies = ImmutableDictionary.CreateBuilder<string, CorrectionReply>(StringComparer.Ordinal);
+        foreach (var row in rows)
+        {
+            string Of(string key) => keys.TryGetValue(key, out var column) && row.Cells.TryGetValue(column, out var text) ? text.Trim() : "";
+            var address = Of("address");
+            if (!address.Contains('/', StringComparison.Ordinal) || Answers.All(a => Of(a).Length == 0))
+            {
+                continue;
+            }
+
+            var place = string.Create(CultureInfo.InvariantCulture, $"{name}, row {row.Number}");
+            var state = glossary.State(Of("state"));
+            var on = Date(Of("answered-on"));
+            if (!known.Contains(address))
+            {
+                faults.Add(new Fault(place, $"answers '{address}', which this review does not ask about", "send back the sheet of this review"));
+            }
+
+            if (state is null)
+            {
+                faults.Add(new Fault($"{place}, {glossary.English("state")}", Of("state").Length == 0 ? "is empty although something else was filled in" : $"is '{Of("state")}'", $"write one of {string.Join(", ", Enum.GetValues<ReplyState>().Select(s => glossary.Of(s, null)))}, in English or a language of the sheet"));
+            }
+
+            if (Of("answered-on").Length > 0 && on is null)
+            {
+                faults.Add(new Fault($"{place}, {glossary.English("answered-on")}", $"is '{Of("answered-on")}'", "write a date as 2026-12-31"));
+            }
+
+            if (Of("words").Length > 2000)
+            {
+                faults.Add(new Fault($"{place}, {glossary.English("words")}", $"is {Of("words").Length.ToString(CultureInfo.InvariantCulture)} characters long", "write at most 2000"));
+            }
+
+            if (state is { } said && !replies.TryAdd(address, new CorrectionReply(said, Given(Of("words")), Given(Of("answered-by")), on)))
+            {
+                faults.Add(new Fault(place, $"answers '{address}' a second time", "answer each finding in one row"));
+            }
+        }
+
+        return faults.Count == 0 ? new CorrectionReplies(replies.ToImmutable()) : throw new FaultsException(faults);
+    }
+
+    private static Worksheet Page(CorrectionSheet sheet, Glossary glossary, GlossaryLanguage? language)
+    {
+        var rows = new SheetData();
+        var headers = language is null ? 1 : 2;
+        rows.Append(TextRow(1, Columns.Select(c => (KeyPrefix + c.Key, CellLook.Plain)), hidden: true));
+        rows.Append(TextRow(2, [("", CellLook.Plain), ($"{glossary.Both("correction-sheet", language)}: {sheet.Review.Style.Name}, {sheet.Review.Build.Label}", CellLook.Title)]));
+        rows.Append(TextRow(3, [("", CellLook.Plain), (glossary.Both("fill-in", language), CellLook.Plain)]));
+        rows.Append(TextRow(4, [("", CellLook.Plain), (glossary.Both("date-form", language), CellLook.Plain)]));
+        rows.Append(TextRow(5, Columns.Select(c => (c.Key == "address" ? "" : glossary.English(c.Key), CellLook.Head))));
+        if (language is not null)
+        {
+            rows.Append(TextRow(6, Columns.Select(c => (c.Key == "address" ? "" : glossary.In(c.Key, language) ?? "", CellLook.Head))));
+        }
+
+        foreach (var line in sheet.Lines)
+        {
+            rows.Append(TextRow(4 + headers + line.Number, Columns.Select(c => (Text(line, c.Key, glossary, language), Answers.Contains(c.Key) ? CellLook.Answer : CellLook.Fixed))));
+        }
+
+        var columns = new Columns(Columns.Select((c, i) => new Column { Min = (uint)i + 1, Max = (uint)i + 1, Width = Math.Max(c.Width, 1), CustomWidth = true, Hidden = c.Width == 0 }));
+        var state = (uint)Columns.Select(c => c.Key).ToList().IndexOf("state");
+        var words = string.Join(',', Enum.GetValues<ReplyState>().Select(s => glossary.Of(s, language)));
+        var last = Math.Max(1, sheet.Lines.Length) + 4 + headers;
+        var choice = new DataValidations(new DataValidation(new Formula1($"\"{words}\""))
+        {
+            Type = DataValidationValues.List,
+            AllowBlank = true,
+            SequenceOfReferences = new ListValue<StringValue> { InnerText = string.Create(CultureInfo.InvariantCulture, $"{Letter(state)}{5 + headers}:{Letter(state)}{last}") },
+        })
+        { Count = 1 };
+        var view = new SheetViews(new SheetView(new Pane { VerticalSplit = 4 + headers, TopLeftCell = string.Create(CultureInfo.InvariantCulture, $"A{5 + headers}"), ActivePane = PaneValues.BottomLeft, State = PaneStateValues.Frozen }) { WorkbookViewId = 0 });
+        return new Worksheet(view, columns, rows, choice, new PageSetup { Orientation = OrientationValues.Landscape, FitToWidth = 1, FitToHeight = 0, PaperSize = 9 });
+    }
+
+    private static string Text(CorrectionLine line, string key, Glossary glossary, GlossaryLanguage? language) => key switch
+    {
+        "address" => line.Address,
+        "number" => line.Number.ToString(CultureInfo.InvariantCulture),
+        "severity" => glossary.Of(line.Severity, language),
+        "component" => glossary.Typed(line.Component, language),
+        "side" => glossary.Typed(line.Side, language),
+        "zone" => glossary.Typed(line.Zone, language),
+        "what-is-wrong" => line.Words,
+        "measured" => line.Measured,
+        "limit" => line.Limit,
+        "what-to-do" => line.WhatToDo,
+        "by-when" => line.By is { } by ? Iso(by) : "",
+        "owner" => line.Owner,
+        "state" => line.Reply is { } reply ? glossary.Of(reply.State, language) : "",
+        "words" => line.Reply?.Words ?? "",
+        "answered-by" => line.Reply?.By ?? "",
+        "answered-on" => line.Reply?.On is { } on ? Iso(on) : "",
+        _ => throw new ArgumentOutOfRangeException(nameof(key), key, "The sheet has no such column."),
+    };
+
+    private static Row TextRow(int number, IEnumerable<(string Text, CellLook Look)> cells, bool hidden = false)
+    {
+        var row = new Row { RowIndex = (uint)number, Hidden = hidden };
+        var column = 0u;
+        foreach (var (text, look) in cells)
+        {
+            var reference = string.Create(CultureInfo.InvariantCulture, $"{Letter(column++)}{number}");
+            row.Append(new Cell { CellReference = reference, StyleIndex = (uint)look, DataType = CellValues.InlineString, InlineString = new InlineString(new Text(Writable(text)) { Space = SpaceProcessingModeValues.Preserve }) });
+        }
+
+        return row;
+    }
+
+    /// <summary>XML takes no control characters, and a cell at most 32,767.</summary>
+    private static string Writable(string text) => new([.. text.Where(c => c is '\n' or '\t' || !char.IsControl(c)).Take(32_000)]);
+
+    private static ImmutableArray<(int Number, ImmutableDictionary<string, string> Cells)> Rows(byte[] content, string name)
+    {
+        CheckArchive(content, name);
+        try
+        {
+            using var memory = new MemoryStream(content);
+            using var document = SpreadsheetDocument.Open(memory, isEditable: false);
+            var workbook = document.WorkbookPart ?? throw NoSheet(name);
+            var shared = workbook.SharedStringTablePart?.SharedStringTable?.Elements<SharedStringItem>().Select(i => i.InnerText).ToImmutableArray() ?? [];
+            var rows = workbook.WorksheetParts.SelectMany(p => p.Worksheet?.GetFirstChild<SheetData>()?.Elements<Row>() ?? []).Take(MostRows + 1).ToImmutableArray();
+            return rows.Length <= MostRows
+                ? [.. rows.Select((r, i) => ((int)(r.RowIndex?.Value ?? (uint)i + 1), r.Elements<Cell>().GroupBy(ColumnOf).ToImmutableDictionary(g => g.Key, g => Text(g.First(), shared))))]
+                : throw new FaultsException(new Fault(name, $"has more than {MostRows} rows", "send back the sheet that was sent out"));
+        }
+        catch (Exception e) when (e is OpenXmlPackageException or InvalidDataException or FileFormatException or System.Xml.XmlException or FormatException or ArgumentException or InvalidOperationException or KeyNotFoundException)
+        {
+            throw NoSheet(name);
+        }
+    }
+
+    /// <summary>An archive that would unpack to more than a sheet ever needs is refused before it is unpacked.</summary>
+    private static void CheckArchive(byte[] content, string name)
+    {
+        if (content.Length > MostBytes)
+        {
+            throw new FaultsException(new Fault(name, $"has {content.Length >> 20} MiB", $"give a sheet of at most {MostBytes >> 20} MiB"));
+        }
+
+        try
+        {
+            using var zip = new ZipArchive(new MemoryStream(content), ZipArchiveMode.Read);
+            if (zip.Entries.Count > 500 || zip.Entries.Sum(e => e.Length) > MostUnpacked)
+            {
+                throw new FaultsException(new Fault(name, "unpacks to more than a correction sheet holds", "send back the sheet that was sent out"));
+            }
+        }
+        catch (InvalidDataException)
+        {
+            throw NoSheet(name);
+        }
+    }
+
+    private static FaultsException NoSheet(string name) => new(new Fault(name, "is no .xlsx spreadsheet that can be read", "save the filled-in sheet as .xlsx"));
+
+    private static string Text(Cell cell, ImmutableArray<string> shared)
+    {
+        var text = cell.InlineString?.InnerText ?? cell.CellValue?.Text ?? "";
+        return cell.DataType?.Value == CellValues.SharedString && int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var index) && index < shared.Length ? shared[index] : text;
+    }
+
+    private static string ColumnOf(Cell cell) => new([.. (cell.CellReference?.Value ?? "").TakeWhile(char.IsLetter)]);
+
+    private static string Letter(uint column) => ((char)('A' + column)).ToString();
+
+    /// <summary>A date as text, or as the day number that spreadsheets keep.</summary>
+    private static DateOnly? Date(string text)
+    {
+        if (DateOnly.TryParseExact(text, ["yyyy-MM-dd", "yyyy/MM/dd", "d MMM yyyy"], CultureInfo.InvariantCulture, DateTimeStyles.None, out var date))
+        {
+            return date;
+        }
+
+        return double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out var day) && day is > 36_526 and < 73_051
+            ? DateOnly.FromDateTime(DateTime.FromOADate(day))
+            : null;
+    }
+
+    private static string? Given(string text) => text.Length == 0 ? null : text;
+
+    private static string Iso(DateOnly date) => date.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
+}
