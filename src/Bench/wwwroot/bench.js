@@ -112,6 +112,7 @@ window.pairbench = {
     const on = (target, type, handler) => target.addEventListener(type, handler, { signal: abort.signal });
     const pictures = list => [...list].filter(f => f instanceof File && f.size > 0);
     const take = async files => { for (const file of files) await send(file, page, review); };
+    zone.dataset.ready = 'true';
     on(zone, 'dragover', e => {
       if ([...e.dataTransfer.types].includes('Files')) {
         e.preventDefault();

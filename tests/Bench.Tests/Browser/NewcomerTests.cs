@@ -20,7 +20,7 @@ public sealed class NewcomerTests(BenchFixture bench)
         await page.Locator("#new-construction").SelectOptionAsync("vulcanized");
         await page.GetByRole(AriaRole.Button, new() { Name = "Put it on the bench" }).ClickAsync();
 
-        await page.WaitForURLAsync("**/reviews/newcomer-confirmation?open=intake");
+        await Assertions.Expect(page).ToHaveURLAsync(new System.Text.RegularExpressions.Regex("/reviews/newcomer-confirmation[?]open=intake$"));
         await page.GetByLabel("Factory").FillAsync("Made-up factory 7");
         await page.GetByLabel("Examined by").FillAsync("A. Newcomer");
         await opened.SavedAsync();
@@ -44,7 +44,7 @@ public sealed class NewcomerTests(BenchFixture bench)
         await Assertions.Expect(page.Locator("[data-figure$='.hardness']")).ToContainTextAsync("±");
 
         await page.GetByRole(AriaRole.Button, new() { Name = "Walk round" }).ClickAsync();
-        await page.Locator("input[type=file]").First.SetInputFilesAsync(bench.Sole);
+        await page.Locator("[data-ready] input[type=file]").First.SetInputFilesAsync(bench.Sole);
         await Assertions.Expect(page.Locator(".photos li")).ToHaveCountAsync(1);
         await page.GetByRole(AriaRole.Listbox).FocusAsync();
         await page.Keyboard.PressAsync("s");
@@ -120,7 +120,7 @@ public sealed class NewcomerTests(BenchFixture bench)
     {
         var id = await bench.FilledReviewAsync();
         await using var opened = await bench.OpenAsync($"reviews/{id}?open=walk-round");
-        await opened.Page.Locator("input[type=file]").First.SetInputFilesAsync(new FilePayload { Name = "../notes.jpg", MimeType = "image/jpeg", Buffer = "no picture"u8.ToArray() });
+        await opened.Page.Locator("[data-ready] input[type=file]").First.SetInputFilesAsync(new FilePayload { Name = "../notes.jpg", MimeType = "image/jpeg", Buffer = "no picture"u8.ToArray() });
         await Assertions.Expect(opened.Page.GetByText("is no picture by its content; give a JPEG")).ToBeVisibleAsync();
         Assert.Single(await bench.Shelf.FilesAsync(id));
     }
