@@ -74,13 +74,3 @@ internal sealed record ScalesFile(string Edition, string Source, [MinLength(1)] 
 {
     public const string File = "hardness/scales.json";
 }
-
-/// <summary>What a gauge reads on a thin piece of a material that reads <paramref name="Thick"/> on a very thick one.</summary>
-/// <param name="Lying">The piece lies on a rigid base without friction.</param>
-/// <param name="Bonded">The piece is bonded to a rigid base.</param>
-internal sealed record ThinPadRow(HardnessScale Scale, double Thick, double ThicknessMm, double Lying, double Bonded);
-
-internal sealed record ThinPadsFile(string Edition, string Source, ValueStatus Status, [MinLength(1)] ImmutableArray<ThinPadRow> Rows)
-{
-    public const string File = "hardness/thin-pads.json";
-}

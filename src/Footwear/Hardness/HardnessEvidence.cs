@@ -69,6 +69,7 @@ public enum CompoundFamily
 /// <param name="Layers">Number of pieces laid on each other.</param>
 /// <param name="TemperatureC">Of the piece; else that of the room.</param>
 /// <param name="Against">Ids of spots that this one is compared with.</param>
+/// <param name="Face">Of a spot read through its face: a piece read with and without the face, from which the foam beneath is estimated.</param>
 /// <param name="CompoundKnown">Whether the compound and its hardness are known from before; an unknown one takes more readings.</param>
 public sealed record HardnessSpot(
     [RegularExpression(Id.Pattern, ErrorMessage = "use small letters, digits and single hyphens")] string Id,
@@ -88,12 +89,19 @@ public sealed record HardnessSpot(
     Mounting? Mounting = null,
     string? Operator = null,
     [RegularExpression(Footwear.Id.Pattern, ErrorMessage = "use small letters, digits and single hyphens")] string? Instrument = null,
-    ImmutableArray<string> Against = default);
+    ImmutableArray<string> Against = default,
+    FaceSample? Face = null);
+
+/// <summary>What a face fabric adds: one piece of the same build read through its face, then with the face cut off.</summary>
+public sealed record FaceSample(
+    [MinLength(2, ErrorMessage = "give at least two readings through the face")][MaxLength(500)][Range(0, 100)] ImmutableArray<double> Through,
+    [MinLength(2, ErrorMessage = "give at least two readings on the bare foam")][MaxLength(500)][Range(0, 100)] ImmutableArray<double> Bare);
 
 /// <summary>Evidence of the hardness examination.</summary>
 /// <param name="Against">What every spot is compared with: ids of spots, pairs of ids, or spots of their own such as those of another build.</param>
 /// <param name="ReadOn">Day of the readings; else that of the review.</param>
 /// <param name="Pairs">Two ids each.</param>
+/// <param name="EqualWithin">Points of the scale within which two spots count as equal; asks for a test of equality besides that of difference.</param>
 /// <param name="Instrument">Id of an instrument of the review, or of one described here by its calibration.</param>
 public sealed record HardnessEvidence(
     [MinLength(1, ErrorMessage = "give at least one spot"), MaxLength(400)] ImmutableArray<HardnessSpot> Spots,
@@ -107,4 +115,5 @@ public sealed record HardnessEvidence(
     [InUnit("h"), Range(0, 1e6)] Measured? HoursSinceMoulding = null,
     string? Standard = null,
     string? Edition = null,
-    DateOnly? ReadOn = null);
+    DateOnly? ReadOn = null,
+    [Range(0, 100, MinimumIsExclusive = true)] double? EqualWithin = null);

@@ -25,14 +25,14 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
         ArgumentNullException.ThrowIfNull(surroundings);
         var scales = surroundings.Catalogue.Read<ScalesFile>(ScalesFile.File).Scales;
         var procedures = surroundings.Catalogue.Read<ProceduresFile>(ProceduresFile.File).Procedures;
-        var thin = surroundings.Catalogue.Read<ThinPadsFile>(ThinPadsFile.File);
+        var springs = surroundings.Catalogue.Read<SpringsFile>(SpringsFile.File);
         var faults = new List<Fault>();
         var circumstances = Circumstances.Of(evidence.Operator, evidence.Instrument, evidence.Calibration, evidence.TestBlock, evidence.Room, evidence.HoursSinceMoulding, StandardWords(evidence), evidence.ReadOn, surroundings.Subject);
 
         var others = new List<HardnessSpot>();
         var unused = new List<string>();
         var wanted = Comparisons(evidence, others, unused, faults);
-        var spots = new List<Read>();
+        var spots = new List<SpotRead>();
         foreach (var (spot, where) in evidence.Spots.Select((s, i) => (s, $"spots[{i}]")).Concat(others.Select(o => (o, "against"))))
         {
             if (spots.Any(s => s.Spot.Id == spot.Id))
@@ -44,7 +44,7 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
             var scale = scales.Single(s => s.Scale == spot.Scale);
             if (ProcedureOf(evidence.Standard, scale, procedures, faults) is { } procedure)
             {
-                spots.Add(new Read(spot, scale, procedure, HardnessOf(spot, scale, circumstances, evidence, surroundings)));
+                spots.Add(SpotRead.Of(spot, scale, procedure, HardnessOf(spot, scale, circumstances, evidence, surroundings), springs, $"{surroundings.Entry}/{spot.Id}"));
             }
         }
 
@@ -55,31 +55,33 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
         }
 
         var validity = spots.SelectMany(s => Validity.Of(s.Spot, s.Procedure, s.Scale, evidence, circumstances.Room)).ToImmutableArray();
-        var moduli = spots.ToDictionary(s => s.Spot.Id, s => s.Spot.Surface == ReadSurface.ThroughFace ? null : HardnessModulus.Of(s.Hardness, s.Spot.Scale));
         var differences = pairs.Select(p => (p.First, p.Second, Refusal: Refusal(p.First.Spot, p.Second.Spot))).ToList();
+        ImmutableArray<(SpotRead First, SpotRead Second, Comparison Comparison)> compared = [.. differences
+            .Where(d => d.Refusal is null)
+            .Select(d => (d.First, d.Second, Comparison.Of(d.First.Hardness - d.Second.Hardness, evidence.EqualWithin)))];
         return new Outcome
         {
             Figures = [
-                .. spots.Select(s => new Figure($"{s.Spot.Id}.hardness", $"Hardness of {Named(s.Spot)}, {s.Scale.Label}", s.Hardness)),
-                .. spots.Where(s => moduli[s.Spot.Id] is not null).Select(s => new Figure($"{s.Spot.Id}.modulus", $"Young's modulus of {Named(s.Spot)}, from its hardness", moduli[s.Spot.Id]!)),
-                .. differences.Where(d => d.Refusal is null).Select(d => new Figure(
-                    $"{d.First.Spot.Id}..{d.Second.Spot.Id}.difference",
-                    $"Hardness of {Named(d.First.Spot)} less that of {Named(d.Second.Spot)}, {d.First.Scale.Label}",
-                    d.First.Hardness - d.Second.Hardness))],
-            Tables = [SpotsTable(spots, thin), ValidityTable(validity), circumstances.Table()],
-            Assumptions = [.. Assumptions(evidence, circumstances, spots, validity, moduli, unused)],
+                .. spots.SelectMany(s => s.Figures()),
+                .. compared.Select(c => new Figure(
+                    $"{c.First.Spot.Id}..{c.Second.Spot.Id}.difference",
+                    $"Hardness of {c.First.Named} less that of {c.Second.Named}, {c.First.Scale.Label}",
+                    c.Comparison.Difference))],
+            Tables = HardnessTables.Of(spots, validity, compared, evidence.EqualWithin, circumstances),
+            Assumptions = [.. Assumptions(evidence, circumstances, spots, validity, unused)],
             Cautions = [
                 .. circumstances.Cautions(),
                 .. BlockCautions(evidence, spots),
                 .. validity.Where(v => v.Met == Met.No).Select(v => $"{v.Spot}: {v.Words}"),
-                .. spots.Select(s => ThinWords(s, thin)).OfType<string>(),
+                .. spots.Select(s => s.Thick.Words).Where(w => w.Length > 0),
+                .. spots.Select(s => s.FaceWords).Where(w => w.Length > 0),
                 .. differences.Select(d => d.Refusal is { } refusal ? $"{d.First.Spot.Id} and {d.Second.Spot.Id} are not compared: {refusal}" : Doubt(d.First, d.Second, circumstances)).OfType<string>()],
             Basis = [.. spots.Select(s => s.Procedure).Distinct().Select(p => new Basis(BasisKind.Standard, p.Standard, p.Edition)),
-                .. moduli.Values.Any(m => m is not null) ? [new Basis(BasisKind.Handbook, "A. N. Gent, On the relation between indentation hardness and Young's modulus, Rubber Chem. Technol. 31, and H. J. Qi, K. Joyce, M. C. Boyce, Rubber Chem. Technol. 76", "1958; 2003")] : ImmutableArray<Basis>.Empty],
+                .. spots.SelectMany(s => s.Modulus?.Relations ?? []).Select(r => new Basis(BasisKind.Handbook, $"{r.Name}: {r.Source}")).Distinct(),
+                .. spots.Any(s => s.Thick.Pad is not null) ? [new Basis(BasisKind.Handbook, "W. C. Hayes, L. M. Keer, G. Herrmann, L. F. Mockros, J. Biomech. 5, 541: its equation solved, not its printed table", "1972")] : ImmutableArray<Basis>.Empty,
+                .. evidence.EqualWithin is not null ? [new Basis(BasisKind.Handbook, "D. J. Schuirmann, J. Pharmacokinet. Biopharm. 15, 657: two one-sided tests at 5 %", "1987")] : ImmutableArray<Basis>.Empty],
         };
     }
-
-    private sealed record Read(HardnessSpot Spot, ScaleFacts Scale, Procedure Procedure, Measured Hardness);
 
     private static string? StandardWords(HardnessEvidence evidence) => evidence.Standard is null ? null : evidence.Edition is null ? evidence.Standard : $"{evidence.Standard}:{evidence.Edition}";
 
@@ -182,9 +184,9 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
         return wanted;
     }
 
-    private static List<(Read First, Read Second)> Pairs(List<(string First, string Second, string Where)> wanted, List<Read> spots, List<Fault> faults)
+    private static List<(SpotRead First, SpotRead Second)> Pairs(List<(string First, string Second, string Where)> wanted, List<SpotRead> spots, List<Fault> faults)
     {
-        var pairs = new List<(Read, Read)>();
+        var pairs = new List<(SpotRead, SpotRead)>();
         foreach (var (first, second, where) in wanted.DistinctBy(w => (w.First, w.Second)))
         {
             var a = spots.Find(s => s.Spot.Id == first);
@@ -213,7 +215,7 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
     {
         if (a.Surface != b.Surface)
         {
-            return $"one was read {Words(a.Surface)}, the other {Words(b.Surface)}. Read both the same way.";
+            return $"one was read {SpotRead.Words(a.Surface)}, the other {SpotRead.Words(b.Surface)}. Read both the same way.";
         }
 
         return a.DwellS is { } first && b.DwellS is { } second && Math.Abs(first - second) > 2
@@ -221,7 +223,7 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
             : null;
     }
 
-    private static string? Doubt(Read a, Read b, Circumstances circumstances)
+    private static string? Doubt(SpotRead a, SpotRead b, Circumstances circumstances)
     {
         var reasons = new List<string>();
         if (a.Spot.Backing != b.Spot.Backing)
@@ -242,7 +244,7 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
         return reasons.Count == 0 ? null : $"{a.Spot.Id} and {b.Spot.Id} are compared although {string.Join(", and ", reasons)}.";
     }
 
-    private static IEnumerable<string> BlockCautions(HardnessEvidence evidence, List<Read> spots)
+    private static IEnumerable<string> BlockCautions(HardnessEvidence evidence, List<SpotRead> spots)
     {
         if (evidence.TestBlock is { } block && spots.Count > 0 && Math.Abs(block.Deviation) > (evidence.Calibration?.Tolerance ?? spots[0].Scale.Tolerance.Value))
         {
@@ -250,7 +252,7 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
         }
     }
 
-    private static IEnumerable<string> Assumptions(HardnessEvidence evidence, Circumstances circumstances, List<Read> spots, ImmutableArray<ValidityRow> validity, Dictionary<string, Measured?> moduli, List<string> unused)
+    private static IEnumerable<string> Assumptions(HardnessEvidence evidence, Circumstances circumstances, List<SpotRead> spots, ImmutableArray<ValidityRow> validity, List<string> unused)
     {
         foreach (var assumption in circumstances.Assumptions())
         {
@@ -303,54 +305,16 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
         }
 
         yield return "What operator, hand and durometer add to the uncertainty is taken from data/" + ScalesFile.File + ", where the calibration does not say it.";
-        if (moduli.Values.Any(m => m is not null))
+        if (spots.Any(s => s.Modulus is not null))
         {
-            yield return "A modulus holds for solid rubber alone, not for a foam; its interval holds the spread of the published relations.";
+            yield return "A modulus from Shore A or D holds for solid rubber alone, not for a foam; one from a ball is that of a small strain. Its interval holds the spread of the published relations.";
+        }
+
+        if (spots.Any(s => s.Thick.Hardness is not null))
+        {
+            yield return "The estimate of a thick piece lies midway between a pad that slides on its base and one bonded to it; foam is taken with Poisson's ratio 0.3, solid rubber with 0.5, and a quarter of the correction is taken as the model's own error (common practice, no source).";
         }
     }
-
-    private static Table SpotsTable(List<Read> spots, ThinPadsFile thin) => new(
-        "spots",
-        "Spots",
-        [new("spot", "Spot"), new("component", "Component"), new("scale", "Scale"), new("readings", "Readings"), new("spread", "Spread (standard deviation)"), new("surface", "Surface"), new("tooHard", "Reads too hard by about")],
-        [.. spots.Select(s => ImmutableArray.Create<Cell>(
-            s.Spot.Id,
-            s.Spot.Component ?? "not stated",
-            s.Scale.Label,
-            string.Join(" ", s.Spot.Readings.Select(Number)),
-            Measured.Exact(Repeats.StandardDeviation(s.Spot.Readings), s.Scale.Scale.ToString()),
-            Words(s.Spot.Surface),
-            PadOf(s, thin) is { } pad ? $"{Number(Math.Round(pad.AtLeast))} to {Number(Math.Round(pad.AtMost))} points" : new Cell.Empty()))]);
-
-    private static Table ValidityTable(ImmutableArray<ValidityRow> validity) => new(
-        "validity",
-        "Conditions of the standard",
-        [new("spot", "Spot"), new("condition", "Condition"), new("asked", "Asked"), new("given", "Given"), new("met", "Met"), new("words", "What to do")],
-        [.. validity.Select(v => ImmutableArray.Create<Cell>(
-            v.Spot,
-            v.Condition,
-            v.Asked,
-            v.Given,
-            v.Met switch { Met.Yes => "yes", Met.No => "no", _ => "not stated" },
-            v.Words))]);
-
-    private static ThinPad? PadOf(Read read, ThinPadsFile thin) =>
-        read.Spot.ThicknessMm is { } thickness && read.Procedure.ThicknessMm is { } asked && thickness.Value < asked.Value
-            ? ThinPad.Of(thin, read.Spot.Scale, read.Hardness.Value, thickness.Value)
-            : null;
-
-    private static string? ThinWords(Read read, ThinPadsFile thin) => PadOf(read, thin) is { } pad
-        ? $"{read.Spot.Id}: at {Number(read.Spot.ThicknessMm!.Value)} mm it reads about {Number(Math.Round(pad.AtLeast))} to {Number(Math.Round(pad.AtMost))} points harder than a thick piece, by elastic layer theory; the figure is not corrected."
-        : null;
-
-    private static string Named(HardnessSpot spot) => spot.Component is { Length: > 0 } component && !component.Equals(spot.Id, StringComparison.OrdinalIgnoreCase) ? $"{component} ({spot.Id})" : spot.Id;
-
-    private static string Words(ReadSurface surface) => surface switch
-    {
-        ReadSurface.Cut => "on a cut face",
-        ReadSurface.ThroughFace => "through its face",
-        _ => "bare",
-    };
 
     private static string Number(double value) => value.ToString("0.###", CultureInfo.InvariantCulture);
 }

@@ -1,0 +1,77 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using Pairbench.Footwear.Instruments;
+using Pairbench.Measuring;
+
+namespace Pairbench.Footwear.Hardness;
+
+/// <summary>What stands beside the figures of hardness, for the report.</summary>
+internal static class HardnessTables
+{
+    public static ImmutableArray<Table> Of(
+        List<SpotRead> spots,
+        ImmutableArray<ValidityRow> validity,
+        ImmutableArray<(SpotRead First, SpotRead Second, Comparison Comparison)> compared,
+        double? equalWithin,
+        Circumstances circumstances) =>
+    [
+        Spots(spots),
+        .. spots.Any(s => s.Modulus is not null) ? [Moduli(spots)] : ImmutableArray<Table>.Empty,
+        .. compared.IsEmpty ? ImmutableArray<Table>.Empty : [Comparisons(compared, equalWithin)],
+        Validities(validity),
+        circumstances.Table(),
+    ];
+
+    private static Table Spots(List<SpotRead> spots) => new(
+        "spots",
+        "Spots",
+        [new("spot", "Spot"), new("component", "Component"), new("scale", "Scale"), new("readings", "Readings"), new("spread", "Spread (standard deviation)"), new("surface", "Surface"), new("force", "Force of the spring"), new("indentation", "Indentation"), new("tooHard", "Reads too hard by about")],
+        [.. spots.Select(s => ImmutableArray.Create<Cell>(
+            s.Spot.Id,
+            s.Spot.Component ?? "not stated",
+            s.Scale.Label,
+            string.Join(" ", s.Spot.Readings.Select(Number)),
+            Measured.Exact(Repeats.StandardDeviation(s.Spot.Readings), s.Scale.Scale.ToString()),
+            SpotRead.Words(s.Spot.Surface),
+            Along(s, "N", s.Spring.ForceN(s.Hardness.Value), s.Spring.PerPointN),
+            Along(s, "mm", s.Spring.IndentationMm(s.Hardness.Value), -s.Spring.ProtrusionMm / 100),
+            s.Thick.Pad is { } pad ? $"{Number(Math.Round(pad.AtLeast, 1))} to {Number(Math.Round(pad.AtMost, 1))} points" : new Cell.Empty()))]);
+
+    private static Table Moduli(List<SpotRead> spots) => new(
+        "moduli",
+        "Young's modulus by each published relation",
+        [new("spot", "Spot"), new("relation", "Relation"), new("modulus", "Modulus"), new("range", "Published for"), new("source", "Source")],
+        [.. from s in spots
+            from r in s.Modulus?.Relations ?? []
+            select ImmutableArray.Create<Cell>(s.Spot.Id, r.Name, Measured.Exact(r.MPa(s.Hardness.Value), "MPa"), $"{Number(r.From)} to {Number(r.To)}", r.Source)]);
+
+    private static Table Comparisons(ImmutableArray<(SpotRead First, SpotRead Second, Comparison Comparison)> compared, double? equalWithin) => new(
+        "comparisons",
+        "Different, or equal within a tolerance",
+        [new("first", "Spot"), new("second", "Less spot"), new("difference", "Difference"), new("pDifferent", "p of no difference (t, two-sided)"), new("tolerance", "Equal within"), new("pEqual", "p of inequality (two one-sided t)"), new("says", "Says, at 5 %")],
+        [.. compared.Select(c => ImmutableArray.Create<Cell>(
+            c.First.Spot.Id,
+            c.Second.Spot.Id,
+            c.Comparison.Difference,
+            Measured.Exact(c.Comparison.Different, "1"),
+            equalWithin is { } points ? Measured.Exact(points, c.First.Scale.Scale.ToString()) : new Cell.Empty(),
+            c.Comparison.Equal is { } p ? Measured.Exact(p, "1") : new Cell.Empty(),
+            c.Comparison.Words(equalWithin)))]);
+
+    private static Table Validities(ImmutableArray<ValidityRow> validity) => new(
+        "validity",
+        "Conditions of the standard",
+        [new("spot", "Spot"), new("condition", "Condition"), new("asked", "Asked"), new("given", "Given"), new("met", "Met"), new("words", "What to do")],
+        [.. validity.Select(v => ImmutableArray.Create<Cell>(
+            v.Spot,
+            v.Condition,
+            v.Asked,
+            v.Given,
+            v.Met switch { Met.Yes => "yes", Met.No => "no", _ => "not stated" },
+            v.Words))]);
+
+    private static Cell Along(SpotRead spot, string unit, double value, double slope) =>
+        Measured.Of(value, unit, spot.Hardness.Budget.Select(c => c with { Value = slope * c.Value }));
+
+    private static string Number(double value) => value.ToString("0.###", CultureInfo.InvariantCulture);
+}

@@ -1,0 +1,117 @@
+using CsCheck;
+using Pairbench.Footwear.Hardness;
+using Pairbench.Measuring;
+
+namespace Pairbench.Footwear.Tests.Hardness;
+
+public sealed class HardnessInDepthTests
+{
+    private static string Spot(string rest, string scale = "JisC", string readings = "49, 50, 49, 50, 49", string surface = "cut", string id = "pad") =>
+        $$"""{ "id": "{{id}}", "scale": "{{scale}}", "readings": [{{readings}}], "surface": "{{surface}}"{{rest}} }""";
+
+    private static Outcome Run(string spots, string rest = "") => DataFolder.Run("hardness", $$"""{ "spots": [{{spots}}]{{rest}} }""");
+
+    [Fact]
+    public void A_thin_pad_on_the_bench_gets_an_estimate_of_the_thick_piece()
+    {
+        var outcome = Run(Spot(""", "thicknessMm": { "value": 4, "standardUncertainty": 0.1 }, "backing": "bench" """));
+        var read = outcome.Figures.Single(f => f.Id == "pad.hardness").Measured;
+        var thick = outcome.Figures.Single(f => f.Id == "pad.hardness-thick").Measured;
+        Assert.InRange(thick.Value, 38, 41);
+        Assert.True(thick.StandardUncertainty > read.StandardUncertainty);
+        Assert.Contains(thick.Budget, c => c.Cause.StartsWith("base-of-pad", StringComparison.Ordinal));
+        Assert.Contains(outcome.Cautions, c => c.Contains("this pad is too thin", StringComparison.Ordinal));
+    }
+
+    [Theory]
+    [InlineData(", \"thicknessMm\": 4, \"backing\": \"finger\"", "JisC", "cut", "soft backing")]
+    [InlineData(", \"thicknessMm\": 4, \"backing\": \"shoe\"", "JisC", "cut", "soft backing")]
+    [InlineData(", \"thicknessMm\": 4", "ShoreD", "cut", "no layer theory")]
+    [InlineData(", \"thicknessMm\": 4", "JisC", "through-face", "through its face")]
+    [InlineData(", \"thicknessMm\": 0.5", "JisC", "cut", "the base is most")]
+    [InlineData(", \"thicknessMm\": 2", "JisC", "cut", "more than half")]
+    public void Where_no_estimate_is_honest_it_says_so(string rest, string scale, string surface, string words)
+    {
+        var outcome = Run(Spot(rest, scale, surface: surface));
+        Assert.DoesNotContain(outcome.Figures, f => f.Id == "pad.hardness-thick");
+        Assert.Contains(outcome.Cautions, c => c.Contains(words, StringComparison.Ordinal) && c.Contains("no estimate", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void The_estimate_undoes_the_pad()
+    {
+        var springs = DataFolder.Catalogue.Read<SpringsFile>(SpringsFile.File);
+        var model = ProbeModel.Of(HardnessScale.JisC, springs)!;
+        Gen.Select(Gen.Double[15, 80], Gen.Double[3, 40]).Sample(
+            (thick, mm) =>
+            {
+                foreach (var layerBase in Enum.GetValues<LayerBase>())
+                {
+                    var read = model.OnPad(thick, mm, layerBase);
+                    Assert.True(read > thick, $"{read} on {mm} mm");
+                    Assert.Equal(thick, model.Thick(read, mm, layerBase), 1e-6);
+                }
+            },
+            iter: 60);
+    }
+
+    /// <summary>The grid beneath the spline is coarse; between its points the equation itself must say the same.</summary>
+    [Fact]
+    public void The_spline_follows_the_equation_between_its_points()
+    {
+        var spring = DataFolder.Catalogue.Read<SpringsFile>(SpringsFile.File).Of(HardnessScale.ShoreA);
+        var model = ProbeModel.Of(HardnessScale.ShoreA, DataFolder.Catalogue.Read<SpringsFile>(SpringsFile.File))!;
+        foreach (var mm in new[] { 0.3, 0.77, 1.9, 4.3, 11.0 })
+        {
+            var read = model.OnPad(60, mm, LayerBase.Bonded);
+            var force = Probe.FlatPunch(model.Modulus(60), 0.5, 0.515, spring.IndentationMm(read)) * ElasticLayer.FlatPunch(0.515 / mm, 0.5, LayerBase.Bonded);
+            Assert.Equal(1, force / spring.ForceN(read), 1e-4);
+        }
+    }
+
+    [Fact]
+    public void The_foam_beneath_a_face_is_estimated_from_a_sample_of_the_face()
+    {
+        var outcome = Run(Spot(""", "face": { "through": [41, 40, 42], "bare": [21, 20, 22] } """, readings: "43, 44, 42, 43, 43", surface: "through-face"));
+        var beneath = outcome.Figures.Single(f => f.Id == "pad.hardness-under-face").Measured;
+        Assert.Equal(23, beneath.Value, 1e-12);
+        Assert.DoesNotContain(outcome.Figures, f => f.Id == "pad.modulus");
+    }
+
+    [Fact]
+    public void The_table_gives_the_force_and_the_indentation_of_the_spring()
+    {
+        var table = Run(Spot("", "ShoreA", "50, 50, 50")).Tables.Single(t => t.Id == "spots");
+        double At(string column) => ((Cell.Number)table.Rows[0][table.Columns.Select((c, i) => (c, i)).Single(c => c.c.Id == column).i]).Measured.Value;
+        Assert.Equal(4.3, At("force"), 1e-12);
+        Assert.Equal(1.25, At("indentation"), 1e-12);
+    }
+
+    [Fact]
+    public void Two_builds_may_differ_be_equal_or_neither()
+    {
+        static string Says(Measured difference, double? tolerance) => Comparison.Of(difference, tolerance).Words(tolerance);
+        Assert.Equal("differ", Says(Measured.Of(6, "ShoreA", "c", 1), 3));
+        Assert.Equal("equal within 3 points", Says(Measured.Of(0.5, "ShoreA", "c", 1), 3));
+        Assert.StartsWith("neither", Says(Measured.Of(2, "ShoreA", "c", 2), 3), StringComparison.Ordinal);
+        Assert.StartsWith("differ, yet", Says(Measured.Of(1, "ShoreA", "c", 0.3), 3), StringComparison.Ordinal);
+        Assert.StartsWith("no difference proved", Says(Measured.Of(1, "ShoreA", "c", 2), null), StringComparison.Ordinal);
+    }
+
+    /// <summary>TOST at 5 % says equal exactly when the 90 % interval lies inside the tolerance.</summary>
+    [Fact]
+    public void Two_one_sided_tests_agree_with_the_interval() =>
+        Gen.Select(Gen.Double[-4, 4], Gen.Double[0.2, 3], Gen.Int[2, 30]).Sample((off, u, degrees) =>
+        {
+            var difference = Measured.Of(off, "ShoreA", "c", u, Evaluation.TypeA, degrees);
+            var interval = difference.CoverageInterval(0.90);
+            Assert.Equal(interval.Lower >= -3 && interval.Upper <= 3, Comparison.Of(difference, 3).Equal <= 0.05);
+        });
+
+    [Fact]
+    public void Equality_is_tested_where_a_tolerance_is_given()
+    {
+        var table = Run($"{Spot("", id: "a")}, {Spot("", id: "b")}", """, "pairs": [["a", "b"]], "equalWithin": 5, "instrument": "d", "operator": "x" """).Tables.Single(t => t.Id == "comparisons");
+        Assert.Contains("equal within 5 points", ((Cell.Text)table.Rows[0][^1]).Words, StringComparison.Ordinal);
+    }
+}
