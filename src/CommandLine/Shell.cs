@@ -63,6 +63,7 @@ public static class Shell
             RunCommand.Create(terminal),
             CompareCommand.Create(terminal),
             SchemaCommand.Create(terminal),
+            SheetCommand.Create(terminal),
             ImportCommand.Create(terminal),
             ExportCommand.Create(terminal),
             DemoCommand.Create(terminal),

@@ -20,7 +20,7 @@ public sealed record EvidencePhoto(
         var picture = photos.Open(File);
         try
         {
-            return (picture, PlaneMapping.Of(Scale, File, picture.Size, picture.Camera));
+            return (picture, PlaneMapping.Of(Scale, picture));
         }
         catch (ScaleException e)
         {

@@ -11,11 +11,13 @@ namespace Pairbench.Imaging.Geometry;
 /// <param name="FocalLengthPx">Focal length in pixels of the full oriented picture, where it is known better than the file says.</param>
 /// <param name="ClickSigmaPx">Standard uncertainty of a clicked point along each axis in pixels.</param>
 /// <param name="ScaleUncertaintyPct">Standard uncertainty of the scale itself, in % along each axis of the paper.</param>
-/// <param name="LensSigma">Standard uncertainty of the first radial coefficient of the lens (Brown-Conrady k1, radius in focal lengths); where it is left out, what shifts the corner of the picture by 0.5 %, or 1.5 % for a wide angle.</param>
+/// <param name="LensSigma">Standard uncertainty of the first radial coefficient of the lens (Brown-Conrady k1, radius in focal lengths); where it is left out, what shifts the corner of the picture by 0.5 %, or 1.5 % for a wide angle; with a sheet or cards the lens is found from the picture.</param>
 [JsonPolymorphic(TypeDiscriminatorPropertyName = "kind")]
 [JsonDerivedType(typeof(ScanScale), "scan")]
 [JsonDerivedType(typeof(BarScale), "bar")]
 [JsonDerivedType(typeof(RectangleScale), "rectangle")]
+[JsonDerivedType(typeof(SheetScale), "sheet")]
+[JsonDerivedType(typeof(CardsScale), "cards")]
 public abstract record PhotoScale(Measured? PlaneHeightMm, double? FocalLengthPx, double ClickSigmaPx, double ScaleUncertaintyPct, double? LensSigma);
 
 /// <summary>A flat-bed scan: pixels are square and the lens has no say.</summary>
@@ -50,6 +52,34 @@ public sealed record RectangleScale(
     [Range(0, 20)] double ScaleUncertaintyPct = 0.2,
     [Range(0, 1)] double? LensSigma = null)
     : PhotoScale(PlaneHeightMm, FocalLengthPx, ClickSigmaPx, ScaleUncertaintyPct, LensSigma);
+
+/// <summary>A print of ours that is found in the picture itself.</summary>
+/// <param name="CheckBarMm">What a steel rule says of the 100 mm check bar along the longer side of the page; without an uncertainty it is taken to be read to 0.1 mm.</param>
+/// <param name="CheckBarAcrossMm">The same of the bar along the shorter side.</param>
+public abstract record PrintedScale(Measured? CheckBarMm, Measured? CheckBarAcrossMm, Measured? PlaneHeightMm, double? FocalLengthPx, double ClickSigmaPx, double ScaleUncertaintyPct, double? LensSigma)
+    : PhotoScale(PlaneHeightMm, FocalLengthPx, ClickSigmaPx, ScaleUncertaintyPct, LensSigma);
+
+/// <summary>The datum sheet: one sheet of any of its papers.</summary>
+public sealed record SheetScale(
+    [InUnit("mm")] Measured? CheckBarMm = null,
+    [InUnit("mm")] Measured? CheckBarAcrossMm = null,
+    [InUnit("mm")] Measured? PlaneHeightMm = null,
+    [Range(1, 1e6)] double? FocalLengthPx = null,
+    [Range(0, 100)] double ClickSigmaPx = 1.0,
+    [Range(0, 20)] double ScaleUncertaintyPct = 0.2,
+    [Range(0, 1)] double? LensSigma = null)
+    : PrintedScale(CheckBarMm, CheckBarAcrossMm, PlaneHeightMm, FocalLengthPx, ClickSigmaPx, ScaleUncertaintyPct, LensSigma);
+
+/// <summary>Loose corner cards cut from one page, lying in one plane.</summary>
+public sealed record CardsScale(
+    [InUnit("mm")] Measured? CheckBarMm = null,
+    [InUnit("mm")] Measured? CheckBarAcrossMm = null,
+    [InUnit("mm")] Measured? PlaneHeightMm = null,
+    [Range(1, 1e6)] double? FocalLengthPx = null,
+    [Range(0, 100)] double ClickSigmaPx = 1.0,
+    [Range(0, 20)] double ScaleUncertaintyPct = 0.2,
+    [Range(0, 1)] double? LensSigma = null)
+    : PrintedScale(CheckBarMm, CheckBarAcrossMm, PlaneHeightMm, FocalLengthPx, ClickSigmaPx, ScaleUncertaintyPct, LensSigma);
 
 /// <summary>Width and height in millimetres: <c>[420, 297]</c>.</summary>
 public readonly record struct SizeMm(double Width, double Height);
