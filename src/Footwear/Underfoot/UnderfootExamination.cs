@@ -19,7 +19,7 @@ public sealed class UnderfootExamination : Examination<UnderfootEvidence>
     {
         ArgumentNullException.ThrowIfNull(evidence);
         ArgumentNullException.ThrowIfNull(surroundings);
-        var (photo, mapping) = evidence.Photo.Open(surroundings.Photos, "photo");
+        var (photo, mapping) = Open(evidence, surroundings.Photos);
         var faults = MarkChecks.Of(evidence, photo.Size).ToImmutableArray();
         if (faults.Length > 0)
         {
@@ -30,6 +30,25 @@ public sealed class UnderfootExamination : Examination<UnderfootEvidence>
         return evidence.Kind == UnderfootKind.Print
             ? OfPrint(evidence, photo, mapping)
             : OfSole(evidence, photo, mapping, surroundings.Photos, cancellation);
+    }
+
+    /// <summary>Without a scale a sole still has its shares; a print has but an area.</summary>
+    private static (IPhotograph Picture, PlaneMapping Mapping) Open(UnderfootEvidence evidence, IPhotoSource photos)
+    {
+        if (evidence.Photo.Scale is not null || evidence.Kind == UnderfootKind.Print)
+        {
+            return evidence.Photo.Open(photos, "photo");
+        }
+
+        const double usualSoleMm = 280;
+        var picture = photos.Open(evidence.Photo.File);
+        PixelPoint[] marked = [
+            .. evidence.Outline.IsDefault ? [] : evidence.Outline,
+            .. evidence.Dabs.IsDefault ? [] : evidence.Dabs.SelectMany(d => d.Path),
+            .. evidence.Regions.IsDefault ? [] : evidence.Regions.SelectMany(r => r.Polygon)];
+        var extent = marked.Length > 0 ? double.Hypot(marked.Max(p => p.X) - marked.Min(p => p.X), marked.Max(p => p.Y) - marked.Min(p => p.Y)) : 0;
+        var longest = Math.Max(picture.Size.Width, picture.Size.Height);
+        return (picture, PlaneMapping.Unscaled(picture, Math.Clamp(extent, 0.3 * longest, longest) / usualSoleMm));
     }
 
     private static Outcome OfSole(UnderfootEvidence evidence, IPhotograph photo, PlaneMapping mapping, IPhotoSource photos, CancellationToken cancellation)
@@ -90,7 +109,7 @@ public sealed class UnderfootExamination : Examination<UnderfootEvidence>
             throw new FaultsException(new Fault("photo", "nothing was found that touches the ground", "dab what touches, or check that the dabs lie on the sole"));
         }
 
-        var figures = areas.Figures();
+        ImmutableArray<Figure> figures = [.. areas.Figures().Where(f => evidence.Photo.Scale is not null || f.Measured.Unit == "%")];
         words.Unlabelled(areas.UnknownShare);
         return words.Outcome(figures, [Plates.Regions(map.ToLabels(photo.Size)), Plates.Overlay(map, working, frame, "touching parts in colour: rubber blue, textile orange, leather violet, other grey, unlabelled red; grooves as photographed")], cut);
     }

@@ -42,7 +42,7 @@ internal static class SheetLayout
         }
 
         // Four modules of quiet on either side of each code.
-        var free = middle + (codes[0].SideMm / 2) + (4 * module);
+        var free = middle + (codes[0].SideMm / 2) + (4 * module) + LineMm;
         Ladders(size, free, areas, edges);
         Bars(size, areas);
         var target = new DatumTarget(print, 1, size, new PlanePoint(0, 0), codes, areas.ToImmutable(), Neutrals(size), Words(name, size), edges.ToImmutable());
@@ -92,7 +92,7 @@ internal static class SheetLayout
 
     private static void Bars(SizeMm size, ImmutableArray<PrintedArea>.Builder areas)
     {
-        var (left, y) = (60.0, size.Height - 28);
+        var (left, y) = (65.0, size.Height - 28);
         areas.Add(Stroke(new PlanePoint(left, y), new PlanePoint(left + DatumLayout.BarMm, y)));
         var (x, top) = (size.Width - 28, (size.Height - DatumLayout.BarMm) / 2);
         areas.Add(Stroke(new PlanePoint(x, top), new PlanePoint(x, top + DatumLayout.BarMm)));
@@ -106,17 +106,17 @@ internal static class SheetLayout
     private static ImmutableArray<PrintedArea> Neutrals(SizeMm size)
     {
         const double side = 9;
-        return [.. new[] { (60.0, 25.0), (170.0, size.Height - 34) }.SelectMany(row => Greys.Select((grey, i) =>
+        return [.. new[] { (65.0, 25.0), (172.0, size.Height - 34) }.SelectMany(row => Greys.Select((grey, i) =>
             new PrintedArea(new PlaneRect(row.Item1 + (i * side), row.Item2, side, side), grey)))];
     }
 
     private static ImmutableArray<PrintedWords> Words(string name, SizeMm size) =>
     [
-        new(new PlanePoint(120, 29), 3.4, $"Datum sheet {name}, edition 1"),
-        new(new PlanePoint(120, 33.5), 2.6, "Print at actual size (100 %), not fitted to the page, on one side."),
-        new(new PlanePoint(55, 41), 2.6, "Lay it flat, the shoe in the middle. Photograph from straight above to 30 degrees, the whole sheet in the picture."),
-        new(new PlanePoint(55, 45), 2.6, "At least two corner codes must be seen, better all four, and as much of the rim as can be. Do not crop."),
-        new(new PlanePoint(60, size.Height - 37), 2.6, "Check bars: 100 mm between the middles of the end strokes."),
-        new(new PlanePoint(60, size.Height - 33), 2.6, "Lay a steel rule on both and enter what it says."),
+        new(new PlanePoint(125, 29), 3.4, $"Datum sheet {name}, edition 1"),
+        new(new PlanePoint(125, 33.5), 2.6, "Print at actual size (100 %), not fitted to the page, on one side."),
+        new(new PlanePoint(65, 41), 2.6, "Lay it flat, the shoe in the middle. Photograph from straight above to 30 degrees, the whole sheet in the picture."),
+        new(new PlanePoint(65, 45), 2.6, "At least two corner codes must be seen, better all four, and as much of the rim as can be. Do not crop."),
+        new(new PlanePoint(65, size.Height - 37), 2.6, "Check bars: 100 mm between the middles of the end strokes."),
+        new(new PlanePoint(65, size.Height - 33), 2.6, "Lay a steel rule on both and enter what it says."),
     ];
 }

@@ -94,6 +94,14 @@ public sealed class PlaneMapping : IPlaneMap
             : new PlaneMapping(new GivenInputs(scale, photo, size, camera));
     }
 
+    /// <summary>A mapping for shares of areas alone, where nothing gives a length.</summary>
+    /// <param name="pxPerMm">A guess, so that patterns are looked at in about their size.</param>
+    public static PlaneMapping Unscaled(IPhotograph photo, double pxPerMm)
+    {
+        ArgumentNullException.ThrowIfNull(photo);
+        return new PlaneMapping(new UnscaledInputs(photo.File, photo.Size, photo.Camera, pxPerMm));
+    }
+
     public PlanePoint ToPlane(PixelPoint pixel) => _map.ToPlane(pixel);
 
     public PixelPoint ToPicture(PlanePoint place) => _map.ToPicture(place);

@@ -23,6 +23,29 @@ public sealed class UnderfootExaminationTests
     }
 
     [Fact]
+    public void Without_a_scale_there_are_shares_and_no_areas()
+    {
+        var evidence = SceneExamination.Evidence(Scene, dabsAlone: true);
+        var scaled = SceneExamination.Examine(Scene, evidence).Figures.Single(f => f.Id == "share.textile").Measured;
+
+        var outcome = SceneExamination.Examine(Scene, evidence with { Photo = evidence.Photo with { Scale = null } });
+
+        Assert.All(outcome.Figures, f => Assert.Equal("%", f.Measured.Unit));
+        var share = outcome.Figures.Single(f => f.Id == "share.textile").Measured;
+        Assert.InRange(share.Value - scaled.Value, -3, 3);
+        Assert.Contains(share.Budget, c => c.Cause == "tilt-x:sole.png");
+        Assert.Contains(outcome.Assumptions, a => a.Contains("no scale", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void A_print_without_a_scale_has_nothing_to_give()
+    {
+        var evidence = SceneExamination.Evidence(Scene, dabsAlone: true);
+        var fault = Assert.Throws<FaultsException>(() => SceneExamination.Examine(Scene, evidence with { Kind = UnderfootKind.Print, Dabs = default, Photo = evidence.Photo with { Scale = null } })).Faults.Single();
+        Assert.Equal("photo.scale", fault.Where);
+    }
+
+    [Fact]
     public void The_same_evidence_gives_the_same_outcome()
     {
         var first = SceneExamination.Examine(Scene, dabsAlone: true);
