@@ -55,6 +55,8 @@ public static class Units
         ["[psi]"] = new(Pound * Gravity / (Inch * Inch), new(-1, 1, -2)),
         ["J"] = new(1, new(2, 1, -2), Metric: true),
         ["W"] = new(1, new(2, 1, -3), Metric: true),
+        // In UCUM an amount of substance is a plain number.
+        ["mol"] = new(6.02214076e23, default, Metric: true),
     }.ToFrozenDictionary();
 
     private static readonly FrozenDictionary<string, double> Prefixes = new Dictionary<string, double>(StringComparer.Ordinal)

@@ -1,0 +1,108 @@
+using System.Collections.Immutable;
+using Pairbench.Measuring;
+
+namespace Pairbench.Footwear.Oven;
+
+/// <summary>One layer after the oven.</summary>
+/// <param name="Margin">Limit less peak, K; null where the material has no limit.</param>
+/// <param name="AboveSoftening">Minutes; null where no softening is known.</param>
+/// <param name="Core">Equivalent minutes at the place of the layer that cures least; null where it does not cure.</param>
+internal sealed record LayerHeat(OvenLayer Layer, Measured Peak, double PeakAtMinutes, Measured? Margin, Measured? AboveSoftening, Measured? Core, double EndC)
+{
+    /// <summary>How surely the layer stays below its limit; null where there is none.</summary>
+    public Ruling? Ruling => Margin is null ? null : LimitOfMargin().Rule(Margin);
+
+    public Limit LimitOfMargin() => new(0, null, Severity.Major, $"limit of {Layer.Material.Name}: {Layer.Material.Limit!.Source}");
+}
+
+/// <summary>A stack run through its programme, with the uncertainty of everything that went in.</summary>
+/// <param name="Core">Equivalent minutes at the place of all curing layers that cures least; null where nothing cures.</param>
+/// <param name="Surface">Equivalent minutes at the outer face of the outermost curing layer.</param>
+/// <param name="SurfaceRate">Fastest rise of that face over five minutes, K/min.</param>
+internal sealed record OvenRun(
+    ImmutableArray<LayerHeat> Layers,
+    Measured? Core,
+    Measured? Surface,
+    Measured SurfaceRate,
+    SlabRun Balance,
+    HeatRecord Record)
+{
+    private const int Cells = 32;
+
+    /// <summary>
+    /// Each cause of every input is moved by its standard uncertainty either way, all inputs that it is behind together, and the stack is run
+    /// anew with the same steps of time; half the difference is the contribution of the cause (JCGM 100:2008, 5.1.3, note 2). What a mesh of half
+    /// as many cells gives otherwise is one more cause.
+    /// </summary>
+    public static OvenRun Of(OvenStack stack, string entry, CancellationToken cancellation)
+    {
+        var values = stack.Values;
+        var (at, record, run) = Run(stack, values, Cells, null, keep: true, cancellation);
+        var core = stack.Curing.Select(l => Least(record, at, l)).ToImmutableArray();
+        var (coarse, coarseRecord, _) = Run(stack, values, Cells / 2, run.Steps, keep: false, cancellation);
+        var swings = CausesOf(stack).Select(cause =>
+        {
+            var (more, _, _) = Run(stack, Moved(stack, values, cause.Cause, 1), Cells, run.Steps, keep: false, cancellation);
+            var (less, _, _) = Run(stack, Moved(stack, values, cause.Cause, -1), Cells, run.Steps, keep: false, cancellation);
+            return (Cause: cause, More: more, Less: less);
+        }).ToImmutableArray();
+
+        Measured Figure(string unit, Func<HeatResult, double> of, double mesh) => Measured.Of(of(at), unit, [
+            .. swings.Select(s => s.Cause with { Value = (of(s.More) - of(s.Less)) / 2 }),
+            new Contribution($"mesh:{entry}", Evaluation.TypeB, mesh)]);
+        Measured Same(string unit, Func<HeatResult, double> of) => Figure(unit, of, (of(at) - of(coarse)) / 3);
+        Measured Cured(int place, int placeOfCoarse) => Figure("min", r => r.CureOfPlace[place], (at.CureOfPlace[place] - coarse.CureOfPlace[placeOfCoarse]) / 3);
+
+        var layers = stack.Layers.Select((layer, l) =>
+        {
+            var peak = Same("Cel", r => r.PeakC[l]);
+            var cures = stack.Curing.IndexOf(l);
+            return new LayerHeat(
+                layer,
+                peak,
+                at.PeakAtSeconds[l] / 60,
+                layer.Material.Limit is { } limit ? Measured.Linear("K", (limit.Measured, 1), (peak, -1)) : null,
+                layer.Material.Softening is null ? null : Same("min", r => r.AboveSeconds[l] / 60),
+                cures < 0 ? null : Cured(core[cures], Least(coarseRecord, coarse, l)),
+                at.EndC[l]);
+        }).ToImmutableArray();
+        return new(
+            layers,
+            layers.Select(l => l.Core).OfType<Measured>().MinBy(c => c.Value),
+            stack.Curing.IsEmpty ? null : Cured(record.PlacesOf(stack.Curing[0]).Start.Value, coarseRecord.PlacesOf(stack.Curing[0]).Start.Value),
+            Same("K/min", r => r.SurfaceRateKmin),
+            run,
+            record);
+    }
+
+    private static int Least(HeatRecord record, HeatResult result, int layer)
+    {
+        var (from, to) = (record.PlacesOf(layer).Start.Value, record.PlacesOf(layer).End.Value);
+        return Enumerable.Range(from, to - from).MinBy(p => result.CureOfPlace[p]);
+    }
+
+    private static (HeatResult Result, HeatRecord Record, SlabRun Run) Run(OvenStack stack, double[] values, int cells, ImmutableArray<ImmutableArray<double>>? steps, bool keep, CancellationToken cancellation)
+    {
+        var slab = stack.Slab(values, cells);
+        var record = new HeatRecord(slab, stack.Softening(), stack.Curing, stack.Law(values), keep);
+        var run = SlabHeating.Run(slab, record.See, steps, cancellation);
+        return (record.Result(), record, run);
+    }
+
+    private static IEnumerable<Contribution> CausesOf(OvenStack stack) => stack.Inputs.ToArray()
+        .SelectMany(i => i.Budget)
+        .GroupBy(c => c.Cause, StringComparer.Ordinal)
+        .Select(g => g.MinBy(c => c.DegreesOfFreedom))
+        .OrderBy(c => c.Cause, StringComparer.Ordinal);
+
+    private static double[] Moved(OvenStack stack, double[] values, string cause, int by)
+    {
+        var moved = (double[])values.Clone();
+        for (var i = 0; i < moved.Length; i++)
+        {
+            moved[i] += by * stack.Inputs[i].Budget.FirstOrDefault(c => c.Cause == cause).Value;
+        }
+
+        return moved;
+    }
+}
