@@ -121,8 +121,8 @@ public sealed class BoardTests(BenchFixture bench)
         }
     }
 
-    /// <summary>Where a place of the fitted picture lies on the screen.</summary>
-    private static async Task<(float X, float Y)> OnScreenAsync(IPage page, double px, double py)
+    /// <summary>Where a place of the fitted picture of 800 x 600 pixels lies on the screen.</summary>
+    internal static async Task<(float X, float Y)> OnScreenAsync(IPage page, double px, double py)
     {
         var box = (await page.Locator("canvas").BoundingBoxAsync())!;
         const double room = 28;

@@ -1,0 +1,197 @@
+using System.Collections.Immutable;
+using Pairbench.Footwear.Materials;
+using Pairbench.Footwear.Oven;
+using Pairbench.Measuring;
+
+namespace Pairbench.Footwear.Section;
+
+/// <summary>A layer with its thickness.</summary>
+internal sealed record CutLayer(string Id, SectionLayer Given, Material? Material, Measured Thickness)
+{
+    public string Name => Given.Component ?? Material?.Name ?? Given.Material ?? Id;
+
+    public Measured? Density => Given.DensityKgM3 ?? Material?.Density?.Measured;
+
+    /// <summary>Mass of the part in a pair, g; null where area or density is not known.</summary>
+    public Measured? MassOfPair => Given.AreaDm2 is { } area && Density is { } density
+        ? Propagation.Of("g", v => 2 * v[0] * v[1] * v[2] * 0.01, area, Thickness, density)
+        : null;
+}
+
+/// <summary>
+/// What a shoe is made of, in which order: thickness of each layer from a photographed cut or as typed, all that lies between foot and ground,
+/// mass of a pair, and what a lasting method turns under.
+/// </summary>
+public sealed class SectionExamination : Examination<SectionEvidence>
+{
+    public override string Name => "section";
+
+    public override string Title => "Section";
+
+    public override int Order => 300;
+
+    public override Outcome Examine(SectionEvidence evidence, Surroundings surroundings, CancellationToken cancellation)
+    {
+        ArgumentNullException.ThrowIfNull(evidence);
+        ArgumentNullException.ThrowIfNull(surroundings);
+        var faults = new List<Fault>();
+        var shelf = MaterialShelf.Of(surroundings.Catalogue, evidence.Materials, faults);
+        var given = GivenLayers(evidence, faults);
+        var ids = IdsOf(given, faults);
+        var materials = given.Select((l, i) => l.Material is { } name && IsNeeded(l, name, shelf) ? shelf.Find(name, $"layers[{i}].material", faults) : null).ToList();
+        if (faults.Count > 0)
+        {
+            throw new FaultsException(faults);
+        }
+
+        var cut = evidence.Photo is null ? null : SectionCut.Of(evidence, surroundings);
+        ImmutableArray<CutLayer> layers = [.. given.Select((l, i) => new CutLayer(ids[i], l, materials[i], l.ThicknessMm ?? cut!.Thickness(i)))];
+        var total = layers.Select(l => l.Thickness).Aggregate((a, b) => a + b);
+        var masses = layers.Select(l => l.MassOfPair).OfType<Measured>().ToList();
+        return new Outcome
+        {
+            Figures = [
+                .. layers.Select(l => new Figure($"{l.Id}.thickness", $"Thickness of {l.Name}", l.Thickness)),
+                new Figure("total.thickness", evidence.Place == SectionPlace.Underfoot ? "Between foot and ground" : "Thickness of the upper", total),
+                .. layers.Where(l => l.MassOfPair is not null).Select(l => new Figure($"{l.Id}.mass", $"Mass of {l.Name}, a pair", l.MassOfPair!)),
+                .. masses.Count > 0 ? [new Figure("total.mass", masses.Count == layers.Length ? "Mass of all layers, a pair" : "Mass of the layers whose area is given, a pair", masses.Aggregate((a, b) => a + b))] : ImmutableArray<Figure>.Empty,
+                .. evidence.Lasting is { } lasting ? Lasting.Figures(lasting, surroundings.Entry) : []],
+            Tables = [LayersTable(layers, cut), MaterialTable.Of(layers.Select(l => l.Material).OfType<Material>())],
+            Plates = [SectionPlate.Of(layers, total, evidence.Place)],
+            Assumptions = [.. Assumptions(evidence, layers, cut)],
+            Cautions = [.. Cautions(evidence, layers)],
+            Basis = [
+                new Basis(BasisKind.Standard, "JCGM 100", "2008"),
+                .. evidence.Lasting is null ? ImmutableArray<Basis>.Empty : [new Basis(BasisKind.Practice, "Lasting margins, common practice, no source")]],
+        };
+    }
+
+    private static ImmutableArray<SectionLayer> GivenLayers(SectionEvidence evidence, List<Fault> faults)
+    {
+        if (evidence.Photo is null)
+        {
+            if (evidence.Layers.IsEmpty)
+            {
+                faults.Add(new Fault("layers", "is missing, and so is a photo", "give layers with their thicknessMm, or a photo with line and boundaries"));
+            }
+
+            faults.AddRange(evidence.Layers.Select((l, i) => (l, i)).Where(l => l.l.ThicknessMm is null).Select(l => new Fault($"layers[{l.i}].thicknessMm", "is missing", "give it in mm, or give a photo with line and boundaries")));
+            return evidence.Layers;
+        }
+
+        if (evidence.Line.Length != 2)
+        {
+            faults.Add(new Fault("line", "is missing", "give [[x, y] outside, [x, y] inside] across the cut"));
+        }
+
+        if (evidence.Boundaries.Length < 2)
+        {
+            faults.Add(new Fault("boundaries", $"has {evidence.Boundaries.Length}", "give at least two: where the outermost layer begins and where it ends"));
+            return evidence.Layers;
+        }
+
+        if (!evidence.Layers.IsEmpty && evidence.Layers.Length != evidence.Boundaries.Length - 1)
+        {
+            faults.Add(new Fault("layers", $"has {evidence.Layers.Length} for {evidence.Boundaries.Length} boundaries", $"give {evidence.Boundaries.Length - 1}, one between every two boundaries"));
+        }
+
+        return evidence.Layers.IsEmpty ? [.. Enumerable.Range(0, evidence.Boundaries.Length - 1).Select(_ => new SectionLayer())] : evidence.Layers;
+    }
+
+    /// <summary>A material without a card is only a fault where its density is needed.</summary>
+    private static bool IsNeeded(SectionLayer layer, string name, MaterialShelf shelf)
+    {
+        var ignored = new List<Fault>();
+        return layer is { AreaDm2: not null, DensityKgM3: null } || shelf.Find(name, "", ignored) is not null;
+    }
+
+    private static ImmutableArray<string> IdsOf(ImmutableArray<SectionLayer> layers, List<Fault> faults)
+    {
+        var taken = new HashSet<string>(layers.Select(l => l.Id).OfType<string>(), StringComparer.Ordinal);
+        var stated = new HashSet<string>(StringComparer.Ordinal) { "total", "lasting" };
+        var ids = ImmutableArray.CreateBuilder<string>();
+        foreach (var (layer, i) in layers.Select((l, i) => (l, i)))
+        {
+            if (layer.Id is { } id)
+            {
+                if (!stated.Add(id))
+                {
+                    faults.Add(new Fault($"layers[{i}].id", id is "total" or "lasting" ? $"'{id}' names other figures of the section" : $"'{id}' stands twice", "give each layer an id of its own"));
+                }
+
+                ids.Add(id);
+                continue;
+            }
+
+            var made = layer.Material is { } material && MaterialShelf.IdOf(material) is { Length: > 0 } slug ? slug : "layer";
+            var next = made == "layer" ? "layer-1" : made;
+            for (var n = 2; !taken.Add(next); n++)
+            {
+                next = $"{made}-{n}";
+            }
+
+            ids.Add(next);
+        }
+
+        return ids.ToImmutable();
+    }
+
+    private static Table LayersTable(ImmutableArray<CutLayer> layers, SectionCut? cut) => new(
+        "layers",
+        "Layers from outside to inside",
+        [new("layer", "Layer"), new("material", "Material"), new("thickness", "Thickness"), new("from", "Taken from"), new("density", "Density"), new("oven", "Oven"), new("limit", "Heat limit")],
+        [.. layers.Select((l, i) => ImmutableArray.Create<Cell>(
+            l.Id,
+            l.Material?.Name ?? l.Given.Material ?? "not stated",
+            l.Thickness,
+            l.Given.ThicknessMm is not null || cut is null ? "typed" : cut.Boundaries[i].Found && cut.Boundaries[i + 1].Found ? "edges found in the picture" : "clicks where no edge stood out",
+            l.Density is { } density ? density : new Cell.Empty(),
+            l.Given.Fitted switch { Fitted.BeforeOven => "goes through", Fitted.AfterOven => "fitted after", _ => "not stated" },
+            l.Material?.Limit is { } limit ? limit.Measured : new Cell.Empty()))]);
+
+    private static IEnumerable<string> Assumptions(SectionEvidence evidence, ImmutableArray<CutLayer> layers, SectionCut? cut)
+    {
+        foreach (var assumption in cut?.Assumptions ?? [])
+        {
+            yield return assumption;
+        }
+
+        if (cut is not null)
+        {
+            yield return "Thickness is taken square to the layers: the tilt of the line against them is read from the edges where they are found, else taken as at most a few degrees.";
+            if (cut.Boundaries.Any(b => !b.Found))
+            {
+                yield return $"No edge stood out at {string.Join(", ", cut.Boundaries.Select((b, i) => (b, i)).Where(b => !b.b.Found).Select(b => $"boundary {b.i + 1}"))}: taken where it was clicked.";
+            }
+        }
+
+        var typed = layers.Where(l => l.Given.ThicknessMm is { IsExact: true }).Select(l => l.Id).ToList();
+        if (typed.Count > 0)
+        {
+            yield return $"Typed without uncertainty and taken as exact: {string.Join(", ", typed)}.";
+        }
+
+        foreach (var layer in layers.Where(l => l.Given.Material is not null && l.Material is null))
+        {
+            yield return $"{layer.Id}: {layer.Given.Material} has no card; its density and heat limit are not known.";
+        }
+
+        foreach (var line in evidence.Lasting is { } lasting ? Lasting.Assumptions(lasting) : [])
+        {
+            yield return line;
+        }
+    }
+
+    private static IEnumerable<string> Cautions(SectionEvidence evidence, ImmutableArray<CutLayer> layers)
+    {
+        if (evidence.Photo is not null)
+        {
+            yield return "A blade squeezes soft layers and drags fabric over the cut: cut with a fresh blade, away from the hand and in a holder, and photograph the face square on.";
+        }
+
+        if (layers.Any(l => l.Material?.Cells is FoamCells.Open or FoamCells.Closed))
+        {
+            yield return "A foam is thinner under load than in the picture.";
+        }
+    }
+}

@@ -1,0 +1,114 @@
+using System.Text.Json.Nodes;
+using Deque.AxeCore.Commons;
+using Deque.AxeCore.Playwright;
+using Microsoft.Playwright;
+using Pairbench.Imaging;
+using Pairbench.Imaging.Photographs;
+
+namespace Pairbench.Bench.Tests.Browser;
+
+[Collection(BrowserTests.Name)]
+public sealed class BuildUpTests(BenchFixture bench)
+{
+    /// <summary>Rows of the picture at which a layer begins, from ground to foot: 30, 10 and 40 px at 10 px/mm.</summary>
+    private static readonly int[] Edges = [500, 470, 460, 420];
+
+    [Fact]
+    public async Task A_cut_becomes_a_stack_goes_through_the_oven_and_a_changed_layer_fails_for_a_reason()
+    {
+        await using var opened = await bench.OpenAsync($"reviews/{await CutReviewAsync()}?open=build-up");
+        var page = opened.Page;
+        await page.WaitForSelectorAsync(".view[data-loaded]");
+        await page.Locator("canvas").ScrollIntoViewIfNeededAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Boundary", Exact = true }).ClickAsync();
+        foreach (var y in Edges)
+        {
+            await ClickAsync(page, 402, y + 1);
+            await opened.SavedAsync();
+        }
+
+        var section = page.GetByRole(AriaRole.Region, new() { Name = "Section, main" });
+        await Assertions.Expect(section.GetByText("Between foot and ground")).ToBeVisibleAsync();
+        await ChooseAsync(section, "layer-1", "rubber");
+        await ChooseAsync(section, "layer-2", "canvas-cotton");
+        await ChooseAsync(section, "layer-3", "cellulose-board");
+        await opened.SavedAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Put this stack in the oven" }).ClickAsync();
+
+        var oven = page.GetByRole(AriaRole.Region, new() { Name = "Oven, main" });
+        await Assertions.Expect(oven.Locator(".result")).ToHaveTextAsync(["stands it", "stands it", "stands it"], new() { Timeout = 30_000 });
+        await Assertions.Expect(oven.GetByRole(AriaRole.Img, new() { Name = "Temperature by depth" })).ToBeVisibleAsync();
+
+        await oven.GetByRole(AriaRole.Button, new() { Name = "layer-2" }).ClickAsync();
+        await oven.GetByRole(AriaRole.Group, new() { Name = "Layer layer-2" }).GetByLabel("Material").SelectOptionAsync("pvc");
+        await Assertions.Expect(oven.Locator(".result.outside")).ToHaveTextAsync("fails", new() { Timeout = 30_000 });
+        await Assertions.Expect(oven.Locator(".why")).ToContainTextAsync("plasticizer migrates");
+        await opened.SavedAsync();
+
+        var review = JsonNode.Parse((await bench.Shelf.ReadAsync(new Uri(page.Url).Segments[^1]))!.Document)!;
+        Assert.Equal("section/main/layer-2.thickness", review["evidence"]!["oven"]![0]!["stack"]![1]!["thicknessMm"]!["from"]!.GetValue<string>());
+        Assert.Empty(opened.Errors);
+    }
+
+    [Theory]
+    [InlineData(ColorScheme.Light, 1440)]
+    [InlineData(ColorScheme.Dark, 390)]
+    public async Task The_build_up_reads_well_for_everyone(ColorScheme scheme, int width)
+    {
+        var stored = await bench.Shelf.CreateAsync("""
+            { "format": "pairbench-review/1", "style": { "name": "Marl", "construction": "vulcanized" }, "build": { "label": "a" }, "evidence": {
+              "section": [{ "id": "main", "layers": [{ "id": "outsole", "material": "rubber", "thicknessMm": 3 }, { "id": "sock", "material": "nonwoven", "thicknessMm": 1 }] }],
+              "oven": [{ "id": "main", "stack": [{ "id": "outsole", "material": "rubber", "thicknessMm": { "from": "section/main/outsole.thickness" }, "fitted": "before-oven" }, { "id": "footbed", "material": "eva-foam-footbed", "thicknessMm": 4, "fitted": "after-oven" }],
+                "program": [{ "minutes": 20, "airC": 110 }, { "minutes": 40, "airC": 110 }], "inner": { "kind": "last", "material": "aluminium", "thicknessMm": 8 } }] } }
+            """);
+        await using var opened = await bench.OpenAsync($"reviews/{stored.Id}?open=build-up", width, scheme, touch: width < 500);
+        await Assertions.Expect(opened.Page.Locator(".variants")).ToContainTextAsync("footbed goes through the oven", new() { Timeout = 30_000 });
+        await opened.Page.GetByRole(AriaRole.Region, new() { Name = "Oven, main" }).GetByRole(AriaRole.Button, new() { Name = "footbed" }).First.ClickAsync();
+        var result = await opened.Page.RunAxe(new AxeRunOptions { RunOnly = RunOnlyOptions.Tags("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa") });
+        Assert.Empty(result.Violations.Where(v => v.Impact is "serious" or "critical").SelectMany(v => v.Nodes.Select(n => $"{v.Id}: {n.Html}")));
+        Assert.False(await opened.ScrollsSidewaysAsync());
+        Assert.Empty(opened.Errors);
+    }
+
+    private static async Task ChooseAsync(ILocator section, string layer, string material)
+    {
+        await section.GetByRole(AriaRole.Button, new() { Name = layer }).ClickAsync();
+        await section.GetByRole(AriaRole.Group, new() { Name = $"Section layer {layer}" }).GetByLabel("Material").SelectOptionAsync(material);
+    }
+
+    private async Task<string> CutReviewAsync()
+    {
+        var stored = await bench.Shelf.CreateAsync("""{ "format": "pairbench-review/1", "style": { "name": "Cut", "construction": "vulcanized" }, "build": { "label": "sample" } }""");
+        using (var picture = new MemoryStream(MadeUpCut()))
+        {
+            await bench.Shelf.AttachAsync(stored.Id, "cut.png", picture);
+        }
+
+        var saved = await bench.Shelf.SaveAsync(stored.Id, stored.Revision, """
+            { "format": "pairbench-review/1", "style": { "name": "Cut", "construction": "vulcanized" }, "build": { "label": "sample" },
+              "photos": [{ "file": "cut.png" }],
+              "evidence": { "section": [{ "id": "main", "photo": { "file": "cut.png", "scale": { "kind": "scan", "dpi": 254 } }, "line": [[400, 560], [400, 380]], "boundaries": [], "layers": [] }] } }
+            """);
+        Assert.IsType<Pairbench.Storage.SaveResult.Saved>(saved);
+        return stored.Id;
+    }
+
+    private static byte[] MadeUpCut()
+    {
+        var size = new PixelSize(800, 600);
+        var pixels = new byte[size.Count * 3];
+        byte[] greys = [120, 40, 200, 90, 170];
+        for (var y = 0; y < size.Height; y++)
+        {
+            pixels.AsSpan(y * size.Width * 3, size.Width * 3).Fill(greys[Edges.Count(e => y < e)]);
+        }
+
+        return PictureWriter.Png(new RgbImage(size, pixels));
+    }
+
+    private static async Task ClickAsync(IPage page, double px, double py)
+    {
+        var (x, y) = await BoardTests.OnScreenAsync(page, px, py);
+        await page.Mouse.ClickAsync(x, y);
+    }
+}

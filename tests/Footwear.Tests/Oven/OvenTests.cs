@@ -1,0 +1,136 @@
+using CsCheck;
+using Pairbench.Footwear.Oven;
+
+namespace Pairbench.Footwear.Tests.Oven;
+
+public sealed class OvenTests
+{
+    private const string Shoe = """
+        { "stack": [
+            { "material": "rubber", "thicknessMm": { "value": 3, "standardUncertainty": 0.1 }, "fitted": "before-oven" },
+            { "material": "cotton", "thicknessMm": 1, "fitted": "before-oven" },
+            { "id": "lining", "material": "cotton", "thicknessMm": 0.5, "fitted": "before-oven" }, { "id": "footbed", "material": "eva-foam-footbed", "thicknessMm": 4, "fitted": "after-oven" }],
+          "program": [{ "minutes": 20, "airC": 115 }, { "minutes": 60, "airC": 115 }], "startC": 25,
+          "inner": { "kind": "last", "material": "aluminium", "thicknessMm": 10 }, CHANGES
+          "airFilm": { "value": 25, "unit": "W/(m2.K)", "standardUncertainty": 5 }, "cure": { "activationEnergyKJmol": 90, "referenceC": 115, "optimumMinutes": 20 } }
+        """;
+
+    private static string With(string changes) => Shoe.Replace("CHANGES", changes, StringComparison.Ordinal);
+
+    [Fact]
+    public void Every_layer_that_goes_through_has_a_peak_and_a_margin()
+    {
+        var outcome = DataFolder.Run("oven", With(""));
+        Assert.Equal(
+            ["rubber.peak", "rubber.margin", "cotton.peak", "cotton.margin", "lining.peak", "lining.margin"],
+            outcome.Figures.Where(f => f.Id.EndsWith(".peak", StringComparison.Ordinal) || f.Id.EndsWith(".margin", StringComparison.Ordinal)).Select(f => f.Id));
+        Assert.Contains(outcome.Figures, f => f.Id == "cure.core" && f.Label.Contains("115 °C", StringComparison.Ordinal) && f.Measured.Unit == "min");
+        Assert.True(Value(outcome, "cure.core") < Value(outcome, "cure.surface"));
+        Assert.True(Value(outcome, "rubber.peak") > Value(outcome, "lining.peak"));
+        Assert.Equal(Ruling.Within, outcome.Figures.Single(f => f.Id == "lining.margin").Ruling);
+        Assert.Equal(150, Value(outcome, "cotton.peak") + Value(outcome, "cotton.margin"), 9);
+    }
+
+    [Fact]
+    public void A_second_layer_of_a_material_is_numbered() =>
+        Assert.Contains(DataFolder.Run("oven", """{ "stack": [{ "material": "rubber", "thicknessMm": 2, "fitted": "before-oven" }, { "material": "rubber", "thicknessMm": 2, "fitted": "before-oven" }], "program": [{ "minutes": 5, "airC": 100 }], "inner": { "kind": "insulated" } }""").Figures, f => f.Id == "rubber-2.peak");
+
+    [Fact]
+    public void The_film_the_thickness_and_the_materials_are_causes()
+    {
+        var margin = DataFolder.Run("oven", With("")).Figures.Single(f => f.Id == "lining.margin").Measured;
+        Assert.Contains(margin.Budget, c => c.Cause == "stated:airFilm" && Math.Abs(c.Value) > 0.5);
+        Assert.Contains(margin.Budget, c => c.Cause.StartsWith("stated:stack[0]", StringComparison.Ordinal));
+        Assert.Contains(margin.Budget, c => c.Cause == "conductivity:rubber");
+        Assert.Contains(margin.Budget, c => c.Cause == "limit:canvas-cotton");
+    }
+
+    [Fact]
+    public void A_change_of_the_lining_says_which_layer_fails_and_why()
+    {
+        var outcome = DataFolder.Run("oven", With(""" "changes": [{ "id": "unset", "layer": "lining", "material": "polypropylene", "thicknessMm": 0.5 }], """).Replace("\"minutes\": 60, \"airC\": 115", "\"minutes\": 160, \"airC\": 125", StringComparison.Ordinal));
+        var rows = outcome.Tables.Single(t => t.Id == "variants").Rows;
+        var row = Assert.Single(rows, r => r[0] is Cell.Text { Words: "unset" });
+        Assert.Equal(new Cell.Text("lining"), row[2]);
+        Assert.Equal(new Cell.Text("fails"), row[5]);
+        Assert.Contains("upper limit of use", ((Cell.Text)row[6]).Words, StringComparison.Ordinal);
+        Assert.True(outcome.Figures.Single(f => f.Id == "change.unset.least-margin").Measured.Value < 0);
+    }
+
+    [Fact]
+    public void A_part_fitted_after_the_oven_is_not_heated_and_told_what_would_happen()
+    {
+        var outcome = DataFolder.Run("oven", With(""));
+        Assert.DoesNotContain(outcome.Figures, f => f.Id.StartsWith("footbed.", StringComparison.Ordinal));
+        Assert.Contains(outcome.Tables.Single(t => t.Id == "variants").Rows, r => r[0] is Cell.Text { Words: "footbed-through-the-oven" } && r[5] is Cell.Text { Words: "fails" });
+        var without = DataFolder.Run("oven", With("").Replace(""", { "id": "footbed", "material": "eva-foam-footbed", "thicknessMm": 4, "fitted": "after-oven" }""", "", StringComparison.Ordinal));
+        Assert.DoesNotContain(without.Tables, t => t.Id == "variants");
+        Assert.Equal(Value(without, "lining.peak"), Value(outcome, "lining.peak"), 9);
+    }
+
+    [Fact]
+    public void Pressure_shrinks_the_gas_of_a_closed_cell()
+    {
+        // Ideal gas: 25 C and 0.1 MPa to 110 C and 0.45 MPa leaves 0.2856 of the volume, at constant pressure 1.2851 of it.
+        var hot = """{ "stack": [{ "material": "eva-foam", "thicknessMm": 2, "fitted": "before-oven" }], "program": [{ "minutes": 0, "airC": 110 }, { "minutes": 300, "airC": 110 }], "startC": 25, "airFilm": 50, "inner": { "kind": "insulated" }, "gaugeMPa": GAUGE }""";
+        Assert.Equal(28.56, Value(DataFolder.Run("oven", hot.Replace("GAUGE", "0.35", StringComparison.Ordinal)), "eva-foam.gas-volume"), 0.01);
+        Assert.Equal(128.51, Value(DataFolder.Run("oven", hot.Replace("GAUGE", "0", StringComparison.Ordinal)), "eva-foam.gas-volume"), 0.01);
+    }
+
+    [Fact]
+    public void Cure_is_held_against_its_optimum()
+    {
+        var outcome = DataFolder.Run("oven", With(""));
+        Assert.Equal("under-cured", ((Cell.Text)outcome.Tables.Single(t => t.Id == "cure").Rows[0][2]).Words);
+        Assert.Equal(Ruling.Outside, outcome.Figures.Single(f => f.Id == "cure.core-share").Ruling);
+    }
+
+    [Fact]
+    public void Values_of_materials_are_recorded_with_their_source()
+    {
+        var rows = DataFolder.Run("oven", With(""" "materials": [{ "material": "cotton", "limitC": 140, "source": "mill's data sheet", "status": "seen" }], """)).Tables.Single(t => t.Id == "materials").Rows;
+        Assert.Contains(rows, r => r is [Cell.Text { Words: "canvas-cotton" }, Cell.Text { Words: "safe process temperature" }, Cell.Number { Measured.Value: 140 }, Cell.Text { Words: "read in the source" }, Cell.Text { Words: "mill's data sheet" }]);
+        Assert.Contains(rows, r => r is [Cell.Text { Words: "aluminium" }, Cell.Text { Words: "conductivity" }, ..]);
+    }
+
+    [Theory]
+    [InlineData("\"material\": \"rubber\"", "\"material\": \"unobtainium\"", "stack[0].material: 'unobtainium' has no card; name a card of data/materials/cards.json, or give it under materials")]
+    [InlineData("\"thicknessMm\": 1,", "\"thicknessMm\": 0,", "stack[1].thicknessMm: is 0; give a number above 0 to 500")]
+    [InlineData("\"kind\": \"last\"", "\"kind\": \"foot\"", "inner.kind: is 'foot'; give one of film, insulated, last")]
+    [InlineData("\"id\": \"footbed\"", "\"id\": \"lining\"", "stack[3].id: 'lining' stands twice; give each layer an id of its own")]
+    [InlineData("CHANGES", "\"changes\": [{ \"id\": \"a\", \"layer\": \"tongue\", \"material\": \"wool\" }],", "changes[0].layer: 'tongue' is no layer of the stack; give one of rubber, cotton, lining, footbed")]
+    [InlineData("CHANGES", "\"materials\": [{ \"material\": \"felt pad\", \"limitC\": 90 }], \"changes\": [{ \"id\": \"a\", \"layer\": \"lining\", \"material\": \"felt pad\" }],", "changes[0].material: the card of 'felt pad' lacks conductivityWmK, densityKgM3, specificHeatJkgK; give them in its card under materials")]
+    [InlineData("\"activationEnergyKJmol\": 90", "\"activationEnergyKJmol\": 90, \"coefficientPer10K\": 2", "cure: states an activation energy and a coefficient per 10 K; give one of them: they agree near one temperature only")]
+    public void Wrong_evidence_gives_one_clear_line(string find, string put, string line) =>
+        Assert.Equal(line, Assert.Single(DataFolder.Faults("oven", Shoe.Replace(find, put, StringComparison.Ordinal).Replace("CHANGES", "", StringComparison.Ordinal))).ToString());
+
+    [Fact]
+    public void Heat_that_comes_in_is_heat_that_is_held() =>
+        Gen.Select(Gen.Double[0.2, 8].Array[1, 8], Gen.Double[0.03, 0.4], Gen.Double[3, 300], Gen.Double[40, 200], Gen.Double[0, 60]).Sample((thicknesses, k, film, air, ramp) =>
+        {
+            var slab = new Slab(
+                [.. thicknesses.Select((t, i) => new SlabLayer(t / 1000, k * (1 + (i % 3)), 3e5 * (1 + (i % 5))))],
+                new SlabFace.ProgrammeAir(film),
+                new SlabFace.SteadyAir(5, 40),
+                23,
+                [new AirStretch(ramp * 60, 23, air), new AirStretch(1200, air, air), new AirStretch(600, 30, 30)]);
+            var run = SlabHeating.Run(slab, static (in SlabStep _) => { });
+            Assert.True(run.Imbalance < 1e-6, $"{run.Imbalance}");
+        }, iter: 40);
+
+    [Fact]
+    public void No_place_gets_hotter_than_the_air_or_colder_than_the_start() =>
+        Gen.Select(Gen.Double[0.05, 10], Gen.Double[0.02, 200], Gen.Double[1, 3000], Gen.Int[2, 40]).Sample((thickness, k, film, cells) =>
+        {
+            var slab = new Slab([new SlabLayer(thickness / 1000, k, 1e6)], new SlabFace.ProgrammeAir(film), new SlabFace.Insulated(), 20, [new AirStretch(900, 120, 120)], cells);
+            SlabHeating.Run(slab, static (in SlabStep s) =>
+            {
+                foreach (var c in s.After)
+                {
+                    Assert.InRange(c, 20 - 0.05, 120 + 0.05);
+                }
+            });
+        }, iter: 40);
+
+    private static double Value(Outcome outcome, string id) => outcome.Figures.Single(f => f.Id == id).Measured.Value;
+}
