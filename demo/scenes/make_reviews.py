@@ -166,6 +166,27 @@ def walk_round(build, catalogue, pictures):
     return {"id": "main", "items": items}
 
 
+def section(build):
+    """Thicknesses by gauge through the forepart; in the second build the outsole came out thinner."""
+    gauge = lambda mm: {"value": mm, "unit": "mm", "standardUncertainty": 0.03, "cause": "instrument:thickness-1"}
+    return [{"id": "forepart", "place": "underfoot", "layers": [
+        {"id": "outsole", "component": "outsole rubber", "material": "rubber", "thicknessMm": gauge({1: 4.12, 2: 3.86}[build]), "areaDm2": 2.3, "fitted": "before-oven"},
+        {"id": "filler", "component": "ground rubber filler", "material": "regrind-rubber", "thicknessMm": gauge(2.05), "areaDm2": 1.7, "fitted": "before-oven"},
+        {"id": "sock", "component": "strobel sock", "material": "nonwoven", "thicknessMm": gauge(1.08), "areaDm2": 2.0, "fitted": "before-oven"},
+        {"id": "footbed", "component": "footbed", "material": "eva-foam-footbed", "thicknessMm": gauge(4.4), "areaDm2": 2.0, "fitted": "after-oven"}],
+        "lasting": {"perimeterMm": {"value": 640, "standardUncertainty": 4}, "massGM2": 900}}]
+
+
+def oven(build):
+    layer = lambda name, material, fitted: {"id": name, "material": material, "thicknessMm": {"from": f"section/forepart/{name}.thickness"}, "fitted": fitted}
+    return [{"id": "forepart", "process": "autoclave", "gaugeMPa": 0.3, "airFilm": {"value": 50, "unit": "W/(m2.K)", "standardUncertainty": 12},
+             "stack": [layer("outsole", "rubber", "before-oven"), layer("filler", "regrind-rubber", "before-oven"), layer("sock", "nonwoven", "before-oven"), layer("footbed", "eva-foam-footbed", "after-oven")],
+             "program": [{"minutes": 25, "airC": 112}, {"minutes": 65, "airC": 112}],
+             "inner": {"kind": "last", "material": "aluminium", "thicknessMm": 6},
+             "cure": {"referenceC": 115, "activationEnergyKJmol": {"value": 90, "unit": "kJ/mol", "standardUncertainty": 6}},
+             "changes": [{"id": "polypropylene-sock", "layer": "sock", "material": "polypropylene"}]}]
+
+
 PAIR_MARKS = {"toe-cap-edge": {"rect": [780, 460, 85, 250]}, "cleanliness": {"rect": [622, 548, 106, 46]}}
 
 
@@ -177,7 +198,7 @@ def main(work, repository):
         have = {p.name for p in folder.glob("*.jpg")}
         views = [("sole-left.jpg", "sole", "left"), ("sole-right.jpg", "sole", "right"), ("print-left.jpg", "sole", "left"), ("pair-lateral.jpg", "lateral", None), ("pair-top.jpg", "top", None),
                  ("pair-toe.jpg", "toe", None), ("pair-heel.jpg", "heel", None)]
-        evidence = {"underfoot": underfoot(build, work, repository), "hardness": hardness(build), "readings": readings(build)}
+        evidence = {"underfoot": underfoot(build, work, repository), "hardness": hardness(build), "readings": readings(build), "section": section(build), "oven": oven(build)}
         if catalogue_file.exists():
             evidence["walk-round"] = walk_round(build, json.loads(catalogue_file.read_text()), have)
         share = {"min": 50, "severity": "major", "source": NOTE_4B}

@@ -7,7 +7,7 @@ namespace Pairbench.Bench.Tests.Browser;
 [Collection(BrowserTests.Name)]
 public sealed class AccessTests(BenchFixture bench)
 {
-    private static readonly string[] Stops = ["intake", "walk-round", "measure", "underfoot", "decide"];
+    private static readonly string[] Stops = ["intake", "walk-round", "measure", "build-up", "underfoot", "decide"];
 
     [Theory]
     [InlineData(ColorScheme.Light)]

@@ -1,5 +1,6 @@
 using CsCheck;
 using Pairbench.Footwear.Oven;
+using Pairbench.Measuring;
 
 namespace Pairbench.Footwear.Tests.Oven;
 

@@ -62,7 +62,9 @@ internal sealed class CutScene : IPhotoSource, IPhotograph
         var evidence = new SectionEvidence(
             new EvidencePhoto(File, new ScanScale(600, ScaleUncertaintyPct: 0.1)),
             [new(X, GroundY + 30), new(X, 20)],
-            [.. upsideDown ? clicks.Reverse() : clicks]);
+            [.. upsideDown ? clicks.Reverse() : clicks],
+            Layers: [],
+            Materials: []);
         return new SectionExamination().Examine(evidence, new Surroundings(this, DataFolder.Catalogue, Subject.Unknown), CancellationToken.None);
     }
 

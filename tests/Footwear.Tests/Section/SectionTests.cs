@@ -1,6 +1,4 @@
 using CsCheck;
-using Pairbench.Imaging;
-using Pairbench.Measuring;
 
 namespace Pairbench.Footwear.Tests.Section;
 
