@@ -40,14 +40,19 @@ public sealed class MaterialShelf
             {
                 faults.Add(new Fault($"materials[{i}].material", $"'{card.Material}' has no letter or digit", "give the name of a material"));
             }
-            else if (!seen.Add(name))
+            else if (!seen.Add(names.TryGetValue(name, out var known) ? known.Id : name))
             {
-                faults.Add(new Fault($"materials[{i}].material", $"'{card.Material}' stands twice", "give one card for each material"));
+                faults.Add(new Fault($"materials[{i}].material", $"'{card.Material}' names a material that has a card above", "give one card for each material"));
             }
             else
             {
-                var over = Over(names.GetValueOrDefault(name), card, name);
+                var over = Over(known, card, name);
                 names[name] = over;
+                foreach (var other in names.Where(n => n.Value.Id == over.Id).Select(n => n.Key).ToList())
+                {
+                    names[other] = over;
+                }
+
                 all.RemoveAll(m => m.Id == over.Id);
                 all.Add(over);
             }

@@ -7,7 +7,7 @@ namespace Pairbench.Footwear.Oven;
 /// <summary>A layer with its material and the id of its figures.</summary>
 internal sealed record OvenLayer(string Id, StackLayer Given, Material Material)
 {
-    public string Name => Given.Component is { } component ? $"{component} ({Material.Name})" : Material.Name;
+    public string Name => (Given.Component ?? Given.Id) is { } name ? $"{name} ({Material.Name})" : Material.Name;
 }
 
 /// <summary>

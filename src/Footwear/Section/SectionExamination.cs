@@ -8,7 +8,11 @@ namespace Pairbench.Footwear.Section;
 /// <summary>A layer with its thickness.</summary>
 internal sealed record CutLayer(string Id, SectionLayer Given, Material? Material, Measured Thickness)
 {
-    public string Name => Given.Component ?? Material?.Name ?? Given.Material ?? Id;
+    public string Name => (Given.Component ?? Given.Id) is { } name
+        ? Stuff is { } of ? $"{name} ({of})" : name
+        : Stuff ?? Id;
+
+    private string? Stuff => Material?.Name ?? Given.Material;
 
     public Measured? Density => Given.DensityKgM3 ?? Material?.Density?.Measured;
 

@@ -1,0 +1,69 @@
+using System.Text.Json;
+using Pairbench.Footwear.Materials;
+
+namespace Pairbench.Footwear.Tests.Materials;
+
+public sealed class CardsTests
+{
+    /// <summary>Names that the trade uses for what the records hold, and for the working values of heat calculations.</summary>
+    [Theory]
+    [InlineData("acrylic", "acrylic")]
+    [InlineData("cotton", "canvas-cotton")]
+    [InlineData("Canvas (cotton)", "canvas-cotton")]
+    [InlineData("polyester", "canvas-polyester")]
+    [InlineData("recycled-polyester", "canvas-polyester")]
+    [InlineData("natural-rubber", "rubber")]
+    [InlineData("rubber, filled compound", "rubber")]
+    [InlineData("EVA foam, midsole", "eva-foam")]
+    [InlineData("leather", "leather-chrome")]
+    [InlineData("strobel", "nonwoven")]
+    [InlineData("aluminium (last)", "aluminium")]
+    public void A_material_is_found_by_any_of_its_names(string name, string card)
+    {
+        var faults = new List<Fault>();
+        Assert.Equal(card, MaterialShelf.Of(DataFolder.Catalogue, [], faults).Find(name, "", faults)?.Id);
+        Assert.Empty(faults);
+    }
+
+    [Fact]
+    public void Every_value_lies_in_its_range_and_says_where_it_comes_from()
+    {
+        var names = new HashSet<string>(StringComparer.Ordinal);
+        foreach (var card in DataFolder.Catalogue.Read<CardsFile>(CardsFile.File).Cards)
+        {
+            Assert.All(card.Aliases.Append(card.Id).Append(card.Name).Select(MaterialShelf.IdOf).Distinct(), n => Assert.True(names.Add(n), $"{n} names two cards"));
+            foreach (var value in new[] { card.ConductivityWmK, card.DensityKgM3, card.SpecificHeatJkgK, card.LimitC, card.SofteningC, card.MeltingC, card.RegainPct }.OfType<CardValue>())
+            {
+                Assert.InRange(value.Value, value.Low, value.High);
+                Assert.True(value.Source.Length > 5, card.Id);
+            }
+
+            Assert.True(card.LimitC is null || card.MeltingC is null || card.LimitC.Value < card.MeltingC.Value, $"{card.Id} melts below its limit");
+        }
+    }
+
+    [Fact]
+    public void Every_record_of_a_source_is_of_a_material_and_says_whether_it_was_read()
+    {
+        using var file = JsonDocument.Parse(File.ReadAllText(Path.Combine(AppContext.BaseDirectory, "../../../../../data/materials/records.json")));
+        string[] statuses = ["seen", "memory", "computed", "practice"];
+        foreach (var record in file.RootElement.GetProperty("records").EnumerateArray())
+        {
+            Assert.Contains(record.GetProperty("status").GetString(), statuses);
+            Assert.NotEmpty(record.GetProperty("source").GetString()!);
+            Assert.True(!record.TryGetProperty("low", out var low) || low.GetDouble() <= record.GetProperty("high").GetDouble());
+        }
+    }
+
+    [Fact]
+    public void A_card_of_the_review_overrides_what_it_gives_and_leaves_the_rest()
+    {
+        var faults = new List<Fault>();
+        var shelf = MaterialShelf.Of(DataFolder.Catalogue, [new MaterialOfReview("cotton", LimitC: Pairbench.Measuring.Measured.Exact(140, "Cel"))], faults);
+        var cotton = shelf.Find("canvas (cotton)", "", faults)!;
+        var before = MaterialShelf.Of(DataFolder.Catalogue, [], faults).Find("cotton", "", faults)!;
+        Assert.Equal((140, before.Density), (shelf.Find("cotton", "", faults)!.Limit!.Measured.Value, shelf.Find("cotton", "", faults)!.Density));
+        Assert.Equal(140, cotton.Limit!.Measured.Value);
+        Assert.Empty(faults);
+    }
+}
