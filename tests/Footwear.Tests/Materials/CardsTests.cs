@@ -60,10 +60,10 @@ public sealed class CardsTests
     {
         var faults = new List<Fault>();
         var shelf = MaterialShelf.Of(DataFolder.Catalogue, [new MaterialOfReview("cotton", LimitC: Pairbench.Measuring.Measured.Exact(140, "Cel"))], faults);
-        var cotton = shelf.Find("canvas (cotton)", "", faults)!;
-        var before = MaterialShelf.Of(DataFolder.Catalogue, [], faults).Find("cotton", "", faults)!;
-        Assert.Equal((140, before.Density), (shelf.Find("cotton", "", faults)!.Limit!.Measured.Value, shelf.Find("cotton", "", faults)!.Density));
+        var (cotton, before) = (shelf.Find("canvas (cotton)", "", faults)!, MaterialShelf.Of(DataFolder.Catalogue, [], faults).Find("cotton", "", faults)!);
         Assert.Equal(140, cotton.Limit!.Measured.Value);
+        Assert.Same(cotton, shelf.Find("cotton", "", faults));
+        Assert.Equal((before.Density!.Measured.Value, before.Density.Source), (cotton.Density!.Measured.Value, cotton.Density.Source));
         Assert.Empty(faults);
     }
 }
