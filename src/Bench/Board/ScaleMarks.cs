@@ -31,6 +31,23 @@ public static class ScaleMarks
         }
     }
 
+    /// <summary>The marks of a scale with what was found in the picture: edges of the sheet or cards, and codes that were seen.</summary>
+    public static IEnumerable<BoardMark> Of(ReviewSheet sheet, string path)
+    {
+        ArgumentNullException.ThrowIfNull(sheet);
+        if (FoundDatums.Search(sheet, path) is not { IsCompletedSuccessfully: true, Result.Datum: { } datum })
+        {
+            return Of(sheet.At(path));
+        }
+
+        return [
+            .. datum.Outlines.Select((outline, i) => new BoardMark($"found-outline-{i}", datum.Outlines.Length == 1 ? "Sheet found" : $"Card found {i + 1}", "polygon", Points(outline), Closed: true, Computed: true)),
+            .. datum.Codes.Where(c => c.Seen).Select(c => new BoardMark($"found-code-{c.Number}", $"Code {c.Number}", "polygon", Points(c.Corners), Closed: true, Computed: true)),
+        ];
+    }
+
+    private static ImmutableArray<double[]> Points(ImmutableArray<Imaging.PixelPoint> points) => [.. points.Select(p => new[] { p.X, p.Y })];
+
     /// <summary>Takes what was drawn with a tool of the scale.</summary>
     /// <returns>Whether it was one.</returns>
     public static bool Take(ReviewSheet sheet, string path, BoardDrawing drawing)

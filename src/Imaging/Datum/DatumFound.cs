@@ -64,6 +64,9 @@ public sealed class DatumFound
     /// <summary>Edge of the paper, or of each card, in the picture.</summary>
     public ImmutableArray<ImmutableArray<PixelPoint>> Outlines => [.. _targets.Select((target, t) => Corners(t, new PlaneRect(0, 0, target.Size.Width, target.Size.Height)))];
 
+    /// <summary>Size of the sheet, or of the card that <see cref="Outlines"/> begin with.</summary>
+    public SizeMm PlaneSize => _targets[0].Size;
+
     /// <summary>Place of something printed, in pixels; of cards the one with this number.</summary>
     /// <returns>Null where that card was not found.</returns>
     public PixelPoint? Picture(int number, PlanePoint printed)
