@@ -23,7 +23,17 @@ internal static class DataFolder
 
     public static Examined Review(string review) => ReviewRun.Examine(ReviewRun.Read(Json(review)), new NoPhotos(), Catalogue);
 
+    public static string Root { get; } = FindRoot();
+
     private static Catalogue Load()
+    {
+        var data = Path.Combine(FindRoot(), "data");
+        return new Catalogue(Directory.EnumerateFiles(data, "*.json", SearchOption.AllDirectories).ToImmutableDictionary(
+            f => Path.GetRelativePath(data, f).Replace('\\', '/'),
+            f => ShapeReader.Parse(File.ReadAllBytes(f), f)));
+    }
+
+    private static string FindRoot()
     {
         var folder = new DirectoryInfo(AppContext.BaseDirectory);
         while (!File.Exists(Path.Combine(folder.FullName, "Pairbench.slnx")))
@@ -31,10 +41,7 @@ internal static class DataFolder
             folder = folder.Parent ?? throw new InvalidOperationException("The tests run inside the repository.");
         }
 
-        var data = Path.Combine(folder.FullName, "data");
-        return new Catalogue(Directory.EnumerateFiles(data, "*.json", SearchOption.AllDirectories).ToImmutableDictionary(
-            f => Path.GetRelativePath(data, f).Replace('\\', '/'),
-            f => ShapeReader.Parse(File.ReadAllBytes(f), f)));
+        return folder.FullName;
     }
 
     private sealed class NoPhotos : IPhotoSource

@@ -12,6 +12,9 @@ public enum FieldKind
     Number,
     Date,
     Choice,
+
+    /// <summary>A choice that stands in the document as true or false.</summary>
+    YesNo,
 }
 
 /// <param name="Value">As it stands in the document.</param>
@@ -27,6 +30,11 @@ public static class FieldText
         if (typed.Trim().Length == 0)
         {
             return null;
+        }
+
+        if (kind == FieldKind.YesNo && bool.TryParse(typed, out var truth))
+        {
+            return JsonValue.Create(truth);
         }
 
         return kind == FieldKind.Number && Number(typed) is { } number ? JsonValue.Create(number) : JsonValue.Create(typed);

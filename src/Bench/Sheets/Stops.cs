@@ -27,7 +27,7 @@ public sealed record StopWords(Stop Stop, string Name, string Title, string Quie
         new(Stop.Measure, "measure", "Measure", "Hardness, and readings of any other instrument."),
         new(Stop.BuildUp, "build-up", "Build-up", "The layers in their order, and whether each stands the oven."),
         new(Stop.Underfoot, "underfoot", "Underfoot", "Which material touches the ground, and how much of it."),
-        new(Stop.Trade, "trade", "Trade", "Duty and landed cost: no examination of this bench takes it yet."),
+        new(Stop.Trade, "trade", "Trade", "What it pays at the border, and what it costs landed."),
         new(Stop.Decide, "decide", "Decide", "The verdict, what made it, and your decision."),
     ];
 }

@@ -108,6 +108,11 @@ public sealed class ShapeReader
             return Input(shape, e, where);
         }
 
+        if (type == typeof(Extent))
+        {
+            return e.ValueKind == JsonValueKind.String ? Extent.Parse(e.GetString()!) : Input(shape, e, where) is Measured measured ? Extent.Of(measured) : null;
+        }
+
         if (Shape.ElementOfArray(type) is { } item)
         {
             return Items(shape, item, e, where);
@@ -115,7 +120,7 @@ public sealed class ShapeReader
 
         if (Shape.ValueOfDictionary(type) is { } named)
         {
-            return Named(named, e, where);
+            return Named(shape, named, e, where);
         }
 
         return Shape.IsNumberTuple(type) ? Tuple(type, e, where) : Record(type, e, where);
@@ -246,17 +251,18 @@ public sealed class ShapeReader
         return Shape.ToImmutableArray(item, values);
     }
 
-    private object? Named(Type named, JsonElement e, string where)
+    private object? Named(Shape shape, Type named, JsonElement e, string where)
     {
         if (e.ValueKind != JsonValueKind.Object)
         {
             return Wrong(where, e, "give an object { ... }");
         }
 
+        var inner = new Shape(named, shape.Attributes.Where(a => a is InUnitAttribute or RangeAttribute));
         var values = new List<(string, object)>();
         foreach (var property in e.EnumerateObject())
         {
-            if (Value(new Shape(named, []), property.Value, Join(where, property.Name)) is { } value)
+            if (property.Value.ValueKind != JsonValueKind.Null && Value(inner, property.Value, Join(where, property.Name)) is { } value)
             {
                 values.Add((property.Name, value));
             }

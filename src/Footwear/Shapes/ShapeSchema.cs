@@ -77,6 +77,10 @@ public static class ShapeSchema
         {
             node = Input(shape, definitions);
         }
+        else if (type == typeof(Extent))
+        {
+            node = new JsonObject { ["anyOf"] = new JsonArray(Input(shape, definitions), new JsonObject { ["type"] = "string" }) };
+        }
         else if (Shape.ElementOfArray(type) is { } item)
         {
             var inner = new Shape(item, shape.Attributes.Where(a => a is InUnitAttribute or RangeAttribute or RegularExpressionAttribute));
@@ -93,7 +97,7 @@ public static class ShapeSchema
         }
         else if (Shape.ValueOfDictionary(type) is { } value)
         {
-            node = new JsonObject { ["type"] = "object", ["additionalProperties"] = Node(new Shape(value, []), definitions) };
+            node = new JsonObject { ["type"] = "object", ["additionalProperties"] = Node(new Shape(value, shape.Attributes.Where(a => a is InUnitAttribute or RangeAttribute)), definitions) };
         }
         else if (Shape.IsNumberTuple(type))
         {

@@ -1,0 +1,177 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using Pairbench.Footwear.Shapes;
+using Pairbench.Measuring;
+
+namespace Pairbench.Footwear.Duty;
+
+/// <summary>The known facts of a shoe by their place, such as <c>outerSole.note5Durable</c>: a truth, a word or an <see cref="Extent"/>.</summary>
+public sealed record Answers(ImmutableDictionary<string, object> ByPlace, ImmutableDictionary<string, Extent> Contact, ImmutableDictionary<string, Extent> UpperArea)
+{
+    private static readonly ImmutableDictionary<string, Extent> Brackets = new Dictionary<string, Extent>
+    {
+        ["0-3"] = new(null, 0, false, 3, true, "0-3"),
+        ["3-6.5"] = new(null, 3, false, 6.5, true, "3-6.5"),
+        ["6.5-12"] = new(null, 6.5, false, 12, true, "6.5-12"),
+        ["12+"] = new(null, 12, false, double.PositiveInfinity, false, "12+"),
+    }.ToImmutableDictionary();
+
+    public object? this[string place] => ByPlace.GetValueOrDefault(place);
+
+    public Answers With(string place, object answer) => this with { ByPlace = ByPlace.SetItem(place, answer) };
+
+    /// <summary>Reads the facts; words that are none of the trade's and values that disagree become faults.</summary>
+    public static Answers Of(ShoeFacts facts, Measured? valueUsd, List<Fault> faults)
+    {
+        ArgumentNullException.ThrowIfNull(facts);
+        ArgumentNullException.ThrowIfNull(faults);
+        var answers = ImmutableDictionary.CreateBuilder<string, object>(StringComparer.Ordinal);
+        void Put(string place, object? value)
+        {
+            if (value is not null)
+            {
+                answers[place] = value;
+            }
+        }
+
+        string? Material(string place, string? word)
+        {
+            if (word is not null && Materials.Law(word) is null)
+            {
+                faults.Add(new Fault("facts." + place, $"'{word}' is no material of chapter 64", $"give one of {string.Join(", ", Materials.Of)}"));
+            }
+
+            return word is null ? null : Materials.Law(word);
+        }
+
+        var upper = facts.Upper ?? new UpperFacts();
+        var sole = facts.OuterSole ?? new OuterSoleFacts();
+        var band = facts.FoxingLikeBand ?? new BandFacts();
+        Put("upper.material", Material("upper.material", upper.Material));
+        Put("upper.fibre", upper.Fibre is null or "vegetable" or "non-vegetable" ? upper.Fibre : Fail("facts.upper.fibre", upper.Fibre, "vegetable or non-vegetable", faults));
+        Put("upper.over90RubberPlasticsWithAccessories", upper.Over90RubberPlasticsWithAccessories ?? Over(upper, "rubber-plastics", 90));
+        Put("upper.over50LeatherWithAccessories", upper.Over50LeatherWithAccessories ?? Over(upper, "leather", 50));
+        Check("facts.upper.over90RubberPlasticsWithAccessories", upper.Over90RubberPlasticsWithAccessories, Over(upper, "rubber-plastics", 90), faults);
+        Check("facts.upper.over50LeatherWithAccessories", upper.Over50LeatherWithAccessories, Over(upper, "leather", 50), faults);
+        Put("outerSole.greatestContact", Material("outerSole.greatestContact", sole.GreatestContact));
+        Put("outerSole.note5Durable", sole.Note5Durable);
+        Put("outerSole.countedMaterial", Material("outerSole.countedMaterial", sole.CountedMaterial));
+        Put("outerSole.base", sole.Base);
+        Put("outerSole.overlay", sole.Overlay);
+        Put("base", facts.Base ?? (sole.Base is null ? null : sole.Base is "wood" or "cork" ? sole.Base : "other"));
+        Put("foxingLikeBand.present", band.Present);
+        Put("foxingLikeBand.overlapInch", band.OverlapInch);
+        Put("foxingLikeBand.encirclementPct", band.EncirclementPct);
+        Put("wearer", facts.Wearer);
+        Put("withoutClosures", facts.WithoutClosures ?? (facts.Closure is null ? null : facts.Closure == "none"));
+        foreach (var (place, truth) in new (string, bool?)[]
+        {
+            ("slipOn", facts.SlipOn), ("openToe", facts.OpenToe), ("openHeel", facts.OpenHeel), ("coversAnkle", facts.CoversAnkle), ("protective", facts.Protective), ("welt", facts.Welt),
+            ("sports", facts.Sports), ("athletic", facts.Athletic), ("houseSlipper", facts.HouseSlipper), ("golf", facts.Golf), ("waterproofWithoutStitching", facts.WaterproofWithoutStitching),
+            ("sewnWithVisibleStitchingFrom3cm", facts.SewnWithVisibleStitchingFrom3cm), ("metalToeCap", facts.MetalToeCap), ("coversKnee", facts.CoversKnee), ("coversCalf", facts.CoversCalf),
+            ("skiOrSnowboard", facts.SkiOrSnowboard), ("snowboard", facts.Snowboard), ("over90Pvc", facts.Over90Pvc), ("zori", facts.Zori), ("protectiveActive", facts.ProtectiveActive),
+            ("waterproofMouldedBottom", facts.WaterproofMouldedBottom), ("coldInsulated", facts.ColdInsulated), ("sandalMouldedInOnePiece", facts.SandalMouldedInOnePiece), ("turned", facts.Turned),
+            ("instepAndBigToeStraps", facts.InstepAndBigToeStraps), ("innerSole", facts.InnerSole), ("adhesiveOnlyWithoutOverlap", facts.AdhesiveOnlyWithoutOverlap),
+            ("woolFeltSoleAndUpper", facts.WoolFeltSoleAndUpper), ("disposable", facts.Disposable), ("upperOfRubber", facts.UpperOfRubber), ("strapsOrCutOutVamp", facts.StrapsOrCutOutVamp),
+        })
+        {
+            Put(place, truth);
+        }
+
+        Put("heightCm", facts.HeightCm);
+        Put("insoleCm", facts.InsoleCm);
+        Put("soleAndHeelCm", facts.SoleAndHeelCm);
+        Put("valueUsdPerPair", Value(facts, valueUsd, faults));
+        var weights = facts.WeightPct ?? ImmutableDictionary<string, Extent>.Empty;
+        var rubber = weights.GetValueOrDefault("rubber-plastics");
+        var together = weights.GetValueOrDefault("textile+rubber-plastics");
+        Put("weightPct.rubber-plastics", rubber);
+        Put("weightPct.textile+rubber-plastics", together ?? (rubber is not null && weights.TryGetValue("textile", out var textile)
+            ? new Extent(null, rubber.Low + textile.Low, true, rubber.High + textile.High, true, "")
+            : null));
+        var contact = Shares("outerSole.groundContactPct", sole.GroundContactPct, faults);
+        var area = Shares("upper.externalAreaPct", upper.ExternalAreaPct, faults);
+        var read = new Answers(answers.ToImmutable(), contact, area);
+        Agree("outerSole.greatestContact", read["outerSole.greatestContact"], Greatest.Of(contact), faults);
+        Agree("upper.material", read["upper.material"], Greatest.Of(area), faults);
+        return read;
+    }
+
+    private static string? Fail(string place, string word, string right, List<Fault> faults)
+    {
+        faults.Add(new Fault(place, $"is '{word}'", $"give {right}"));
+        return null;
+    }
+
+    private static bool? Over(UpperFacts upper, string material, double limit) =>
+        upper.ExternalAreaWithAccessoriesPct?.GetValueOrDefault(material) is not { } share ? null
+        : share.Low > limit || (share.Low == limit && !share.LowIncluded) ? true
+        : share.High <= limit ? false
+        : null;
+
+    private static void Check(string place, bool? stated, bool? derived, List<Fault> faults)
+    {
+        if (stated is { } said && derived is { } found && said != found)
+        {
+            faults.Add(new Fault(place, $"is {(said ? "true" : "false")}, but the shares with accessories say {(found ? "true" : "false")}", "give one of them, or values that agree"));
+        }
+    }
+
+    private static void Agree(string place, object? stated, ImmutableArray<string>? possible, List<Fault> faults)
+    {
+        if (stated is string material && possible is { } may && !may.Contains(material))
+        {
+            faults.Add(new Fault("facts." + place, $"is {material}, but by the shares it is {string.Join(" or ", may)}", "give one of them, or values that agree"));
+        }
+    }
+
+    private static ImmutableDictionary<string, Extent> Shares(string place, ImmutableDictionary<string, Extent>? given, List<Fault> faults)
+    {
+        var shares = ImmutableDictionary.CreateBuilder<string, Extent>(StringComparer.Ordinal);
+        foreach (var (name, share) in given ?? ImmutableDictionary<string, Extent>.Empty)
+        {
+            var material = Materials.Law(name);
+            if (material is null)
+            {
+                faults.Add(new Fault($"facts.{place}.{name}", "is no material of chapter 64", $"give one of {string.Join(", ", Materials.Of)}"));
+            }
+            else if (!shares.TryAdd(material, share))
+            {
+                faults.Add(new Fault($"facts.{place}.{name}", $"counts as {material}, which stands there already", "give their sum under one name"));
+            }
+
+            if (share.Measured is { Value: < 0 or > 100 })
+            {
+                faults.Add(new Fault($"facts.{place}.{name}", $"is {Display.Of(share.Measured)}", "give a share from 0 to 100"));
+            }
+        }
+
+        var sum = shares.Values.Sum(s => double.IsFinite(s.Low) ? s.Low : 0);
+        if (sum > 101)
+        {
+            faults.Add(new Fault("facts." + place, string.Create(CultureInfo.InvariantCulture, $"comes to {sum:0.#} %"), "give shares of at most 100 % together"));
+        }
+
+        return shares.ToImmutable();
+    }
+
+    private static Extent? Value(ShoeFacts facts, Measured? customsValue, List<Fault> faults)
+    {
+        Extent? bracket = null;
+        if (facts.ValueBracketUsd is { } word && !Brackets.TryGetValue(word, out bracket))
+        {
+            faults.Add(new Fault("facts.valueBracketUsd", $"is '{word}'", $"give one of {string.Join(", ", Brackets.Keys.Order(StringComparer.Ordinal))}"));
+        }
+
+        var given = new[] { ("customsValue", customsValue is null ? null : Extent.Of(customsValue)), ("facts.valueUsdPerPair", facts.ValueUsdPerPair), ("facts.valueBracketUsd", bracket) }.Where(g => g.Item2 is not null).ToList();
+        for (var i = 1; i < given.Count; i++)
+        {
+            if (!given[0].Item2!.Meets(given[i].Item2!))
+            {
+                faults.Add(new Fault(given[i].Item1, $"is {given[i].Item2}, but {given[0].Item1} is {given[0].Item2}", "give one of them, or values that agree"));
+            }
+        }
+
+        return given.Count == 0 ? null : given[0].Item2;
+    }
+}

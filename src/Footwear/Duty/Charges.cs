@@ -1,0 +1,64 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using Pairbench.Measuring;
+
+namespace Pairbench.Footwear.Duty;
+
+/// <summary>A fiscal year of the merchandise processing fee, in USD for an entry.</summary>
+public sealed record FeeYear(int FiscalYear, DateOnly From, decimal MinUsd, decimal MaxUsd, string Status);
+
+/// <summary><c>data/tariff/us-fees.json</c>.</summary>
+public sealed record UsFees(string Edition, double MerchandiseProcessingPct, string MerchandiseProcessingLaw, string Status, double HarborMaintenancePct, string HarborMaintenanceLaw, ImmutableArray<FeeYear> ByFiscalYear)
+{
+    public const string File = "tariff/us-fees.json";
+}
+
+/// <summary>Money of a line and of what comes on top of it.</summary>
+public static class Charges
+{
+    /// <summary>Duty per pair = value x ad valorem / 100 + specific; the uncertainty of the value is carried along.</summary>
+    public static Measured Duty(ScheduleLine line, Measured value, string currency)
+    {
+        ArgumentNullException.ThrowIfNull(line);
+        ArgumentNullException.ThrowIfNull(value);
+        return Measured.Linear(currency, (value, line.AdValoremPct / 100), (Measured.Exact(line.SpecificPerPair, currency), 1));
+    }
+
+    /// <summary>Money to the cent, halves away from zero.</summary>
+    public static decimal Cents(double money) => Math.Round((decimal)money, 2, MidpointRounding.AwayFromZero);
+
+    public static string Shown(Measured money, string currency)
+    {
+        ArgumentNullException.ThrowIfNull(money);
+        var u = money.IsExact ? "" : string.Create(CultureInfo.InvariantCulture, $" ± {money.ExpandedUncertainty():0.00}");
+        return string.Create(CultureInfo.InvariantCulture, $"{Cents(money.Value):0.00}{u} {currency}");
+    }
+
+    /// <summary>Merchandise processing and harbor maintenance fees of one entry into the U.S., spread over its pairs, unrounded.</summary>
+    public static ImmutableArray<(string Name, double PerPair, string Words)> Fees(UsFees fees, CustomsEntry entry, double valuePerPair, List<string> cautions)
+    {
+        ArgumentNullException.ThrowIfNull(fees);
+        ArgumentNullException.ThrowIfNull(entry);
+        ArgumentNullException.ThrowIfNull(cautions);
+        var total = (decimal)valuePerPair * entry.Pairs;
+        var list = ImmutableArray.CreateBuilder<(string, double, string)>();
+        var year = fees.ByFiscalYear.LastOrDefault(y => y.From <= entry.Date && entry.Date < y.From.AddYears(1));
+        if (year is null)
+        {
+            cautions.Add($"Minimum and maximum of the merchandise processing fee are not known for {entry.Date:yyyy-MM-dd}: the fee is left out.");
+        }
+        else
+        {
+            var plain = Math.Round(total * (decimal)fees.MerchandiseProcessingPct / 100, 2, MidpointRounding.AwayFromZero);
+            var fee = Math.Clamp(plain, year.MinUsd, year.MaxUsd);
+            list.Add(("merchandise processing fee", (double)(fee / entry.Pairs), string.Create(CultureInfo.InvariantCulture, $"{fee:0.00} USD for the entry{(fee == year.MaxUsd ? ", its maximum" : fee == year.MinUsd ? ", its minimum" : "")}; fiscal year {year.FiscalYear}, {year.Status}")));
+        }
+
+        if (entry.Transport == "sea")
+        {
+            list.Add(("harbor maintenance fee", valuePerPair * fees.HarborMaintenancePct / 100, string.Create(CultureInfo.InvariantCulture, $"{fees.HarborMaintenancePct} % of ocean cargo, {fees.HarborMaintenanceLaw}")));
+        }
+
+        return list.ToImmutable();
+    }
+}

@@ -1,0 +1,144 @@
+using System.Collections.Immutable;
+using System.ComponentModel.DataAnnotations;
+using System.ComponentModel;
+using System.Text.Json.Serialization;
+using Pairbench.Footwear.Shapes;
+using Pairbench.Measuring;
+
+namespace Pairbench.Footwear.Duty;
+
+public enum Market
+{
+    [JsonStringEnumMemberName("US")]
+    Us,
+
+    [JsonStringEnumMemberName("EU")]
+    Eu,
+
+    [JsonStringEnumMemberName("UK")]
+    Uk,
+}
+
+/// <summary>What becomes of a fact that is not known.</summary>
+public enum UnknownFacts
+{
+    /// <summary>It forks.</summary>
+    Branch,
+
+    /// <summary>It is read as the plain case, and said so.</summary>
+    Plain,
+}
+
+/// <summary>The upper; areas in percent of the external area, accessories and reinforcements left out unless the name says otherwise.</summary>
+public sealed record UpperFacts(
+    string? Material = null,
+    string? Fibre = null,
+    [InUnit("%")] ImmutableDictionary<string, Extent>? ExternalAreaPct = null,
+    bool? Over90RubberPlasticsWithAccessories = null,
+    bool? Over50LeatherWithAccessories = null,
+    [InUnit("%")] ImmutableDictionary<string, Extent>? ExternalAreaWithAccessoriesPct = null,
+    string? Words = null);
+
+/// <summary>The outer sole; contact in percent of what touches the ground in use.</summary>
+public sealed record OuterSoleFacts(
+    string? Base = null,
+    string? Overlay = null,
+    [InUnit("%")] ImmutableDictionary<string, Extent>? GroundContactPct = null,
+    string? GreatestContact = null,
+    bool? Note5Durable = null,
+    string? Note5Basis = null,
+    string? CountedMaterial = null,
+    string? Words = null);
+
+/// <summary>A foxing or foxing-like band.</summary>
+public sealed record BandFacts(bool? Present = null, [InUnit("[in_i]")] Extent? OverlapInch = null, [InUnit("%")] Extent? EncirclementPct = null);
+
+/// <summary>What is known of a shoe; what is absent is not known.</summary>
+public sealed record ShoeFacts(
+    UpperFacts? Upper = null,
+    OuterSoleFacts? OuterSole = null,
+    BandFacts? FoxingLikeBand = null,
+    bool? SlipOn = null,
+    bool? OpenToe = null,
+    bool? OpenHeel = null,
+    string? Closure = null,
+    bool? CoversAnkle = null,
+    bool? Protective = null,
+    bool? Welt = null,
+    bool? Sports = null,
+    bool? Athletic = null,
+    bool? HouseSlipper = null,
+    string? Wearer = null,
+    bool? Golf = null,
+    bool? WaterproofWithoutStitching = null,
+    bool? SewnWithVisibleStitchingFrom3cm = null,
+    Extent? ValueUsdPerPair = null,
+    string? ValueBracketUsd = null,
+    [InUnit("%")] ImmutableDictionary<string, Extent>? WeightPct = null,
+    bool? MetalToeCap = null,
+    bool? CoversKnee = null,
+    bool? CoversCalf = null,
+    bool? SkiOrSnowboard = null,
+    bool? Snowboard = null,
+    bool? Over90Pvc = null,
+    bool? WithoutClosures = null,
+    bool? Zori = null,
+    bool? ProtectiveActive = null,
+    bool? WaterproofMouldedBottom = null,
+    bool? ColdInsulated = null,
+    [InUnit("cm")] Extent? HeightCm = null,
+    string? Base = null,
+    bool? SandalMouldedInOnePiece = null,
+    bool? Turned = null,
+    bool? InstepAndBigToeStraps = null,
+    bool? InnerSole = null,
+    bool? AdhesiveOnlyWithoutOverlap = null,
+    bool? WoolFeltSoleAndUpper = null,
+    bool? Disposable = null,
+    bool? UpperOfRubber = null,
+    bool? StrapsOrCutOutVamp = null,
+    [InUnit("cm")] Extent? InsoleCm = null,
+    [InUnit("cm")] Extent? SoleAndHeelCm = null);
+
+/// <summary>Money per pair; <c>value</c> and <c>amount</c> are two names of one thing, and so are <c>currency</c> and <c>unit</c>.</summary>
+public sealed record PairValue(
+    [Range(0, 1e6)] Measured? Value = null,
+    [Range(0, 1e6)] Measured? Amount = null,
+    [RegularExpression("^[A-Z]{3}$", ErrorMessage = "give three letters such as USD")] string? Currency = null,
+    [RegularExpression("^[A-Z]{3}$", ErrorMessage = "give three letters such as USD")] string? Unit = null,
+    [Range(0, 1e6)] double? StandardUncertainty = null);
+
+/// <summary>An extra duty by origin, such as one of chapter 99, entered by the user.</summary>
+public sealed record ExtraDuty(
+    [MinLength(1)] string Name,
+    [MinLength(1)] string Origin,
+    [Range(0, 1000)] double AdValoremPct,
+    DateOnly From,
+    DateOnly? Until = null,
+    [Range(0, 1e6)] double SpecificPerPair = 0,
+    string? Source = null);
+
+/// <summary>One entry at the border: what fees with a minimum and a maximum are spread over.</summary>
+public sealed record CustomsEntry(DateOnly Date, [Range(1, 1e9)] int Pairs, [Description("sea or air")][RegularExpression("^(sea|air)$", ErrorMessage = "give sea or air")] string Transport = "sea");
+
+/// <summary>Leads of single pairs, in percent, and what production has to keep.</summary>
+public sealed record LeadSampling(
+    [MinLength(3, ErrorMessage = "give the lead of at least three pairs")][MaxLength(1000)][Range(-100, 100)] ImmutableArray<double> LeadsPct,
+    [Range(0.5, 0.9999)] double Share = 0.95,
+    [Range(0.5, 0.9999)] double Confidence = 0.95);
+
+/// <summary>Evidence of the duty examination.</summary>
+/// <param name="Assists">Value of moulds, lasts and materials given to the factory, per pair, in the currency of the market; part of the customs value and not yet in it.</param>
+/// <param name="Schedule">A newer edition, as one of <c>data/tariff/us.json</c>, <c>eu.json</c> or <c>uk.json</c>.</param>
+public sealed record DutyEvidence(
+    ShoeFacts Facts,
+    Market Market = Market.Us,
+    UnknownFacts Unknown = UnknownFacts.Branch,
+    PairValue? CustomsValue = null,
+    [Range(0, 1e6)] double? Assists = null,
+    [Range(1, 1e9)] double? VolumePerYear = null,
+    string? Origin = null,
+    CustomsEntry? Entry = null,
+    ImmutableArray<ExtraDuty> ExtraDuties = default,
+    LeadSampling? Sampling = null,
+    Schedule? Schedule = null);

@@ -1,0 +1,82 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using Pairbench.Measuring;
+
+namespace Pairbench.Footwear.Duty;
+
+/// <summary>What the examination found, as tables.</summary>
+internal static class DutyTables
+{
+    private static readonly ImmutableArray<int> PairNumbers = [3, 5, 10, 20, 30, 50];
+
+    public static Table Lines(Classification found, Measured? value, Schedule schedule, ImmutableDictionary<string, double>? chances) => new(
+        "lines",
+        found.Lines.Length == 1 ? "Line" : "Lines that remain possible",
+        [new("code", "line"), new("rateText", "general rate"), new("because", "because"), new("gist", "words of the line"), new("duty", "duty per pair"), new("probability", "probability"), new("status", "rate was")],
+        [.. found.Lines.Select(l => ImmutableArray.Create<Cell>(
+            l.Code,
+            l.RateText,
+            new Cell.Texts(Because(l, found)),
+            l.Gist,
+            value is null ? new Cell.Empty() : Charges.Shown(Charges.Duty(l, value, schedule.Currency), schedule.Currency),
+            chances is null ? new Cell.Empty() : Percent(chances.GetValueOrDefault(l.Code)),
+            l.Status))],
+        TableForm.NamedRows);
+
+    public static Table Missing(ImmutableArray<MissingFact> missing) => new(
+        "missing",
+        "Facts that would decide, the one that narrows most first",
+        [new("fact", "fact"), new("question", "question")],
+        [.. missing.Select(m => ImmutableArray.Create<Cell>(m.Place, m.Words))],
+        TableForm.NamedTexts);
+
+    public static Table Way(ImmutableArray<Step> steps) => new(
+        "way",
+        "The way through the law",
+        [new("question", "question"), new("answer", "answered by"), new("law", "rests on")],
+        [.. steps.Where(s => !s.IsOpen || s.Answer != "open").Select(s => ImmutableArray.Create<Cell>(s.Question, s.Answer, s.Law))]);
+
+    public static Table Branches(ImmutableArray<MissingFact> missing, Measured? value, Schedule schedule) => new(
+        "branches",
+        "What each answer leads to",
+        [new("fact", "fact"), new("answer", "if"), new("lines", "then"), new("duty", "duty per pair")],
+        [.. missing.Take(8).SelectMany(m => m.Outcomes.Select(o => ImmutableArray.Create<Cell>(m.Place, o.Answer, Few(o.Lines), value is null ? Few([.. o.Lines], rates: true) : Money(o.Lines, value, schedule.Currency))))]);
+
+    public static Table OnTop(ImmutableArray<Charge> charges, string currency) => new(
+        "on-top",
+        "On top of the duty",
+        [new("name", "charge"), new("perPair", "per pair"), new("how", "how")],
+        [.. charges.Select(c => ImmutableArray.Create<Cell>(c.Name, string.Create(CultureInfo.InvariantCulture, $"{c.PerPair:0.0000} {currency}"), c.Words))]);
+
+    public static Table Sampling(LeadSampling sampling)
+    {
+        var mean = sampling.LeadsPct.Average();
+        var s = Math.Sqrt(sampling.LeadsPct.Sum(l => (l - mean) * (l - mean)) / (sampling.LeadsPct.Length - 1));
+        return new Table(
+            "sampling",
+            string.Create(CultureInfo.InvariantCulture, $"Lead to design in so that {sampling.Share:0.##%} of production leads, with {sampling.Confidence:0.##%} confidence; spread between pairs {s:0.00} %, mean lead measured {mean:0.00} %"),
+            [new("pairs", "pairs measured"), new("k", "factor k"), new("margin", "mean lead needed"), new("holds", "holds now")],
+            [.. PairNumbers.Append(sampling.LeadsPct.Length).Distinct().Order().Select(n => (n, k: ToleranceFactor.OneSided(n, sampling.Share, sampling.Confidence))).Select(r => ImmutableArray.Create<Cell>(
+                r.n.ToString(CultureInfo.InvariantCulture),
+                r.k.ToString("0.000", CultureInfo.InvariantCulture),
+                string.Create(CultureInfo.InvariantCulture, $"{r.k * s:0.0} %"),
+                r.n == sampling.LeadsPct.Length ? (mean >= r.k * s ? "yes" : "no") : ""))]);
+    }
+
+    public static string Percent(double chance) => chance is > 0 and < 0.001 ? "under 0.1 %" : string.Create(CultureInfo.InvariantCulture, $"{100 * chance:0.#} %");
+
+    private static ImmutableArray<string> Because(ScheduleLine line, Classification found) => [
+        .. line.All.Select(a => a.ToString()).Distinct(),
+        .. found.Steps.Where(s => !s.IsOpen && line.All.Any(a => s.Place.EndsWith(a.Fact, StringComparison.OrdinalIgnoreCase))).Select(s => $"{s.Answer} ({s.Law})")];
+
+    private static string Few(ImmutableArray<ScheduleLine> lines, bool rates = false) => lines.Length > 6
+        ? $"{lines.Length} lines"
+        : string.Join(", ", lines.Select(l => rates ? l.RateText : $"{l.Code} ({l.RateText})").Distinct());
+
+    private static string Money(ImmutableArray<ScheduleLine> lines, Measured value, string currency)
+    {
+        var least = Charges.Cents(lines.Min(l => Charges.Duty(l, value, currency).Value));
+        var most = Charges.Cents(lines.Max(l => Charges.Duty(l, value, currency).Value));
+        return least == most ? string.Create(CultureInfo.InvariantCulture, $"{least:0.00} {currency}") : string.Create(CultureInfo.InvariantCulture, $"{least:0.00} to {most:0.00} {currency}");
+    }
+}

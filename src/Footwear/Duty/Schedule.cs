@@ -1,0 +1,67 @@
+using System.Collections.Immutable;
+using System.ComponentModel.DataAnnotations;
+
+namespace Pairbench.Footwear.Duty;
+
+/// <summary>A condition on one fact: exactly one of truth, words, or a range of numbers.</summary>
+/// <param name="Over">Exclusive.</param>
+/// <param name="NotOver">Inclusive.</param>
+/// <param name="AtLeast">Inclusive.</param>
+/// <param name="Under">Exclusive.</param>
+public sealed record Atom(string Fact, bool? Is = null, ImmutableArray<string> In = default, double? Over = null, double? NotOver = null, double? AtLeast = null, double? Under = null)
+{
+    public IEnumerable<double> Thresholds => new[] { Over, NotOver, AtLeast, Under }.OfType<double>();
+
+    public bool Holds(double number) => !(number <= Over) && !(number > NotOver) && !(number < AtLeast) && !(number >= Under);
+
+    public override string ToString() => Is is { } truth ? $"{Fact} is {(truth ? "true" : "false")}"
+        : !In.IsDefaultOrEmpty ? $"{Fact} is {string.Join(" or ", In)}"
+        : $"{Fact} is {string.Join(", ", new[] { (Over, "over"), (NotOver, "not over"), (AtLeast, "at least"), (Under, "under") }.Where(t => t.Item1 is not null).Select(t => FormattableString.Invariant($"{t.Item2} {t.Item1}")))}";
+}
+
+/// <summary>A line of a schedule. It fits when all atoms of <c>all</c> hold and no list of <c>none</c> holds as a whole; the first fitting line of the schedule is the answer.</summary>
+/// <param name="AdValoremPct">Percent of the customs value.</param>
+/// <param name="SpecificPerPair">In the currency of the schedule.</param>
+/// <param name="Status">Whether it was read in the source.</param>
+public sealed record ScheduleLine(
+    [MinLength(4)] string Code,
+    string RateText,
+    [Range(0, 1000)] double AdValoremPct,
+    [Range(0, 1e6)] double SpecificPerPair = 0,
+    string Gist = "",
+    string Status = "from memory",
+    ImmutableArray<Atom> All = default,
+    ImmutableArray<ImmutableArray<Atom>> None = default);
+
+/// <summary>A tariff schedule of one market in one edition.</summary>
+public sealed record Schedule(
+    [MinLength(1)] string Edition,
+    Market Market,
+    string Title,
+    string Source,
+    string Currency,
+    string ValueBasis,
+    [MinLength(1)][MaxLength(2000)] ImmutableArray<ScheduleLine> Lines)
+{
+    public static string File(Market market) => market switch
+    {
+        Market.Us => "tariff/us.json",
+        Market.Eu => "tariff/eu.json",
+        _ => "tariff/uk.json",
+    };
+}
+
+/// <summary>How a condition of a line follows from the facts of a shoe.</summary>
+/// <param name="Rule">same, any, unless, map, number, band, upper or sole.</param>
+/// <param name="From">Places in the facts.</param>
+/// <param name="Law">The note or line it rests on.</param>
+/// <param name="Plain">What an unknown fact is read as: true or false, or a word for words, or a number.</param>
+public sealed record FactRule(string Fact, string Rule, ImmutableArray<string> From, string Words, string Law, System.Text.Json.JsonElement? Plain = null, ImmutableDictionary<string, string>? Map = null);
+
+public sealed record Implication(Atom If, Atom Then, string Law);
+
+/// <summary><c>data/tariff/facts.json</c>.</summary>
+public sealed record FactRules(string Edition, string Source, ImmutableArray<Implication> Implications, ImmutableArray<FactRule> Facts)
+{
+    public const string File = "tariff/facts.json";
+}

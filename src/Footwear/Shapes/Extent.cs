@@ -1,0 +1,65 @@
+using System.Globalization;
+using System.Text.RegularExpressions;
+using Pairbench.Measuring;
+
+namespace Pairbench.Footwear.Shapes;
+
+/// <summary>A number as far as it is known: measured, or a range in words such as <c>&gt;50</c>, <c>&lt;=0.25</c> or <c>0.125-0.5</c>.</summary>
+/// <param name="Measured">Null where only a range or free words were given.</param>
+/// <param name="Words">As given; empty for a number.</param>
+public sealed partial record Extent(Measured? Measured, double Low, bool LowIncluded, double High, bool HighIncluded, string Words)
+{
+    /// <summary>The 95 % interval of a measured number, the number itself where it is exact.</summary>
+    public static Extent Of(Measured measured)
+    {
+        ArgumentNullException.ThrowIfNull(measured);
+        var interval = measured.CoverageInterval();
+        return new Extent(measured, interval.Lower, true, interval.Upper, true, "");
+    }
+
+    /// <summary>Words that hold no number say nothing of it: the range is then open at both ends.</summary>
+    public static Extent Parse(string words)
+    {
+        ArgumentNullException.ThrowIfNull(words);
+        var text = words.Replace(" ", "", StringComparison.Ordinal).Replace("%", "", StringComparison.Ordinal);
+        if (Compared().Match(text) is { Success: true } compared)
+        {
+            var number = Number(compared.Groups[2].Value);
+            var equal = compared.Groups[1].Value.EndsWith('=');
+            return compared.Groups[1].Value[0] == '>'
+                ? new Extent(null, number, equal, double.PositiveInfinity, false, words)
+                : new Extent(null, double.NegativeInfinity, false, number, equal, words);
+        }
+
+        return Between().Match(text) is { Success: true } between && Number(between.Groups[1].Value) <= Number(between.Groups[2].Value)
+            ? new Extent(null, Number(between.Groups[1].Value), true, Number(between.Groups[2].Value), true, words)
+            : double.TryParse(text, NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var alone)
+                ? Of(Measuring.Measured.Exact(alone, "")) with { Words = words }
+                : new Extent(null, double.NegativeInfinity, false, double.PositiveInfinity, false, words);
+    }
+
+    public bool SaysNothing => double.IsInfinity(Low) && double.IsInfinity(High);
+
+    public bool MayBe(double value) => (value > Low || (LowIncluded && value == Low)) && (value < High || (HighIncluded && value == High));
+
+    /// <summary>Whether some value of the open range between two numbers may be it.</summary>
+    public bool MayLieBetween(double low, double high) => Low < high && High > low && (Low < High || (Low > low && Low < high));
+
+    public bool Meets(Extent other)
+    {
+        ArgumentNullException.ThrowIfNull(other);
+        var low = Math.Max(Low, other.Low);
+        var high = Math.Min(High, other.High);
+        return low < high || (low == high && MayBe(low) && other.MayBe(low));
+    }
+
+    public override string ToString() => Words.Length > 0 ? Words : Measured is { } m ? Display.Of(m) : $"{Low:0.###} to {High:0.###}";
+
+    private static double Number(string text) => double.Parse(text, CultureInfo.InvariantCulture);
+
+    [GeneratedRegex(@"^(>=|<=|>|<)([0-9]+(?:\.[0-9]+)?)$")]
+    private static partial Regex Compared();
+
+    [GeneratedRegex(@"^([0-9]+(?:\.[0-9]+)?)(?:-|\.\.|to)([0-9]+(?:\.[0-9]+)?)$")]
+    private static partial Regex Between();
+}

@@ -1,0 +1,71 @@
+using System.Collections.Immutable;
+using System.Text.Json.Nodes;
+
+namespace Pairbench.Footwear.Tests.Duty;
+
+/// <summary>
+/// Letters of U.S. Customs (public domain, facts in our own words; see <c>tests/Reference/Footwear/Duty/data</c>). Those whose facts were all in the letter are
+/// independent of the table; where a fact was read off the holding the case is only a check of consistency, and stands in a test of its own.
+/// </summary>
+public sealed class RulingTests
+{
+    private static readonly ImmutableArray<JsonObject> Cases = [.. JsonNode.Parse(File.ReadAllText(Path.Combine(DataFolder.Root, "tests/Reference/Footwear/Duty/data/rulings.json")))!["cases"]!.AsArray().Select(c => c!.AsObject())];
+
+    public static TheoryData<string> Independent => Named(c => Expected(c) is not null && !Inferred(c));
+
+    public static TheoryData<string> ReadOffTheHolding => Named(c => Expected(c) is not null && Inferred(c));
+
+    public static TheoryData<string> All => Named(_ => true);
+
+    [Theory]
+    [MemberData(nameof(Independent))]
+    public void The_letter_gives_the_line_of_today(string ruling) => Follows(ruling);
+
+    /// <summary>Weaker: some fact was taken from the code that the letter gave.</summary>
+    [Theory]
+    [MemberData(nameof(ReadOffTheHolding))]
+    public void The_letter_with_facts_read_off_its_holding_agrees(string ruling) => Follows(ruling);
+
+    [Fact]
+    public void Fifty_eight_letters_are_independent() => Assert.Equal(58, Independent.Count);
+
+    /// <summary>Every fact named as missing leaves other lines by one answer than by another.</summary>
+    [Theory]
+    [MemberData(nameof(All))]
+    public void Every_missing_fact_splits_the_lines(string ruling)
+    {
+        var outcome = Run(Case(ruling)["facts"]!.AsObject(), "branch");
+        Assert.Equal(Codes(outcome).Length > 1, Missing(outcome).Length > 0);
+    }
+
+    /// <summary>The letter of 2015-01-07 gave the line of textile left out to a shoe with 53 % plastics and 47 % textile in contact, which does not follow from the words: kept as a warning.</summary>
+    [Fact]
+    public void A_letter_that_contradicts_its_own_laboratory_is_not_followed()
+    {
+        var contradicting = Case("unnumbered-2015-01-07");
+        Assert.DoesNotContain(contradicting["holding"]!["hts"]!.GetValue<string>()[..10], Codes(Run(contradicting["facts"]!.AsObject(), "branch")));
+    }
+
+    private static void Follows(string ruling)
+    {
+        var letter = Case(ruling);
+        var expected = Expected(letter)!;
+        Assert.Equal([expected], Codes(Run(letter["facts"]!.AsObject(), "plain")));
+        Assert.Contains(expected, Codes(Run(letter["facts"]!.AsObject(), "branch")));
+    }
+
+    internal static string[] Codes(Outcome outcome) => [.. outcome.Tables.Single(t => t.Id == "lines").Rows.Select(r => ((Cell.Text)r[0]).Words)];
+
+    private static string[] Missing(Outcome outcome) => [.. outcome.Tables.Single(t => t.Id == "missing").Rows.Select(r => ((Cell.Text)r[0]).Words)];
+
+    private static Outcome Run(JsonObject facts, string unknown) =>
+        DataFolder.Run("duty", new JsonObject { ["facts"] = facts.DeepClone(), ["unknown"] = unknown, ["market"] = "US" }.ToJsonString());
+
+    private static JsonObject Case(string id) => Cases.Single(c => c["id"]!.GetValue<string>() == id);
+
+    private static string? Expected(JsonObject letter) => letter["expectedToday"]?["hts8"]?.GetValue<string>();
+
+    private static bool Inferred(JsonObject letter) => letter["factsInferredFromHolding"]!.GetValue<bool>();
+
+    private static TheoryData<string> Named(Func<JsonObject, bool> which) => [.. Cases.Where(which).Select(c => c["id"]!.GetValue<string>())];
+}
