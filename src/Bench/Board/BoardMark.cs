@@ -36,7 +36,7 @@ public sealed record BoardMark(
 }
 
 /// <summary>A tool of the board.</summary>
-/// <param name="Name"><c>look</c>, <c>point</c>, <c>path</c>, <c>polygon</c>, <c>dab</c>, <c>corners</c> or <c>bar</c>.</param>
+/// <param name="Name"><c>look</c>, <c>point</c>, <c>path</c>, <c>polygon</c>, <c>dab</c>, <c>corners</c>, <c>rect</c> (two opposite corners) or <c>bar</c>.</param>
 public sealed record BoardTool(string Name, string Words, string Does)
 {
     public static BoardTool Look { get; } = new("look", "Look", "Move and zoom the picture, take hold of points");

@@ -392,7 +392,7 @@ class Board {
     return { x: (a[0] + b[0]) / 2, y: (a[1] + b[1]) / 2, d: Math.hypot(a[0] - b[0], a[1] - b[1]) };
   }
 
-  get wanted() { return { point: 1, bar: 2, corners: 4 }[this.tool] ?? Infinity; }
+  get wanted() { return { point: 1, bar: 2, rect: 2, corners: 4 }[this.tool] ?? Infinity; }
 
   place(p) {
     this.drawing ??= [];
@@ -410,6 +410,7 @@ class Board {
     } else {
       this.say(this.tool === 'corners'
         ? `Corner ${this.drawing.length} of 4 placed.`
+        : this.tool === 'rect' ? 'One corner placed; now the opposite one. Escape gives up.'
         : `${this.drawing.length} points placed. Enter or double click ends, Escape gives up.`);
       this.draw();
     }
@@ -459,7 +460,7 @@ class Board {
     const reach = this.touch ? touchHitRadius : hitRadius;
     let best = null;
     for (const mark of this.marks) {
-      if (mark.hidden || mark.kind === 'dab' || mark.fixed) continue;
+      if (mark.hidden || mark.kind === 'dab' || mark.fixed || mark.computed) continue;
       mark.points.forEach((p, index) => {
         const [px, py] = this.toView(p);
         const d = Math.hypot(px - x, py - y);
@@ -562,7 +563,7 @@ class Board {
   }
 
   next(direction) {
-    const all = this.marks.filter(m => !m.hidden && !m.fixed && m.kind !== 'dab').flatMap(m => m.points.map((_, index) => ({ id: m.id, index })));
+    const all = this.marks.filter(m => !m.hidden && !m.fixed && !m.computed && m.kind !== 'dab').flatMap(m => m.points.map((_, index) => ({ id: m.id, index })));
     if (all.length === 0) return;
     const now = this.selected ? all.findIndex(a => a.id === this.selected.id && a.index === this.selected.index) : -1;
     const to = all[(now + direction + all.length) % all.length];
@@ -706,7 +707,13 @@ class Board {
     if (this.drawing) {
       const points = this.drawing.map(p => this.toView(p));
       const tip = this.placing ? this.toView(this.placing) : this.hover;
-      line(c, tip ? [...points, tip] : points);
+      if (this.tool === 'rect' && tip) {
+        const [x, y] = points[0];
+        line(c, [[x, y], [tip[0], y], tip, [x, tip[1]]]);
+        c.closePath();
+      } else {
+        line(c, tip ? [...points, tip] : points);
+      }
       if (this.tool === 'corners' && points.length === 3 && tip) c.closePath();
       this.pen(c, ink('--mark'), false);
       for (const [x, y] of points) {
@@ -730,7 +737,7 @@ class Board {
     const at = this.placing ? this.toView(this.placing)
       : this.dragging?.moved ? this.toView(this.marks.find(m => m.id === this.dragging.id)?.points[this.dragging.index] ?? [0, 0])
       : this.selected && this.focused && !this.hover ? this.toView(this.marks.find(m => m.id === this.selected.id)?.points[this.selected.index] ?? [0, 0])
-      : this.hover && ['point', 'corners', 'bar', 'polygon', 'path'].includes(this.tool) ? this.hover : null;
+      : this.hover && ['point', 'corners', 'bar', 'rect', 'polygon', 'path'].includes(this.tool) ? this.hover : null;
     if (!at || !this.image) return;
     const p = this.toPhoto(...at);
     if (!this.inside(p)) return;

@@ -1,0 +1,36 @@
+using System.Diagnostics;
+using System.Globalization;
+using Pairbench.Imaging.Photographs;
+using Pairbench.Imaging.Rows;
+using Pairbench.Imaging.Tests.Scenes;
+
+// Made-up rows of stitches, each found anew: one line for those that are wrong, then a summary.
+CultureInfo.CurrentCulture = CultureInfo.InvariantCulture;
+int from = int.Parse(args[0], CultureInfo.InvariantCulture), to = int.Parse(args[1], CultureInfo.InvariantCulture);
+if (args.Length > 2)
+{
+    File.WriteAllBytes(args[2], PictureWriter.Png(RowSceneGenerator.Make(from).Picture));
+}
+
+var scores = new List<RowScore>();
+var clock = new Stopwatch();
+for (var number = from; number < to; number++)
+{
+    var scene = RowSceneGenerator.Make(number);
+    clock.Start();
+    var found = RowFinder.Find(scene.Picture, RowScore.Scale(scene), scene.Path);
+    clock.Stop();
+    var score = RowScore.Of(scene, found);
+    scores.Add(score);
+    if (Math.Abs(score.PitchError) > 0.005 || score.Hits < score.True || score.False > 0 || score.Gaps < score.Missing || score.FalseGaps > 0 || Math.Abs(score.WanderError) > 0.08)
+    {
+        Console.WriteLine($"{scene.Kind}: pitch {100 * score.PitchError:+0.00;-0.00} %, found {score.Hits}/{score.True} false {score.False}, missing {score.Gaps}/{score.Missing} false {score.FalseGaps}, wander {score.WanderError:+0.000;-0.000} mm of {scene.WanderMm:0.000}, explained {found?.Explained ?? 0:0.00}");
+    }
+}
+
+double gaps = scores.Sum(s => s.Gaps), toldGaps = gaps + scores.Sum(s => s.FalseGaps), trueGaps = scores.Sum(s => s.Missing);
+Console.WriteLine($"{scores.Count} rows, {clock.Elapsed.TotalSeconds / scores.Count:0.000} s each");
+Console.WriteLine($"pitch within 0.5 %: {scores.Count(s => Math.Abs(s.PitchError) <= 0.005)} of {scores.Count}; worst {100 * scores.Max(s => Math.Abs(s.PitchError)):0.00} %");
+Console.WriteLine($"found {scores.Sum(s => s.Hits) / (double)scores.Sum(s => s.True):0.0000}, false {scores.Sum(s => s.False) / (double)scores.Sum(s => s.Hits + s.False):0.0000}");
+Console.WriteLine($"missing stitches: F1 {(trueGaps + toldGaps > 0 ? 2 * gaps / (trueGaps + toldGaps) : 1):0.000} of {trueGaps}");
+Console.WriteLine($"wander within 0.08 mm: {scores.Count(s => Math.Abs(s.WanderError) <= 0.08)} of {scores.Count}; RMS of the error {Math.Sqrt(scores.Average(s => s.WanderError * s.WanderError)):0.000} mm");

@@ -1,0 +1,159 @@
+using System.Collections.Immutable;
+using Pairbench.Imaging;
+using Pairbench.Imaging.Geometry;
+using Pairbench.Imaging.Rows;
+using Pairbench.Measuring;
+
+namespace Pairbench.Footwear.Seams;
+
+/// <summary>A stretch between two stitches that is not as the others are.</summary>
+internal readonly record struct OddStretch(int From, int To, double LengthMm);
+
+/// <summary>A row of stitches that was found, with its figures.</summary>
+internal sealed class MeasuredRow
+{
+    /// <summary>A single stitch longer than this many pitches is long; common practice calls a gap of 1.6 to 1.7 pitches a skipped one.</summary>
+    public const double LongFrom = 1.35;
+
+    /// <summary>Relative uncertainty where the plane is known from a bar alone: a ruler is never quite in the seam's plane, and 12 degrees make 2 % (common practice, no source).</summary>
+    private const double RulerTilt = 0.008;
+
+    private readonly RowPath _path;
+    private readonly PlaneMapping _mapping;
+    private readonly string _name;
+    private readonly string _photo;
+    private readonly bool _byBar;
+    private readonly ImmutableArray<double> _single;
+
+    public MeasuredRow(RowOf row, FoundRow found, PlaneMapping mapping, EvidencePhoto photo, string entry)
+    {
+        (Row, Found, _mapping, _name, _photo, _byBar) = (row, found, mapping, $"{entry}/{row.Id}", photo.File, photo.Scale is BarScale);
+        _path = RowPath.Of([.. found.Marks.Select(m => m.Place)]);
+        Distances = [.. _path.Along.Zip(_path.Along.Skip(1), (a, b) => b - a)];
+        _single = [.. Distances.Where((_, i) => found.Marks[i + 1].Before == 1)];
+    }
+
+    public RowOf Row { get; }
+
+    public FoundRow Found { get; }
+
+    /// <summary>From each stitch to the next along the smooth row, in mm.</summary>
+    public ImmutableArray<double> Distances { get; }
+
+    public ImmutableArray<OddStretch> Skipped => [.. Distances.Select((d, i) => (d, i)).Where(s => Found.Marks[s.i + 1].Before > 1).Select(s => new OddStretch(s.i, s.i + 1, s.d))];
+
+    public ImmutableArray<OddStretch> Long => [.. Distances.Select((d, i) => (d, i)).Where(s => Found.Marks[s.i + 1].Before == 1 && s.d > LongFrom * MedianDistance).Select(s => new OddStretch(s.i, s.i + 1, s.d))];
+
+    private double MedianDistance => _single.IsEmpty ? Found.Pitch : Median.Of(_single.AsSpan());
+
+    public IEnumerable<Figure> Figures()
+    {
+        var pitch = Pitch();
+        yield return Figure("pitch", "Stitch pitch", pitch);
+        yield return Figure("per-cm", "Stitches a centimetre", Measured.Ratio(Measured.Exact(10, "mm"), pitch, "/cm"));
+        yield return Figure("per-inch", "Stitches an inch", Measured.Ratio(Measured.Exact(25.4, "mm"), pitch, "/[in_i]"));
+        yield return Figure("pitch-cv", "Variation of the pitch", Variation());
+        yield return Figure("stitches", "Stitches", Measured.Exact(Found.Marks.Length, "1"));
+        yield return Figure("skipped", "Skipped stitches", Measured.Exact(Found.Missing, "1"));
+        yield return Figure("long", "Long stitches", Measured.Exact(Long.Length, "1"));
+        foreach (var figure in Wander())
+        {
+            yield return figure;
+        }
+
+        foreach (var figure in Row.Edge.IsDefaultOrEmpty ? [] : Margin())
+        {
+            yield return figure;
+        }
+    }
+
+    /// <summary>Mean and least distance to the other row of a double row.</summary>
+    public IEnumerable<Figure> Between(MeasuredRow twin)
+    {
+        ImmutableArray<PixelPoint> other = [.. twin.Found.Marks.Select(m => m.Pixel)];
+        var noise = double.Hypot(Found.AcrossNoise, twin.Found.AcrossNoise);
+        return ToLine(other, "twin", "Distance to the twin row", noise, []);
+    }
+
+    private Measured Pitch()
+    {
+        var base_ = Chain(_mapping.ToPlane);
+        var steps = Math.Max(1, Found.Marks.Sum(m => m.Before));
+        var noise = Found.AlongNoise * Math.Sqrt(2) / steps;
+        return _mapping.Evaluate("mm", map => Found.Pitch * Chain(map.ToPlane) / base_, [.. Tilt(Found.Pitch), new Contribution($"stitch-places:{_name}", Evaluation.TypeA, noise)])
+            is var measured && measured.Value > 0 ? measured : Measured.Exact(Found.Pitch, "mm");
+    }
+
+    /// <summary>Spread of single stitches less that of placing them.</summary>
+    private Measured Variation()
+    {
+        if (_single.Length < 3)
+        {
+            return Measured.Of(0, "%", $"few-stitches:{_name}", 10);
+        }
+
+        var mean = _single.Average();
+        var spread = Summary.Of(_single.AsSpan()).StandardDeviation;
+        var own = Math.Sqrt(Math.Max(0, (spread * spread) - (2 * Found.AlongNoise * Found.AlongNoise)));
+        var degrees = _single.Length - 1;
+        return Measured.Of(100 * own / mean, "%", [
+            new Contribution($"pitch-spread:{_name}", Evaluation.TypeA, 100 * own / mean / Math.Sqrt(2 * degrees), degrees),
+            new Contribution($"stitch-places:{_name}", Evaluation.TypeB, 100 * Found.AlongNoise / mean / Math.Sqrt(degrees))]);
+    }
+
+    /// <summary>Off the smooth row: the spread less that of placing the stitches, so that noise does not make a straight row wander.</summary>
+    private IEnumerable<Figure> Wander()
+    {
+        var degrees = Math.Max(1, _path.Off.Length - _path.Parameters);
+        var square = _path.Off.Sum(o => o * o) / degrees;
+        var rms = Math.Sqrt(Math.Max(0, square - (Found.AcrossNoise * Found.AcrossNoise)));
+        var most = _path.Off.Max(Math.Abs);
+        yield return Figure("wander-rms", "Wander off the smooth row, RMS", Measured.Of(rms, "mm", [
+            new Contribution($"wander-spread:{_name}", Evaluation.TypeA, Math.Sqrt(square / (2 * degrees)), degrees),
+            new Contribution($"stitch-places:{_name}", Evaluation.TypeB, Found.AcrossNoise / Math.Sqrt(degrees)),
+            .. Tilt(rms)]));
+        yield return Figure("wander-max", "Wander off the smooth row, largest", Measured.Of(most, "mm", [
+            new Contribution($"smooth-row:{_name}", Evaluation.TypeA, Math.Sqrt(square * _path.Parameters / _path.Off.Length), degrees),
+            new Contribution($"stitch-places:{_name}", Evaluation.TypeB, Found.AcrossNoise),
+            .. Tilt(most)]));
+    }
+
+    private IEnumerable<Figure> Margin()
+    {
+        // A click on the edge moves the margin near it; each corner of the edge is a click of its own.
+        var click = _mapping.ClickSigmaPx * Math.Sqrt(_mapping.AreaOfPixel(Row.Edge[Row.Edge.Length / 2]));
+        return ToLine(Row.Edge, "edge", "Margin to the panel edge", Found.AcrossNoise, [click]);
+    }
+
+    private IEnumerable<Figure> ToLine(ImmutableArray<PixelPoint> line, string id, string label, double noise, ImmutableArray<double> click)
+    {
+        var beside = Found.Marks.Select(m => m.Pixel).Where(p => LineDistance.Beside(p, line, _mapping)).ToImmutableArray();
+        if (beside.IsEmpty)
+        {
+            yield break;
+        }
+
+        ImmutableArray<double> each = [.. beside.Select(p => LineDistance.Of(p, line, _mapping))];
+        var nearest = beside[each.IndexOf(each.Min())];
+        var corners = Math.Max(1, line.Length);
+        yield return Figure($"{id}-mean", $"{label}, mean", _mapping.Evaluate("mm", map => beside.Average(p => LineDistance.Of(p, line, map)), [
+            new Contribution($"stitch-places:{_name}", Evaluation.TypeA, noise / Math.Sqrt(beside.Length)),
+            .. click.Select(c => new Contribution($"{id}-clicks:{_name}", Evaluation.TypeB, c / Math.Sqrt(corners))),
+            .. Tilt(each.Average())]));
+        yield return Figure($"{id}-min", $"{label}, least", _mapping.Evaluate("mm", map => LineDistance.Of(nearest, line, map), [
+            new Contribution($"stitch-places:{_name}", Evaluation.TypeA, noise),
+            .. click.Select(c => new Contribution($"{id}-click:{_name}", Evaluation.TypeB, c)),
+            .. Tilt(each.Min())]));
+    }
+
+    private IEnumerable<Contribution> Tilt(double value) => _byBar ? [new Contribution($"ruler-tilt:{_photo}", Evaluation.TypeB, RulerTilt * value)] : [];
+
+    private double Chain(Func<PixelPoint, PlanePoint> toPlane)
+    {
+        // Every third stitch or so: the zigzag of single stitches is not the row's length.
+        var marks = Found.Marks.Where((_, i) => i % 3 == 0 || i == Found.Marks.Length - 1).Select(m => toPlane(m.Pixel)).ToArray();
+        return marks.Zip(marks.Skip(1), (a, b) => a.DistanceTo(b)).Sum();
+    }
+
+    private Figure Figure(string id, string label, Measured measured) => new($"{Row.Id}.{id}", $"{label}, {Row.Id}", measured);
+}

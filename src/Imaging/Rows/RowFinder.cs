@@ -1,0 +1,82 @@
+using System.Collections.Immutable;
+using Pairbench.Imaging.Geometry;
+
+namespace Pairbench.Imaging.Rows;
+
+/// <summary>
+/// Finds every mark of a row that repeats along a rough path, without being told what a mark looks like: lighter or darker than its ground, of one tone with it,
+/// in relief, one spot a pitch or two.
+/// </summary>
+/// <remarks>
+/// The strip along the path is straightened in millimetres. Where it is like itself after some distance gives pitches to try and the row's middle. For each, the
+/// mark's own look is learnt from the strip (seeded by the stretch that is most like the others, then by turns matched and averaged), and the chain of marks
+/// found by dynamic programming with missing ones allowed. The smallest pitch that explains nearly as much as any is taken.
+/// </remarks>
+public static class RowFinder
+{
+    /// <summary>Smallest and largest pitch that is looked for, in mm.</summary>
+    public const double LeastPitch = 1.2;
+    public const double MostPitch = 6.5;
+
+    /// <summary>How far the row may lie from the path, in mm.</summary>
+    public const double HalfWidth = 3.0;
+
+    private const double Beyond = 7;
+
+    /// <param name="picture">The whole picture, full size.</param>
+    /// <param name="path">Rough path along the row in pixels, at least two points.</param>
+    /// <param name="expectedPitch">In mm, where it is known: pitches far from it are not looked for.</param>
+    /// <returns>Null where nothing repeats along the path.</returns>
+    /// <exception cref="ScaleException">The path lies beyond the horizon of the plane.</exception>
+    public static FoundRow? Find(RgbImage picture, IPlaneMap map, IReadOnlyList<PixelPoint> path, double? expectedPitch = null)
+    {
+        ArgumentNullException.ThrowIfNull(picture);
+        ArgumentNullException.ThrowIfNull(map);
+        ArgumentNullException.ThrowIfNull(path);
+        var guide = GuideCurve.Of([.. path.Select(map.ToPlane)], Beyond, 1.5);
+        var pixel = Math.Sqrt(path.Average(map.AreaOfPixel));
+        var step = Math.Clamp(pixel, 0.06, 0.12);
+        var strip = RowStrip.Of(picture, map, guide, _ => 0, (-Beyond + 1, guide.Length + Beyond - 1, step), HalfWidth, 0.12);
+        var relief = Relief.Of(strip, 9, 0.08);
+        var (all, few) = Likeness.ByLag(relief, (int)Math.Min(MostPitch * 1.1 / step, relief.Count / 3.0), 8);
+        var (least, most) = expectedPitch is { } e ? (0.65 * e, 1.5 * e) : (LeastPitch, MostPitch);
+        var candidates = Candidates([.. Likeness.Peaks(few, (int)(least / step), 6).Concat(Likeness.Peaks(all, (int)(least / step), 3)).Select(l => l * step)], least, most);
+        FoundRow? best = null;
+        foreach (var pitch in candidates)
+        {
+            var found = new RowTrial(picture, map, guide, strip, relief).Of(pitch);
+            if (found is not null && (best is null || Better(found, best)))
+            {
+                best = found;
+            }
+        }
+
+        return best;
+    }
+
+    /// <summary>The peaks, with halves and doubles of the best.</summary>
+    private static List<double> Candidates(ImmutableArray<double> peaks, double least, double most)
+    {
+        var all = new List<double>();
+        foreach (var pitch in peaks.Concat(peaks.Take(1).SelectMany(p => new[] { p / 2, 2 * p })))
+        {
+            if (pitch >= least && pitch <= most && all.All(p => Math.Abs(p - pitch) > 0.06 * pitch))
+            {
+                all.Add(pitch);
+            }
+        }
+
+        return all;
+    }
+
+    /// <summary>More explained is better, in steadier steps; of two that explain nearly the same, the smaller pitch.</summary>
+    private static bool Better(FoundRow one, FoundRow other)
+    {
+        const double nearly = 0.77;
+        const double unsteady = 0.16;
+        static double Worth(FoundRow row) => row.Explained * (row.Marks[^1].Along - row.Marks[0].Along) * Math.Max(0.02, 1 - Math.Pow(row.Jitter / unsteady, 2));
+        return one.Pitch < other.Pitch * 0.9 ? Worth(one) > nearly * Worth(other)
+            : one.Pitch > other.Pitch * 1.1 ? nearly * Worth(one) > Worth(other)
+            : Worth(one) > Worth(other);
+    }
+}

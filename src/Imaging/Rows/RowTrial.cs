@@ -1,0 +1,236 @@
+using System.Collections.Immutable;
+using Pairbench.Imaging.Geometry;
+
+namespace Pairbench.Imaging.Rows;
+
+/// <summary>One pitch tried on a strip.</summary>
+internal sealed class RowTrial(RgbImage picture, IPlaneMap map, GuideCurve guide, RowStrip wide, Relief wideRelief)
+{
+    private const int StepsOfPitch = 24;
+    private const double AcrossStep = 0.1;
+    private const int Inner = 17;
+    private const int MostAside = 5;
+    private const int Rounds = 4;
+    private const int Seeds = 30;
+    private const int LeastMarks = 4;
+    private const double MostMissing = 0.35;
+    private const double MostJitter = 0.155;
+
+    public FoundRow? Of(double pitch)
+    {
+        var first = Strip(RowCentre.Of(wide, wideRelief, pitch), pitch);
+        if (Seed(first.Relief, first.Room) is not { } seed)
+        {
+            return null;
+        }
+
+        var learnt = Learn(first.Relief, SeedAt(first.Relief, seed), first.Room, Rounds, 0.09);
+        if (learnt.Chain.Length < LeastMarks)
+        {
+            return null;
+        }
+
+        // What was found tells where the row runs better than likeness did, above all at its ends: twice, so that more ends are reached.
+        var second = first;
+        for (var pass = 0; pass < 2 && learnt.Chain.Length >= LeastMarks; pass++)
+        {
+            var rough = Refined(second, learnt);
+            second = Strip(RowCentre.Through(rough.Marks), pitch);
+            learnt = Learn(second.Relief, MarkTemplate.Mean(second.Relief, [.. rough.Marks.Select(m => (second.Index(m.Along), 1.0))], Half, Inner), second.Room, 2, learnt.Jitter);
+        }
+
+        for (var turn = 0; turn < 2 && learnt.Chain.Length >= LeastMarks; turn++)
+        {
+            var shift = RowPhase.ToMiddle(second.Strip, learnt.Chain, StepsOfPitch);
+            if (shift != 0)
+            {
+                learnt = Learn(second.Relief, MarkTemplate.Mean(second.Relief, [.. learnt.Chain.Select(p => (p.Index + shift, 1.0))], Half, Inner), second.Room, 2, learnt.Jitter);
+            }
+        }
+
+        if (learnt.Chain.Length < LeastMarks || Jitter(learnt.Chain) > MostJitter)
+        {
+            return null;
+        }
+
+        var found = Refined(second, learnt with { Chain = EmptyPlaces.Without(second.Relief, learnt.Chain, StepsOfPitch, Inner) });
+        return Math.Abs((found.Pitch / pitch) - 1) < 0.12 && found.Marks.Length >= LeastMarks && found.Missing <= MostMissing * found.Marks.Length ? found : null;
+    }
+
+    /// <summary>A strip about a centre, with the steps at which marks may lie.</summary>
+    private Straight Strip(Func<double, double> centre, double pitch)
+    {
+        var step = pitch / StepsOfPitch;
+        var beyond = Math.Max(pitch * 1.2, 2);
+        var strip = RowStrip.Of(picture, map, guide, centre, (-beyond, guide.Length + beyond, step), ((Inner / 2) + MostAside) * AcrossStep, AcrossStep);
+        var relief = Relief.Of(strip, 12, 0.09);
+        return new Straight(strip, relief, centre, ((int)Math.Round((beyond - (0.5 * pitch)) / step), (int)Math.Round((guide.Length + (0.5 * pitch) + beyond) / step)));
+    }
+
+    private sealed record Straight(RowStrip Strip, Relief Relief, Func<double, double> Centre, (int First, int Last) Room)
+    {
+        public int Index(double along) => (int)Math.Round((along - Strip.From) / Strip.Step);
+    }
+
+    private static int Half => (int)Math.Round(0.55 * StepsOfPitch);
+
+    private sealed record Learnt(MarkTemplate Template, double[] Likeness, ImmutableArray<ChainPlace> Chain, double Score, double Jitter);
+
+    /// <summary>The stretch that is most like the others, in the profile that repeats most.</summary>
+    private static int? Seed(Relief relief, (int First, int Last) room)
+    {
+        var best = (Score: double.NegativeInfinity, At: (int?)null);
+        for (var k = 0; k < Seeds; k++)
+        {
+            var at = room.First + ((room.Last - room.First) * (k + 1) / (Seeds + 1)) + (k * 7 % StepsOfPitch) - (StepsOfPitch / 2);
+            if (at - Half < 0 || at + Half >= relief.Count)
+            {
+                continue;
+            }
+
+            var template = SeedAt(relief, at);
+            var along = template.Along(relief, 0);
+            var (sum, bins) = (0.0, 0);
+            for (var bin = room.First; bin + StepsOfPitch <= room.Last; bin += StepsOfPitch)
+            {
+                if (Math.Abs(bin + (StepsOfPitch / 2) - at) > 2 * StepsOfPitch)
+                {
+                    sum += Math.Min(0.8, along.AsSpan(Math.Max(0, bin), StepsOfPitch).ToArray().Max()) * Math.Sqrt(template.Energy);
+                    bins++;
+                }
+            }
+
+            if (bins > 0 && sum / bins > best.Score)
+            {
+                best = (sum / bins, at);
+            }
+        }
+
+        return best.At;
+    }
+
+    /// <summary>A stretch with its two neighbours, which are alike but for jitter and together less noisy.</summary>
+    private static MarkTemplate SeedAt(Relief relief, int at) => MarkTemplate.Mean(relief, [(at - StepsOfPitch, 0.7), (at, 1), (at + StepsOfPitch, 0.7)], Half, Inner);
+
+    private static Learnt Learn(Relief relief, MarkTemplate template, (int First, int Last) room, int rounds, double jitter)
+    {
+        Learnt? learnt = null;
+        for (var round = 0; round < rounds; round++)
+        {
+            var likeness = template.Along(relief, round == 0 ? 0 : 4);
+            var size = learnt is null ? First(likeness, room) : 1;
+            var spread = learnt is null ? 0.3 : Spread(likeness, learnt.Chain);
+            var evidence = likeness.Select(m => Math.Clamp(((m / size) - 0.5) / Math.Max(0.06, spread * spread), -8, 8)).ToArray();
+            var (chain, score) = MarkChain.Of(evidence, StepsOfPitch, jitter, room.First, room.Last);
+            if (chain.Length < 4)
+            {
+                return new Learnt(template, likeness, chain, score, jitter);
+            }
+
+            jitter = Math.Clamp(Jitter(chain), 0.04, 0.12);
+            template = MarkTemplate.Mean(relief, [.. chain.Select(p => (p.Index, Math.Clamp(likeness[p.Index] / size, 0.1, 1)))], Half, Inner);
+            learnt = new Learnt(template, likeness, chain, score, jitter);
+        }
+
+        return learnt!;
+    }
+
+    /// <summary>What a seed of one stretch, noise and all, scores on the others: their likeness is below one.</summary>
+    private static double First(double[] likeness, (int First, int Last) room)
+    {
+        var peaks = new List<double>();
+        for (var bin = Math.Max(0, room.First); bin + StepsOfPitch <= Math.Min(room.Last, likeness.Length); bin += StepsOfPitch)
+        {
+            peaks.Add(likeness.AsSpan(bin, StepsOfPitch).ToArray().Max());
+        }
+
+        peaks.Sort();
+        return peaks.Count == 0 ? 1 : Math.Clamp(peaks[peaks.Count / 2], 0.1, 1);
+    }
+
+    private static double Spread(double[] likeness, ImmutableArray<ChainPlace> chain)
+    {
+        var values = chain.Select(p => likeness[p.Index]).Order().ToArray();
+        var middle = values[values.Length / 2];
+        var away = values.Select(v => Math.Abs(v - middle)).Order().ToArray();
+        return 1.48 * away[away.Length / 2];
+    }
+
+    private static double Jitter(ImmutableArray<ChainPlace> chain)
+    {
+        var steps = chain.Zip(chain.Skip(1)).Where(p => p.Second.Before == 1).Select(p => (p.Second.Index - p.First.Index) / (double)StepsOfPitch).ToArray();
+        return steps.Length < 3 ? 0.09 : Math.Sqrt(steps.Sum(s => Math.Pow(s - steps.Average(), 2)) / (steps.Length - 1));
+    }
+
+    private FoundRow Refined(Straight straight, Learnt learnt)
+    {
+        var (strip, relief, centre, _) = straight;
+        var template = learnt.Template;
+        var middle = template.CentreAcross() * AcrossStep;
+        var marks = new List<RowMark>();
+        var along = new List<double>();
+        foreach (var place in learnt.Chain)
+        {
+            var aside = Enumerable.Range(-MostAside, (2 * MostAside) + 1).MaxBy(a => template.At(relief, place.Index, a) - (0.01 * a * a));
+            var across = aside + Peak(template.At(relief, place.Index, aside - 1), template.At(relief, place.Index, aside), template.At(relief, place.Index, aside + 1));
+            var index = place.Index;
+            var best = Enumerable.Range(-3, 7).MaxBy(d => template.At(relief, index + d, aside));
+            var position = index + best + Peak(template.At(relief, index + best - 1, aside), template.At(relief, index + best, aside), template.At(relief, index + best + 1, aside));
+            var s = strip.Along(position);
+            var offset = centre(s) + middle + (across * AcrossStep);
+            var point = guide.At(s, offset);
+            marks.Add(new RowMark(s, offset, point, map.ToPicture(point), place.Before, learnt.Likeness[place.Index]));
+            along.Add(s);
+        }
+
+        // A mark's place is as sure as its likeness is steady, by how fast likeness falls off.
+        var spread = Math.Clamp(Spread(learnt.Likeness, learnt.Chain), 0.02, 0.6);
+        var pitches = marks.Sum(m => m.Before);
+        var pitch = pitches > 0 ? ArcLength(marks) / pitches : 0;
+        return new FoundRow(pitch, [.. marks], learnt.Template.LengthAlong * spread * strip.Step, learnt.Template.LengthAcross * spread * AcrossStep, Explained(relief, learnt.Chain, Inner), Jitter(learnt.Chain));
+    }
+
+    /// <summary>Length along the smooth middle of the marks.</summary>
+    private static double ArcLength(List<RowMark> marks)
+    {
+        var path = RowPath.Of([.. marks.Select(m => m.Place)]);
+        return path.Along[^1] - path.Along[0];
+    }
+
+    /// <summary>
+    /// Share of the strip's variation, within the columns of a mark, that the mean of the others accounts for at each place; less what it does beside the row,
+    /// where a weave may repeat as well.
+    /// </summary>
+    private static double Explained(Relief relief, ImmutableArray<ChainPlace> chain, int inner)
+    {
+        var columns = relief.Width / RowStrip.Planes;
+        var (within, all) = (Taken(relief, chain, inner), Taken(relief, chain, columns));
+        var outside = (all.Taken - within.Taken) * inner / (columns - inner);
+        return (within.Taken - Math.Max(0, outside)) / Math.Max(1e-9, within.All);
+    }
+
+    /// <summary>Judged by the mean of the others, an average of few does not seem to explain its own noise.</summary>
+    private static (double Taken, double All) Taken(Relief relief, ImmutableArray<ChainPlace> chain, int inner)
+    {
+        double taken = 0, all = 0;
+        double count = chain.Length;
+        var mean = MarkTemplate.Mean(relief, [.. chain.Select(p => (p.Index, 1.0))], StepsOfPitch / 2, inner, tapered: false);
+        foreach (var place in chain)
+        {
+            var own = MarkTemplate.Mean(relief, [(place.Index, 1)], StepsOfPitch / 2, inner, tapered: false);
+            var product = mean.Times(own);
+            var others = ((count * product) - own.Energy) / (count - 1);
+            var energy = ((count * count * mean.Energy) - (2 * count * product) + own.Energy) / ((count - 1) * (count - 1));
+            taken += (2 * others) - energy;
+            all += own.Energy;
+        }
+
+        return (taken, all);
+    }
+
+    private static double Peak(double before, double at, double after)
+    {
+        var curve = before - (2 * at) + after;
+        return curve < 0 ? Math.Clamp(0.5 * (before - after) / curve, -0.7, 0.7) : 0;
+    }
+}

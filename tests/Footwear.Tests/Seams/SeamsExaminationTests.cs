@@ -1,0 +1,79 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using Pairbench.Footwear.Tests.Underfoot;
+using Pairbench.Imaging;
+using Pairbench.Imaging.Tests.Scenes;
+using Pairbench.Measuring;
+
+namespace Pairbench.Footwear.Tests.Seams;
+
+public sealed class SeamsExaminationTests
+{
+    [Fact]
+    public void Figures_are_those_of_the_drawn_row()
+    {
+        // Light thread on leather, edge beside it, one stitch missing.
+        var scene = RowSceneGenerator.Make(48);
+        var outcome = Run(scene, Row(scene, "\"edge\": " + Json(scene.Edge)));
+        Assert.Equal(scene.PitchMm, Figure(outcome, "toe.pitch").Value, 0.006 * scene.PitchMm);
+        Assert.Equal(10 / Figure(outcome, "toe.pitch").Value, Figure(outcome, "toe.per-cm").Value, 1e-9);
+        Assert.Equal(25.4 / Figure(outcome, "toe.pitch").Value, Figure(outcome, "toe.per-inch").Value, 1e-9);
+        Assert.Equal(scene.Stitches.Length, Figure(outcome, "toe.stitches").Value);
+        Assert.Equal(scene.Skipped.Length, Figure(outcome, "toe.skipped").Value);
+        Assert.True(Figure(outcome, "toe.skipped").IsExact);
+        Assert.Equal(scene.WanderMm, Figure(outcome, "toe.wander-rms").Value, 0.08);
+        Assert.Equal(Math.Abs(scene.EdgeMm), Figure(outcome, "toe.edge-mean").Value, 0.12);
+        Assert.True(Figure(outcome, "toe.edge-min").Value < Figure(outcome, "toe.edge-mean").Value);
+        Assert.Equal(scene.Skipped.Length, outcome.Findings.Count(f => f.Id.Contains("skipped", StringComparison.Ordinal)));
+        Assert.All(outcome.Findings, f => Assert.True(f.Photo == "row.png" && f.Mark is not null));
+        Assert.Equal("image/jpeg", outcome.Plates.Single(p => p.Id == "rows").MediaType);
+    }
+
+    [Fact]
+    public void A_bar_carries_the_tilt_of_a_ruler_and_a_scan_does_not()
+    {
+        var scene = RowSceneGenerator.Make(48);
+        var length = 20 / scene.MmPerPx;
+        var bar = string.Create(CultureInfo.InvariantCulture, $$"""{ "kind": "bar", "ends": [[10, 10], [{{10 + length:0.###}}, 10]], "lengthMm": 20 }""");
+        var (byBar, byScan) = (Figure(Run(scene, Row(scene), bar), "toe.pitch"), Figure(Run(scene, Row(scene)), "toe.pitch"));
+        Assert.Equal(byScan.Value, byBar.Value, 0.002 * byScan.Value);
+        Assert.Contains(byBar.Budget, c => c.Cause == "ruler-tilt:row.png");
+        Assert.DoesNotContain(byScan.Budget, c => c.Cause == "ruler-tilt:row.png");
+        Assert.InRange(byBar.StandardUncertainty / byBar.Value, 0.008, 0.02);
+    }
+
+    [Fact]
+    public void A_row_that_is_not_there_is_not_seen()
+    {
+        var pixels = new byte[700 * 200 * 3];
+        Array.Fill(pixels, (byte)128);
+        var outcome = Run(new RgbImage(new PixelSize(700, 200), pixels), """{ "kind": "scan", "dpi": 254 }""", """{ "id": "toe", "path": [[50, 100], [650, 100]] }""");
+        Assert.Empty(outcome.Figures);
+        Assert.True(outcome.NotSeen.Single().Required);
+    }
+
+    [Fact]
+    public void Every_fault_is_named()
+    {
+        var scene = RowSceneGenerator.Make(48);
+        var faults = Assert.Throws<FaultsException>(() => Run(scene, """
+            { "id": "toe", "path": [[10, 10], [20, 10]] }, { "id": "toe", "path": [[10, 10], [9000, 10]], "twin": "heel" }
+            """)).Faults;
+        Assert.Equal(["rows[0].path", "rows[1].id", "rows[1].twin", "rows[1].path"], faults.Select(f => f.Where));
+    }
+
+    private static string Row(RowScene scene, string more = "") => $$"""{ "id": "toe", "path": {{Json(scene.Path)}}{{(more.Length > 0 ? ", " + more : "")}} }""";
+
+    private static string Json(ImmutableArray<PixelPoint> points) =>
+        "[" + string.Join(", ", points.Select(p => string.Create(CultureInfo.InvariantCulture, $"[{p.X:0.##}, {p.Y:0.##}]"))) + "]";
+
+    private static Measured Figure(Outcome outcome, string id) => outcome.Figures.Single(f => f.Id == id).Measured;
+
+    private static Outcome Run(RowScene scene, string rows, string? scale = null) =>
+        Run(scene.Picture, scale ?? string.Create(CultureInfo.InvariantCulture, $$"""{ "kind": "scan", "dpi": {{25.4 / scene.MmPerPx:0.######}} }"""), rows);
+
+    private static Outcome Run(RgbImage picture, string scale, string rows) => ReviewRun.ExamineAlone(
+        Examination.Named("seams")!,
+        DataFolder.Json($$"""{ "photo": { "file": "row.png", "scale": {{scale}} }, "rows": [ {{rows}} ] }"""),
+        new Surroundings(new SceneExamination.Pictures(("row.png", picture)), DataFolder.Catalogue, Subject.Unknown));
+}
