@@ -4,12 +4,17 @@ using Pairbench.Imaging.Photographs;
 using Pairbench.Imaging.Rows;
 using Pairbench.Imaging.Tests.Scenes;
 
-// Made-up rows of stitches, each found anew: one line for those that are wrong, then a summary.
+// Made-up rows of stitches, each found anew: one line for those that are wrong, then a summary. With a file name, the first is written as picture and evidence.
 CultureInfo.CurrentCulture = CultureInfo.InvariantCulture;
 int from = int.Parse(args[0], CultureInfo.InvariantCulture), to = int.Parse(args[1], CultureInfo.InvariantCulture);
 if (args.Length > 2)
 {
-    File.WriteAllBytes(args[2], PictureWriter.Png(RowSceneGenerator.Make(from).Picture));
+    var shown = RowSceneGenerator.Make(from);
+    File.WriteAllBytes(args[2], PictureWriter.Png(shown.Picture));
+    static string Points(IEnumerable<Pairbench.Imaging.PixelPoint> points) => string.Join(", ", points.Select(p => $"[{p.X:0.0}, {p.Y:0.0}]"));
+    File.WriteAllText(
+        Path.ChangeExtension(args[2], ".json"),
+        $$"""{ "photo": { "file": "{{Path.GetFileName(args[2])}}", "scale": { "kind": "scan", "dpi": {{25.4 / shown.MmPerPx:0.###}} } }, "rows": [ { "id": "toe-cap", "path": [{{Points(shown.Path)}}], "edge": [{{Points(shown.Edge)}}] } ] }""");
 }
 
 var scores = new List<RowScore>();

@@ -44,7 +44,7 @@ public static class RowFinder
         FoundRow? best = null;
         foreach (var pitch in candidates)
         {
-            var found = new RowTrial(picture, map, guide, strip, relief).Of(pitch);
+            var found = new RowTrial(picture, map, guide, strip, relief).Of(pitch, best?.Explained ?? 0);
             if (found is not null && (best is null || Better(found, best)))
             {
                 best = found;

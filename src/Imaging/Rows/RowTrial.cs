@@ -13,10 +13,13 @@ internal sealed class RowTrial(RgbImage picture, IPlaneMap map, GuideCurve guide
     private const int Rounds = 4;
     private const int Seeds = 30;
     private const int LeastMarks = 4;
+    private const double WorthFollowing = 0.35;
     private const double MostMissing = 0.35;
     private const double MostJitter = 0.155;
 
-    public FoundRow? Of(double pitch)
+    /// <param name="explained">What the best pitch so far explains: one that begins far below it is not followed.</param>
+    /// <returns>Null where the pitch leads to no row.</returns>
+    public FoundRow? Of(double pitch, double explained)
     {
         var first = Strip(RowCentre.Of(wide, wideRelief, pitch), pitch);
         if (Seed(first.Relief, first.Room) is not { } seed)
@@ -25,7 +28,7 @@ internal sealed class RowTrial(RgbImage picture, IPlaneMap map, GuideCurve guide
         }
 
         var learnt = Learn(first.Relief, SeedAt(first.Relief, seed), first.Room, Rounds, 0.09);
-        if (learnt.Chain.Length < LeastMarks)
+        if (learnt.Chain.Length < LeastMarks || Explained(first.Relief, learnt.Chain, Inner) < WorthFollowing * explained)
         {
             return null;
         }
