@@ -10,18 +10,38 @@ internal static class RowPhase
 {
     private const double MarkHalf = 0.45;
     private const double GroundFrom = 0.85;
+    private const double Faint = 0.3;
 
-    /// <summary>Steps to move the places of a chain, so that they lie on what differs from the ground at either side for the longer part of the period.</summary>
+    /// <summary>
+    /// Steps to move the places of a chain, so that they lie in the middle of the longest stretch that differs from the ground at either side, with one
+    /// cross-section if it can be. What is faint counts nearly as much as what is strong: a short deep hole must not outweigh a long faint thread.
+    /// </summary>
     public static int ToMiddle(RowStrip strip, ImmutableArray<ChainPlace> chain, int period)
     {
-        var differs = Enumerable.Range(0, period)
-            .Select(u => Section(strip, [.. chain.Select(p => p.Index + u - (period / 2)).Where(i => i >= 0 && i < strip.Count)]).Sum(Math.Abs))
+        var sections = Enumerable.Range(0, period)
+            .Select(u => Section(strip, [.. chain.Select(p => p.Index + u - (period / 2)).Where(i => i >= 0 && i < strip.Count)]))
             .ToArray();
+        var lengths = sections.Select(Length).ToArray();
+        var floor = Faint * lengths.Order().ElementAt(period / 2);
+        var unit = sections.Select((s, u) => s.Select(v => v / (lengths[u] + floor + 1e-9)).ToArray()).ToArray();
+        double Window(int middle)
+        {
+            var sum = new double[sections[0].Length];
+            double size = 0;
+            for (var k = -period / 4; k <= period / 4; k++)
+            {
+                var weight = 1 - (0.3 * Math.Abs(k) / (period / 4.0));
+                var section = unit[(((middle + k) % period) + period) % period];
+                size += weight * Length(section);
+                for (var j = 0; j < sum.Length; j++)
+                {
+                    sum[j] += weight * section[j];
+                }
+            }
 
-        // A short deep hole must not outweigh a long faint thread.
-        var most = differs.Order().ElementAt(period / 2);
-        var capped = differs.Select(d => Math.Min(d, most)).ToArray();
-        double Window(int middle) => Enumerable.Range(-period / 4, (period / 4 * 2) + 1).Sum(k => capped[(((middle + k) % period) + period) % period] * (1 - (0.3 * Math.Abs(k) / (period / 4.0))));
+            return size + Length(sum);
+        }
+
         var shift = Enumerable.Range(0, period).MaxBy(Window) - (period / 2);
         return Math.Abs(shift) <= 1 ? 0 : shift;
     }
@@ -51,4 +71,6 @@ internal static class RowPhase
 
         return [.. section];
     }
+
+    private static double Length(double[] vector) => Math.Sqrt(vector.Sum(v => v * v));
 }
