@@ -1,0 +1,175 @@
+using System.Collections.Immutable;
+using Pairbench.Imaging;
+using Pairbench.Imaging.Datum;
+using Pairbench.Imaging.Geometry;
+using Pairbench.Measuring;
+
+namespace Pairbench.Footwear.PairMatch;
+
+/// <summary>A landmark as it lies in the measured plane, x and y in mm with everything that is uncertain about them.</summary>
+internal sealed record LandmarkPlace(string Name, PixelPoint Pixel, Measured X, Measured Y);
+
+/// <summary>One shoe with its landmarks in millimetres.</summary>
+/// <param name="Map">Pixels to the frame of the landmarks, at the depth where most of them lie.</param>
+/// <param name="Assumptions">What the scale took for granted.</param>
+internal sealed record PlacedShoe(IPhotograph Photo, ImmutableDictionary<string, LandmarkPlace> Landmarks, IPlaneMap Map, ImmutableArray<string> Assumptions);
+
+/// <summary>Puts the landmarks of one shoe into millimetres.</summary>
+internal sealed class LandmarkPlaces
+{
+    /// <summary>What the depth of one shoe's landmark differs from that of the other's, standard uncertainty in mm (common practice, no source).</summary>
+    private const double OwnDepthMm = 1.5;
+
+    private readonly ShoeView _shoe;
+    private readonly PhotoScale _scale;
+    private readonly IPhotograph _photo;
+    private readonly double _turn;
+    private readonly Lazy<DatumFound?> _found;
+    private readonly Dictionary<double, PlaneMapping> _mappings = [];
+
+    private LandmarkPlaces(ShoeView shoe, PhotoScale scale, IPhotograph photo, double turnSigmaDeg)
+    {
+        (_shoe, _scale, _photo, _turn) = (shoe, scale, photo, turnSigmaDeg * Math.PI / 180);
+        _found = new Lazy<DatumFound?>(() => scale is PrintedScale printed ? DatumFinder.Find(printed, photo) : null);
+    }
+
+    /// <summary>Places every landmark.</summary>
+    /// <param name="depthOf">Depth of a landmark with its standard uncertainty, the same for both shoes.</param>
+    /// <param name="where">Place of the shoe in the evidence, for faults.</param>
+    /// <exception cref="FaultsException">The scale cannot be used for a landmark.</exception>
+    public static PlacedShoe Of(ShoeView shoe, IPhotograph photo, Func<string, UsualDepth> depthOf, double turnSigmaDeg, string where)
+    {
+        var places = new LandmarkPlaces(shoe, shoe.Photo.Scale ?? throw EvidencePhoto.NoScale($"{where}.photo"), photo, turnSigmaDeg);
+        try
+        {
+            var click = places.Clicks();
+            var middle = shoe.Landmarks.IsEmpty ? 0 : shoe.Landmarks.Average(l => places.At(places.Mapping(places.Depth(depthOf(l.Key))), Mean(l.Value)).X);
+            var placed = shoe.Landmarks.ToImmutableDictionary(l => l.Key, l => places.Place(l.Key, l.Value, depthOf(l.Key), click, middle), StringComparer.Ordinal);
+            var depths = shoe.Landmarks.Keys.Select(k => places.Depth(depthOf(k))).Order().DefaultIfEmpty(0).ToImmutableArray();
+            return new PlacedShoe(photo, placed, places.Frame(depths[depths.Length / 2]), places.Mapping(0).Assumptions);
+        }
+        catch (ScaleException e)
+        {
+            throw new FaultsException(new Fault($"{where}.photo.scale.{e.Field}", e.Message, e.WouldBeRight));
+        }
+    }
+
+    /// <summary>Spread of one click along one axis: pooled over all landmarks that were clicked more than once, where these are enough to tell.</summary>
+    private (double SigmaPx, double DegreesOfFreedom) Clicks()
+    {
+        double squares = 0;
+        var freedom = 0;
+        foreach (var clicks in _shoe.Landmarks.Values.Where(c => c.Length > 1))
+        {
+            var (mx, my) = (clicks.Average(c => c.X), clicks.Average(c => c.Y));
+            squares += clicks.Sum(c => ((c.X - mx) * (c.X - mx)) + ((c.Y - my) * (c.Y - my)));
+            freedom += 2 * (clicks.Length - 1);
+        }
+
+        return freedom >= 6 ? (Math.Sqrt(squares / freedom), freedom) : (_scale.ClickSigmaPx, double.PositiveInfinity);
+    }
+
+    private static PixelPoint Mean(ImmutableArray<PixelPoint> clicks) => new(clicks.Average(c => c.X), clicks.Average(c => c.Y));
+
+    private double Depth(UsualDepth depth) => _scale is ScanScale ? 0 : depth.DepthMm;
+
+    /// <param name="middle">Along x, about where the shoe may be turned.</param>
+    private LandmarkPlace Place(string name, ImmutableArray<PixelPoint> clicks, UsualDepth depth, (double SigmaPx, double DegreesOfFreedom) click, double middle)
+    {
+        var file = _shoe.Photo.File;
+        var pixel = Mean(clicks);
+        var flat = _scale is ScanScale;
+        var at = Depth(depth);
+        var sigma = click.SigmaPx / Math.Sqrt(clicks.Length);
+        var further = new List<(Contribution X, Contribution Y)>();
+        void Add(string cause, Evaluation evaluation, double freedom, PlanePoint plus, PlanePoint minus) => further.Add((
+            new Contribution(cause, evaluation, (plus.X - minus.X) / 2, freedom),
+            new Contribution(cause, evaluation, (plus.Y - minus.Y) / 2, freedom)));
+        if (sigma > 0)
+        {
+            var type = double.IsFinite(click.DegreesOfFreedom) ? Evaluation.TypeA : Evaluation.TypeB;
+            Add($"clicks:{file}#{name}-x", type, click.DegreesOfFreedom, At(Mapping(at), pixel + new PixelPoint(sigma, 0)), At(Mapping(at), pixel - new PixelPoint(sigma, 0)));
+            Add($"clicks:{file}#{name}-y", type, click.DegreesOfFreedom, At(Mapping(at), pixel + new PixelPoint(0, sigma)), At(Mapping(at), pixel - new PixelPoint(0, sigma)));
+        }
+
+        if (!flat)
+        {
+            foreach (var (cause, u) in new[] { ($"depth:{name}", depth.StandardUncertaintyMm), ($"depth:{file}/{name}", depth.StandardUncertaintyMm > 0 ? OwnDepthMm : 0) }.Where(d => d.Item2 > 0))
+            {
+                Add(cause, Evaluation.TypeB, double.PositiveInfinity, At(Mapping(at + u), pixel), At(Mapping(at - u), pixel));
+            }
+
+            if (_turn > 0)
+            {
+                // A turned shoe has the landmark elsewhere along x, since it lies at a depth, and at another depth, since it lies to one side.
+                var aside = At(Mapping(at), pixel).X - middle;
+                PlanePoint Turned(double angle)
+                {
+                    var seen = At(Mapping(at - (aside * angle)), pixel);
+                    return new PlanePoint(seen.X - (at * angle), seen.Y);
+                }
+
+                Add($"turn:{file}", Evaluation.TypeB, double.PositiveInfinity, Turned(_turn), Turned(-_turn));
+            }
+        }
+
+        var mapping = Mapping(at);
+        return new LandmarkPlace(
+            name,
+            pixel,
+            mapping.Evaluate("mm", m => At(m, pixel).X, further.Select(f => f.X)),
+            mapping.Evaluate("mm", m => At(m, pixel).Y, further.Select(f => f.Y)));
+    }
+
+    /// <summary>The mapping of the plane at a depth; its causes have the same names at every depth.</summary>
+    private PlaneMapping Mapping(double depth)
+    {
+        if (!_mappings.TryGetValue(depth, out var mapping))
+        {
+            var raised = depth == 0 ? _scale : _scale with
+            {
+                PlaneHeightMm = _scale.PlaneHeightMm is { } height
+                    ? Measured.Of(height.Value + depth, "mm", height.Budget)
+                    : Measured.Exact(depth, "mm"),
+            };
+            mapping = _found.Value is { } found ? PlaneMapping.Of((PrintedScale)raised, found, _photo.File) : PlaneMapping.Of(raised, _photo);
+            _mappings[depth] = mapping;
+        }
+
+        return mapping;
+    }
+
+    /// <summary>
+    /// A place in one frame for every depth. A bar's mapping begins at the corner of the picture, whose place moves with the depth; what lies
+    /// straight before the camera does not.
+    /// </summary>
+    private PlanePoint At(IPlaneMap map, PixelPoint pixel) => From(map, map.ToPlane(pixel));
+
+    private PlanePoint From(IPlaneMap map, PlanePoint place)
+    {
+        var origin = Origin(map);
+        return new PlanePoint(place.X - origin.X, place.Y - origin.Y);
+    }
+
+    private PlanePoint Origin(IPlaneMap map) => _scale is BarScale ? map.ToPlane(new PixelPoint(_photo.Size.Width / 2.0, _photo.Size.Height / 2.0)) : default;
+
+    private Framed Frame(double depth)
+    {
+        var mapping = Mapping(depth);
+        return new Framed(mapping, Origin(mapping));
+    }
+
+    /// <summary>A mapping in the frame of the landmarks.</summary>
+    private sealed record Framed(PlaneMapping Mapping, PlanePoint Origin) : IPlaneMap
+    {
+        public PlanePoint ToPlane(PixelPoint pixel)
+        {
+            var place = Mapping.ToPlane(pixel);
+            return new PlanePoint(place.X - Origin.X, place.Y - Origin.Y);
+        }
+
+        public PixelPoint ToPicture(PlanePoint place) => Mapping.ToPicture(new PlanePoint(place.X + Origin.X, place.Y + Origin.Y));
+
+        public double AreaOfPixel(PixelPoint pixel) => Mapping.AreaOfPixel(pixel);
+    }
+}

@@ -1,0 +1,62 @@
+using System.Collections.Immutable;
+using System.ComponentModel;
+using System.ComponentModel.DataAnnotations;
+using Pairbench.Imaging;
+
+namespace Pairbench.Footwear.PairMatch;
+
+/// <summary>The direction in which a feature is measured.</summary>
+public enum Along
+{
+    /// <summary>Along the upper edge of the sheet, or along the picture's rows with a bar.</summary>
+    X,
+
+    /// <summary>Across it.</summary>
+    Y,
+
+    /// <summary>Straight from one landmark to the other, as both lie in the measured plane.</summary>
+    Straight,
+}
+
+/// <summary>One shoe of the pair: a photograph and what was clicked on it.</summary>
+/// <param name="Landmarks">By name: one or more clicks of the same place in pixels.</param>
+public sealed record ShoeView(
+    EvidencePhoto Photo,
+    [Description("landmarks by name, each a list of clicks [[x, y], ...]")] ImmutableDictionary<string, ImmutableArray<PixelPoint>> Landmarks);
+
+/// <summary>A length between two landmarks.</summary>
+/// <param name="Id">Names the figures.</param>
+public sealed record PairFeature(
+    [RegularExpression(Footwear.Id.Pattern, ErrorMessage = "use small letters, digits and single hyphens")] string Id,
+    [MinLength(1)] string From,
+    [MinLength(1)] string To,
+    Along Along = Along.Straight);
+
+/// <summary>A feature read with a calliper or a height gauge on both shoes.</summary>
+/// <param name="Left">Readings in mm.</param>
+/// <param name="Right">Readings in mm.</param>
+/// <param name="Instrument">Name of the instrument; the error of one instrument is shared by both shoes.</param>
+/// <param name="StandardUncertaintyMm">Of the instrument, from its certificate.</param>
+public sealed record CalliperReadings(
+    [RegularExpression(Footwear.Id.Pattern, ErrorMessage = "use small letters, digits and single hyphens")] string Feature,
+    [MinLength(1), MaxLength(200)] ImmutableArray<double> Left,
+    [MinLength(1), MaxLength(200)] ImmutableArray<double> Right,
+    string? Instrument = null,
+    [Range(0, 10)] double StandardUncertaintyMm = 0.03);
+
+/// <summary>Evidence of the pair match: the same view of left and right, landmarks on both, and the features that they make.</summary>
+/// <param name="View">What the photographs show: lateral, medial, top, sole, heel, toe; picks the trade's defaults of depth.</param>
+/// <param name="Depths">By landmark: how far it lies from the measured plane towards the camera, in mm; else the trade's default, which is an assumption.</param>
+/// <param name="TurnSigmaDeg">How far each shoe may be turned on the bench, as a standard uncertainty in degrees.</param>
+public sealed record PairMatchEvidence(
+    ShoeView? Left = null,
+    ShoeView? Right = null,
+    [MaxLength(200)] ImmutableArray<PairFeature> Features = default,
+    [Description("depths by landmark in mm towards the camera")] ImmutableDictionary<string, DepthOf>? Depths = null,
+    [MaxLength(200)] ImmutableArray<CalliperReadings> Calliper = default,
+    string View = "lateral",
+    [Range(0, 20)] double TurnSigmaDeg = 1.0);
+
+/// <summary>How far a landmark lies from the measured plane towards the camera.</summary>
+/// <param name="Value">Millimetres; below zero where it lies behind the plane.</param>
+public sealed record DepthOf([Range(-1000, 1000)] double Value, [Range(0, 500)] double StandardUncertainty = 0, string? Unit = null);

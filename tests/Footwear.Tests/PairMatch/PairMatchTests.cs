@@ -1,0 +1,158 @@
+using System.Text.Json;
+using Pairbench.Footwear.PairMatch;
+using Pairbench.Imaging;
+using Pairbench.Measuring;
+
+namespace Pairbench.Footwear.Tests.PairMatch;
+
+public sealed class PairMatchTests
+{
+    private static readonly (string Id, string From, string To, string Along)[] Features =
+    [
+        ("length", "toe-tip", "heel-back", "x"), ("toe-cap-side", "toe-tip", "toe-cap-edge", "x"), ("eyestay-length", "eyelet-first", "eyelet-last", "straight"),
+        ("back-height", "back-foot", "back-top", "y"), ("tape-height-joint", "tape-foot-joint", "tape-top-joint", "y"), ("vamp", "toe-tip", "throat", "straight"),
+    ];
+
+    [Fact]
+    public void Differences_at_known_depth_err_by_the_clicks_alone()
+    {
+        var errors = Enumerable.Range(0, 50).SelectMany(seed => Differences(seed, turnSigmaDeg: 0, depths: 0)).Select(d => d.Figure.Measured.Value - d.Truth).ToList();
+        Assert.InRange(Math.Sqrt(errors.Average(e => e * e)), 0.05, 0.25);
+    }
+
+    [Fact]
+    public void Shoes_that_are_turned_on_the_bench_stay_within_their_intervals()
+    {
+        var figures = Enumerable.Range(1000, 50).SelectMany(seed => Differences(seed, turnSigmaDeg: 1, depths: 1)).ToList();
+
+        Assert.InRange(figures.Count(f => f.Figure.Measured.CoverageInterval().Contains(f.Truth)) / (double)figures.Count, 0.91, 0.99);
+    }
+
+    [Fact]
+    public void What_both_shoes_share_cancels_in_the_difference()
+    {
+        var outcome = Examine(1, 0, Features);
+        Measured Of(string id) => outcome.Figures.Single(f => f.Id == id).Measured;
+
+        var apart = double.Hypot(Of("eyestay-length.left").StandardUncertainty, Of("eyestay-length.right").StandardUncertainty);
+        Assert.True(Of("eyestay-length.difference").StandardUncertainty < 0.5 * apart);
+    }
+
+    [Fact]
+    public void The_mirrored_right_shoe_is_laid_on_the_left_and_a_landmark_that_does_not_fit_is_named()
+    {
+        var scene = new BenchScene(7, 0);
+        var (_, left) = scene.Make("left.jpg", mirrored: false, clickSigmaPx: 0.2);
+        var (_, right) = scene.Make("right.jpg", mirrored: true, clickSigmaPx: 0.2);
+        var moved = System.Text.Json.Nodes.JsonNode.Parse(right)!;
+        moved["landmarks"]!["collar-low"] = JsonSerializer.SerializeToNode(new[] { new[] { 2300.0, 300.0 } });
+
+        var outcome = Run(left, moved.ToJsonString(), 0, Features);
+
+        Assert.Equal(["overlay", "left", "right-mirrored"], outcome.Plates.Select(p => p.Id));
+        Assert.Contains(outcome.Cautions, c => c.Contains("collar-low", StringComparison.Ordinal) && !c.Contains("toe-tip", StringComparison.Ordinal));
+        var residuals = outcome.Tables.Single(t => t.Id == "residuals");
+        Assert.All(residuals.Rows.Where(r => r[0] != (Cell)"collar-low"), r => Assert.InRange(Math.Abs(((Cell.Number)r[1]).Measured.Value), 0, 4));
+    }
+
+    [Fact]
+    public void A_calliper_goes_before_the_photograph_and_its_own_error_falls_out_of_the_difference()
+    {
+        var outcome = DataFolder.Run("pair-match", """{ "calliper": [ { "feature": "back-height", "left": [62.1, 62.2, 62.0], "right": [61.0, 61.1, 60.9], "instrument": "calliper-1", "standardUncertaintyMm": 5 } ] }""");
+
+        var difference = outcome.Figures.Single(f => f.Id == "back-height.difference").Measured;
+        Assert.Equal(1.1, difference.Value, 9);
+        Assert.Equal(0.1 * Math.Sqrt(2.0 / 3), difference.StandardUncertainty, 9);
+        Assert.Equal(4, difference.DegreesOfFreedom, 9);
+        Assert.True(outcome.Figures.Single(f => f.Id == "back-height.left").Measured.StandardUncertainty > 5);
+    }
+
+    [Fact]
+    public void Every_fault_is_named()
+    {
+        var faults = DataFolder.Faults("pair-match", """
+            { "left": { "photo": { "file": "a.jpg", "scale": { "kind": "scan", "dpi": 300 } }, "landmarks": { "Toe": [[1, 2]], "heel": [] } },
+              "right": { "photo": { "file": "b.jpg", "scale": { "kind": "scan", "dpi": 300 } }, "landmarks": { "heel": [[1, 2]] } },
+              "features": [ { "id": "a", "from": "heel", "to": "nose", "along": "x" }, { "id": "a", "from": "heel", "to": "heel" } ] }
+            """);
+
+        Assert.Contains("left.landmarks: has the name 'Toe'; use small letters, digits and single hyphens, such as toe-cap-edge", faults.Select(f => f.ToString()));
+        Assert.Contains("left.landmarks.heel", faults.Select(f => f.Where));
+        Assert.Equal(2, faults.Count(f => f.Where == "features[0].to"));
+        Assert.Contains("features[1].id", faults.Select(f => f.Where));
+        Assert.Single(DataFolder.Faults("pair-match", "{}"));
+    }
+
+    [Fact]
+    public void The_catalogue_holds_together()
+    {
+        var catalogue = DataFolder.Catalogue.Read<LandmarkCatalogue>(LandmarkCatalogue.File);
+        var known = catalogue.Landmarks.ToDictionary(l => l.Id);
+        Assert.All(catalogue.Features, f => Assert.All([f.From, f.To], end => Assert.True(known[end].Depths.ContainsKey(f.View), $"{f.Id}: {end} in {f.View}")));
+    }
+
+    private static IEnumerable<(Figure Figure, double Truth)> Differences(int seed, double turnSigmaDeg, double depths)
+    {
+        var scene = new BenchScene(seed, turnSigmaDeg, depths);
+        var (leftTruth, left) = scene.Make("left.jpg", mirrored: false);
+        var (rightTruth, right) = scene.Make("right.jpg", mirrored: true);
+
+        // Two landmarks in common at a time: nothing to lay on each other, so no pictures are drawn.
+        foreach (var feature in Features)
+        {
+            var outcome = Run(left, InCommon(right, feature.From, feature.To), turnSigmaDeg, [feature]);
+            double Truth(System.Collections.Immutable.ImmutableDictionary<string, (double X, double Y)> t) => feature.Along switch
+            {
+                "x" => Math.Abs(t[feature.To].X - t[feature.From].X),
+                "y" => Math.Abs(t[feature.To].Y - t[feature.From].Y),
+                _ => double.Hypot(t[feature.To].X - t[feature.From].X, t[feature.To].Y - t[feature.From].Y),
+            };
+            yield return (outcome.Figures.Single(f => f.Id == $"{feature.Id}.difference"), Truth(leftTruth) - Truth(rightTruth));
+        }
+    }
+
+    private static string InCommon(string shoe, params string[] names)
+    {
+        var json = System.Text.Json.Nodes.JsonNode.Parse(shoe)!;
+        var landmarks = json["landmarks"]!.AsObject();
+        foreach (var name in landmarks.Select(l => l.Key).Except(names).ToList())
+        {
+            landmarks[$"{name}-alone"] = landmarks[name]!.DeepClone();
+            landmarks.Remove(name);
+        }
+
+        return json.ToJsonString();
+    }
+
+    private static Outcome Examine(int seed, double turnSigmaDeg, (string Id, string From, string To, string Along)[] features)
+    {
+        var scene = new BenchScene(seed, turnSigmaDeg);
+        return Run(scene.Make("left.jpg", mirrored: false).Evidence, scene.Make("right.jpg", mirrored: true).Evidence, turnSigmaDeg, features);
+    }
+
+    private static Outcome Run(string left, string right, double turnSigmaDeg, (string Id, string From, string To, string Along)[] features)
+    {
+        var list = string.Join(", ", features.Select(f => $$"""{ "id": "{{f.Id}}", "from": "{{f.From}}", "to": "{{f.To}}", "along": "{{f.Along}}" }"""));
+        var evidence = FormattableString.Invariant($$"""{ "left": {{left}}, "right": {{right}}, "features": [{{list}}], "turnSigmaDeg": {{turnSigmaDeg}} }""");
+        return ReviewRun.ExamineAlone(new PairMatchExamination(), DataFolder.Json(evidence), new Surroundings(new Blank(), DataFolder.Catalogue, Subject.Unknown), TestContext.Current.CancellationToken);
+    }
+
+    /// <summary>Grey pictures: the landmarks are clicked, not found.</summary>
+    private sealed class Blank : IPhotoSource
+    {
+        public IPhotograph Open(string file) => new Grey(file);
+
+        private sealed class Grey(string file) : IPhotograph
+        {
+            public string File => file;
+
+            public PixelSize Size => BenchScene.Size;
+
+            public CameraFacts Camera => CameraFacts.Unknown;
+
+            public RgbImage Decode(int longestSide = int.MaxValue) => DecodePart(0, 0, new PixelSize(46, 34));
+
+            public RgbImage DecodePart(int left, int top, PixelSize size) => new(size, [.. Enumerable.Repeat((byte)120, (int)size.Count * 3)]);
+        }
+    }
+}
