@@ -47,13 +47,16 @@ return 0;
 void Trials(SceneKind kind, double paperPct)
 {
     var trials = new List<DatumTrial>();
-    var time = TimeSpan.Zero;
+    var (time, work) = (TimeSpan.Zero, TimeSpan.Zero);
     for (var seed = 0; seed < views; seed++)
     {
         var scene = new DatumScene(seed, kind, size, paperPct);
-        var started = Stopwatch.GetTimestamp();
+        using var self = Process.GetCurrentProcess();
+        var (started, before) = (Stopwatch.GetTimestamp(), self.TotalProcessorTime);
         var trial = DatumTrial.Of(scene, paperPct);
         time += Stopwatch.GetElapsedTime(started);
+        self.Refresh();
+        work += self.TotalProcessorTime - before;
         trials.Add(trial);
         if (!trial.Found || Math.Abs(trial.LengthErrorMm) > 0.1 + (3 * paperPct) || trial.WorstCornerPx > 1)
         {
@@ -64,7 +67,7 @@ void Trials(SceneKind kind, double paperPct)
     var found = trials.Where(t => t.Found).ToArray();
     var errors = found.Select(t => Math.Abs(t.LengthErrorMm)).Order().ToArray();
     Console.WriteLine($"{kind}, paper {paperPct} %, {width} px: found {found.Length} of {views}; corners {Rms(found.Select(t => t.CornerRmsPx)):0.000} px RMS, worst {found.Max(t => t.WorstCornerPx):0.00} px; "
-        + $"100 mm: RMS {Rms(errors):0.000} mm, 95 % within {errors[(int)(0.95 * errors.Length)]:0.000}, worst {errors[^1]:0.000} mm; interval holds {100.0 * found.Count(t => t.Covered) / found.Length:0.0} %; {time.TotalMilliseconds / views:0} ms to find");
+        + $"100 mm: RMS {Rms(errors):0.000} mm, 95 % within {errors[(int)(0.95 * errors.Length)]:0.000}, worst {errors[^1]:0.000} mm; interval holds {100.0 * found.Count(t => t.Covered) / found.Length:0.0} %; {time.TotalMilliseconds / views:0} ms to find, {work.TotalMilliseconds / views:0} ms of processor");
 }
 
 void Nothing()
