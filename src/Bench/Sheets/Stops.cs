@@ -24,7 +24,7 @@ public sealed record StopWords(Stop Stop, string Name, string Title, string Quie
     [
         new(Stop.Intake, "intake", "Intake", "Style, build, pair, who looks, and with which instruments."),
         new(Stop.WalkRound, "walk-round", "Walk round", "Look at everything in order; photographs, checks and what they found."),
-        new(Stop.Measure, "measure", "Measure", "Seams, colour, hardness, and readings of any other instrument."),
+        new(Stop.Measure, "measure", "Measure", "Left against right, seams, colour, hardness, and readings of any other instrument."),
         new(Stop.BuildUp, "build-up", "Build-up", "The layers in their order, and whether each stands the oven."),
         new(Stop.Underfoot, "underfoot", "Underfoot", "Which material touches the ground, and how much of it."),
         new(Stop.Trade, "trade", "Trade", "What it pays at the border, and what it costs landed."),

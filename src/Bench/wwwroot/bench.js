@@ -216,6 +216,20 @@ function send(file, page, review) {
   });
 }
 
+// In a table of fields Enter goes on to the next one; after the last it presses the button that adds a row, and waits for the row.
+document.addEventListener('keydown', e => {
+  const table = e.key === 'Enter' && e.target.matches?.('input, select') ? e.target.closest('[data-enter-goes-on]') : null;
+  if (!table) return;
+  e.preventDefault();
+  const cells = () => [...table.querySelectorAll('input, select')];
+  const at = cells().indexOf(e.target);
+  const go = () => { const next = cells()[at + 1]; next?.focus(); next?.select?.(); return next; };
+  if (go()) return;
+  const row = new MutationObserver(() => { if (go()) row.disconnect(); });
+  row.observe(table, { childList: true, subtree: true });
+  table.querySelector('[data-goes-on]')?.click();
+});
+
 // When the server was gone long enough to forget this page, load it anew: everything acknowledged is in the store.
 document.addEventListener('DOMContentLoaded', () => {
   const gone = document.getElementById('components-reconnect-modal');

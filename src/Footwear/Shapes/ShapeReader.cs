@@ -209,7 +209,8 @@ public sealed class ShapeReader
 
     private object? InUnit(Shape shape, Measured value, string unit, string where)
     {
-        if (!Units.TryConvert(value, unit, out var converted))
+        var converted = value;
+        if (shape.Find<OwnUnitAttribute>() is null && !Units.TryConvert(value, unit, out converted))
         {
             return Fault(where, $"is in '{value.Unit}'", $"give it in '{unit}' or a unit that turns into it");
         }

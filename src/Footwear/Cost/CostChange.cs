@@ -1,0 +1,108 @@
+using System.Collections.Immutable;
+using System.ComponentModel.DataAnnotations;
+using Pairbench.Measuring;
+
+namespace Pairbench.Footwear.Cost;
+
+/// <summary>What is other in one line of the bill; what is absent stays.</summary>
+/// <param name="PriceTimes">Factor on the price, such as 2 for a fibre that doubles.</param>
+/// <param name="PriceSharePct">Share of the price that the factor works on, such as the fibre's share in the price of a cloth; all of it where absent.</param>
+public sealed record LineChange(
+    [RegularExpression(Footwear.Id.Pattern, ErrorMessage = "name a line of the bill")] string Id,
+    string? Component = null,
+    string? Material = null,
+    [OwnUnit, Range(0, 1e9)] Measured? Price = null,
+    [Range(0, 1000)] Measured? PriceTimes = null,
+    [InUnit("%"), Range(0, 100)] Measured? PriceSharePct = null,
+    PriceBasis? Per = null,
+    [InUnit("dm2"), Range(0, 1e6)] Measured? NetAreaDm2 = null,
+    [InUnit("g"), Range(0, 1e6)] Measured? MassG = null,
+    [InUnit("g/m2"), Range(0, 1e6, MinimumIsExclusive = true)] Measured? GramsPerM2 = null,
+    [Range(0, 1e6)] Measured? Pieces = null,
+    [InUnit("%"), Range(0, 100, MaximumIsExclusive = true)] Measured? WastePct = null,
+    WasteBasis? WasteOf = null,
+    [InUnit("m"), Range(0, 100, MinimumIsExclusive = true)] Measured? WidthM = null,
+    string? Currency = null,
+    string? PriceList = null)
+{
+    /// <summary>The line as this change makes it. A new price or material is not on the old price list unless it says so.</summary>
+    public CostLine Of(CostLine line) => line with
+    {
+        Component = Component ?? line.Component,
+        Material = Material ?? line.Material,
+        Price = Price ?? line.Price,
+        Per = Per ?? line.Per,
+        NetAreaDm2 = NetAreaDm2 ?? line.NetAreaDm2,
+        MassG = MassG ?? (IsOtherStuff ? null : line.MassG),
+        GramsPerM2 = GramsPerM2 ?? (IsOtherStuff ? null : line.GramsPerM2),
+        Pieces = Pieces ?? line.Pieces,
+        WastePct = WastePct ?? line.WastePct,
+        WasteOf = WasteOf ?? line.WasteOf,
+        WidthM = WidthM ?? line.WidthM,
+        Currency = Currency ?? line.Currency,
+        PriceList = PriceList ?? (Price is null ? line.PriceList : null),
+    };
+
+    private bool IsOtherStuff => Material is not null;
+}
+
+public sealed record LabourChange(
+    [RegularExpression(Footwear.Id.Pattern, ErrorMessage = "name a line of labour")] string Id,
+    [InUnit("min"), Range(0, 1e5)] Measured? Minutes = null,
+    [OwnUnit, Range(0, 1e9)] Measured? RatePerHour = null,
+    string? Currency = null);
+
+/// <summary>A figure elsewhere that the change moves, such as the margin of a layer in the oven.</summary>
+/// <param name="Before">A reference or a value.</param>
+public sealed record TouchedFigure(
+    [RegularExpression(Footwear.Id.Pattern, ErrorMessage = "use small letters, digits and single hyphens")] string Id,
+    [MinLength(1)] string Label,
+    [OwnUnit] Measured Before,
+    [OwnUnit] Measured After);
+
+/// <summary>A change to try against the sheet; what is absent stays.</summary>
+/// <param name="Words">What is tried, such as "strobel sock for board".</param>
+/// <param name="BreakEven">Lines whose price is solved for; those with another price or material where absent.</param>
+public sealed record CostChange(
+    [RegularExpression(Footwear.Id.Pattern, ErrorMessage = "use small letters, digits and single hyphens")] string Id,
+    string? Words = null,
+    [MaxLength(300)] ImmutableArray<LineChange> Lines = default,
+    [MaxLength(300)] ImmutableArray<CostLine> Add = default,
+    [MaxLength(300)] ImmutableArray<string> Remove = default,
+    [MaxLength(100)] ImmutableArray<LabourChange> Labour = default,
+    [InUnit("%"), Range(0, 1000)] Measured? OverheadPct = null,
+    [InUnit("%"), Range(0, 1000)] Measured? FactoryMarginPct = null,
+    [Range(1, 1e9)] Measured? Volume = null,
+    [Range(1, 1e9)] Measured? ShipmentPairs = null,
+    [OwnUnit, Range(0, 1e6)] Measured? Freight = null,
+    [OwnUnit, Range(0, 1e12)] Measured? FreightPerShipment = null,
+    [OwnUnit, Range(0, 1e6)] Measured? Insurance = null,
+    [InUnit("%"), Range(0, 100)] Measured? InsurancePct = null,
+    [OwnUnit, Range(0, 1e6)] Measured? Duty = null,
+    DutyRate? DutyRate = null,
+    [MaxLength(50)] ImmutableArray<TouchedFigure> Touches = default,
+    [MaxLength(50)] ImmutableArray<string> BreakEven = default)
+{
+    public string Name => string.IsNullOrWhiteSpace(Words) ? Id : Words;
+
+    /// <summary>The sheet as this change makes it.</summary>
+    public CostEvidence Of(CostEvidence sheet) => sheet with
+    {
+        Lines = [.. sheet.Lines.Where(l => !Remove.Contains(l.Id)).Select(l => Lines.FirstOrDefault(c => c.Id == l.Id)?.Of(l) ?? l), .. Add],
+        Labour = [.. sheet.Labour.Select(l => Labour.FirstOrDefault(c => c.Id == l.Id) is { } c
+            ? l with { Minutes = c.Minutes ?? l.Minutes, RatePerHour = c.RatePerHour ?? l.RatePerHour, Currency = c.Currency ?? l.Currency }
+            : l)],
+        OverheadPct = OverheadPct ?? sheet.OverheadPct,
+        FactoryMarginPct = FactoryMarginPct ?? sheet.FactoryMarginPct,
+        Volume = Volume ?? sheet.Volume,
+        ShipmentPairs = ShipmentPairs ?? sheet.ShipmentPairs,
+        Freight = Freight ?? (FreightPerShipment is null ? sheet.Freight : null),
+        FreightPerShipment = FreightPerShipment ?? (Freight is null ? sheet.FreightPerShipment : null),
+        Insurance = Insurance ?? (InsurancePct is null ? sheet.Insurance : null),
+        InsurancePct = InsurancePct ?? (Insurance is null ? sheet.InsurancePct : null),
+        Duty = Duty ?? (DutyRate is null ? sheet.Duty : null),
+        DutyRate = DutyRate ?? (Duty is null ? sheet.DutyRate : null),
+    };
+
+    public bool ChangesDuty => Duty is not null || DutyRate is not null;
+}

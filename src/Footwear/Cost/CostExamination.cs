@@ -1,0 +1,79 @@
+using System.Collections.Immutable;
+
+namespace Pairbench.Footwear.Cost;
+
+/// <summary>
+/// What a pair costs from its bill of materials to the shelf, and what a change of it costs: every line with its uncertainty, totals by propagation
+/// (JCGM 100:2008, 5) and by draws (JCGM 101:2008), money in decimals.
+/// </summary>
+public sealed class CostExamination : Examination<CostEvidence>
+{
+    public override string Name => "cost";
+
+    public override string Title => "Cost";
+
+    public override int Order => 510;
+
+    public override Outcome Examine(CostEvidence evidence, Surroundings surroundings, CancellationToken cancellation)
+    {
+        ArgumentNullException.ThrowIfNull(evidence);
+        ArgumentNullException.ThrowIfNull(surroundings);
+        evidence = evidence with { DutyRate = DutyRate.Stated(evidence.DutyRate), Changes = [.. evidence.Changes.Select(c => c with { DutyRate = DutyRate.Stated(c.DutyRate) })] };
+        var faults = new List<Fault>();
+        var notes = new List<string>();
+        var lawful = evidence.UsFees is { } asked ? surroundings.Catalogue.Read<UsFeesFile>(UsFeesFile.File).Lines(asked, faults, notes) : [];
+        var inputs = new CostInputs();
+        var currencies = new Currencies(evidence, inputs, faults);
+        var builder = new CostModelBuilder(evidence, inputs, currencies, lawful, faults);
+        var model = builder.Build(evidence);
+        ChangeChecks.Run(evidence, faults);
+        var trials = faults.Count > 0 ? [] : evidence.Changes.Select((c, i) => Try(c, i)).ToImmutableArray();
+        if (faults.Count > 0)
+        {
+            throw new FaultsException(faults);
+        }
+
+        var figures = new CostFigures(evidence.Currency, surroundings.Entry, evidence.Seed, inputs);
+        var (landed, draws) = figures.Simulate("landed", StepOf("landed").Of(model, figures) is { Value: var cents } ? (decimal)cents : 0, x => model.Evaluate(x).Landed);
+        cancellation.ThrowIfCancellationRequested();
+        var tried = trials.Select(t => TriedChange.Of(t, evidence, figures, currencies, inputs)).ToImmutableArray();
+        var shown = StepList(evidence);
+        return new Outcome
+        {
+            Figures = [
+                .. CostLines.Figures(model, figures),
+                .. shown.Select(s => new Figure(s.Id, s.Label + ", per pair", s.Id == "landed" ? landed : s.Of(model, figures))),
+                .. Mass.Sum(evidence.Lines.Where(l => Mass.Of(l) is not null)) is { } mass && evidence.Lines.Any(l => Mass.Of(l) is not null)
+                    ? [new Figure("mass", "Mass of the materials in a pair", mass)]
+                    : ImmutableArray<Figure>.Empty,
+                .. tried.SelectMany(t => t.Figures())],
+            Tables = [
+                CostTables.Column(shown, model, figures),
+                CostTables.Steps(shown, model, tried, figures),
+                CostTables.Bill(evidence, model, figures),
+                CostTables.Tornado(landed, inputs),
+                CostTables.Simulation(evidence.Seed, [("Landed", draws), .. tried.Select(t => (t.Trial.Change.Name + ", difference landed", t.Draws))]),
+                .. tried.IsEmpty ? ImmutableArray<Table>.Empty : [CostTables.Changes(tried), CostTables.BreakEvens(tried), CostTables.Touches(tried)]],
+            Plates = [ColumnPlate.Of(shown, model, tried, figures), TornadoPlate.Of(landed, inputs)],
+            Assumptions = [.. CostWords.Assumptions(evidence), .. notes],
+            Cautions = CostWords.Cautions(evidence, currencies, tried),
+            Basis = CostWords.Basis(evidence),
+        };
+
+        ChangeTrial Try(CostChange change, int i)
+        {
+            var sheet = change.Of(evidence);
+            return new ChangeTrial(change, sheet, model, builder.Build(sheet, $"changes[{i}].sheet.", change.Lines));
+        }
+    }
+
+    private static Step StepOf(string id) => Step.All.Single(s => s.Id == id);
+
+    /// <summary>The steps up to landed, and those of trade where a margin is given.</summary>
+    private static ImmutableArray<Step> StepList(CostEvidence sheet) => [.. Step.All.Where(s => s.Id switch
+    {
+        "importer-margin" or "wholesale" => sheet.ImporterMarginPct is not null,
+        "retail-margin" or "retail" => sheet.RetailMarginPct is not null,
+        _ => true,
+    })];
+}

@@ -1,0 +1,49 @@
+using Pairbench.Measuring;
+
+namespace Pairbench.Footwear.Cost;
+
+/// <summary>A number of a sheet from its inputs.</summary>
+internal delegate double Reckoning(ReadOnlySpan<double> inputs);
+
+/// <summary>Turns the formulas into measured figures: values in decimals, uncertainty by propagation and by draws.</summary>
+internal sealed class CostFigures(string currency, string entry, int seed, CostInputs inputs)
+{
+    /// <summary>Contributions below this share of the largest are what numeric sensitivities leave of causes that cancel.</summary>
+    private const double Nothing = 1e-9;
+
+    private const int MostDraws = 60_000;
+
+    private readonly Measured[] _inputs = [.. inputs.Values];
+
+    /// <summary>The inputs as decimals.</summary>
+    public decimal[] Decimals { get; } = inputs.AsDecimals();
+
+    public int CurrencyDecimals { get; } = Money.DecimalsOf(currency);
+
+    public string Currency => currency;
+
+    /// <summary>An amount of money, with its value from the decimals.</summary>
+    public Measured Amount(decimal value, Reckoning reckoning) => Number((double)value, currency, reckoning);
+
+    /// <summary>A number in another unit.</summary>
+    public Measured Number(string unit, Reckoning reckoning) => Number(reckoning([.. _inputs.Select(i => i.Value)]), unit, reckoning);
+
+    /// <summary>What one pair costs in decimals, not rounded.</summary>
+    public Steps<decimal> Steps(CostModel model) => model.Evaluate<decimal>(Decimals);
+
+    /// <summary>Draws of a number, and the figure that they and the propagation agree on: its draws are kept only where a straight line misleads in the first digit.</summary>
+    public (Measured Figure, Simulated Draws) Simulate(string name, decimal value, Reckoning reckoning)
+    {
+        var draws = new MonteCarlo(seed) { Digits = 1, AtMost = MostDraws }.Of(currency, $"bend:cost/{entry}/{name}", x => reckoning(x), _inputs);
+        var figure = draws.LinearHolds(digits: 1) ? Amount(value, reckoning) : draws.At((double)value);
+        return (figure, draws);
+    }
+
+    private Measured Number(double value, string unit, Reckoning reckoning)
+    {
+        var budget = Propagation.Of(unit, x => reckoning(x), _inputs).Budget;
+        var largest = budget.Select(c => Math.Abs(c.Value)).DefaultIfEmpty(0).Max();
+        var floor = Math.Max(Nothing * largest, 1e-13 * Math.Abs(value));
+        return Measured.Of(value, unit, budget.Where(c => Math.Abs(c.Value) > floor));
+    }
+}

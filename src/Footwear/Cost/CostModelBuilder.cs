@@ -1,0 +1,264 @@
+using System.Collections.Immutable;
+using Pairbench.Measuring;
+
+namespace Pairbench.Footwear.Cost;
+
+/// <summary>Makes the formula of a sheet; sheets that one builder makes share their inputs.</summary>
+internal sealed class CostModelBuilder
+{
+    private readonly CostInputs _inputs;
+    private readonly Currencies _currencies;
+    private readonly ImmutableArray<FeeLine> _lawful;
+    private readonly ImmutableDictionary<string, Measured> _lists;
+    private readonly List<Fault> _faults;
+
+    /// <param name="lawful">Fees by law, on top of those of the sheet.</param>
+    /// <param name="faults">Told what is wrong, with places relative to the sheet.</param>
+    public CostModelBuilder(CostEvidence sheet, CostInputs inputs, Currencies currencies, ImmutableArray<FeeLine> lawful, List<Fault> faults)
+    {
+        (_inputs, _currencies, _lawful, _faults) = (inputs, currencies, lawful, faults);
+        foreach (var twice in sheet.PriceLists.GroupBy(l => l.Id).Where(g => g.Count() > 1))
+        {
+            faults.Add(new Fault("priceLists", $"'{twice.Key}' stands twice", "give each price list an id of its own"));
+        }
+
+        _lists = sheet.PriceLists.DistinctBy(l => l.Id).ToImmutableDictionary(
+            l => l.Id,
+            l => l.UncertaintyPct == 0 ? Measured.Exact(1, "") : Measured.Of(1, "", $"price-list:{l.Id}", l.UncertaintyPct / 100),
+            StringComparer.Ordinal);
+    }
+
+    /// <param name="within">Place of the sheet: empty, or that of the change that made it.</param>
+    /// <param name="raised">Factors on prices that the change brings.</param>
+    public CostModel Build(CostEvidence sheet, string within = "", ImmutableArray<LineChange> raised = default)
+    {
+        Once(sheet.Lines.Select(l => l.Id), within + "lines");
+        Once(sheet.Labour.Select(l => l.Id), within + "labour");
+        Once(sheet.Moulds.Select(l => l.Id), within + "moulds");
+        Once(_lawful.Concat(sheet.Fees).Select(l => l.Id), within + "fees");
+        var changed = (raised.IsDefault ? [] : raised).Where(c => c.PriceTimes is not null).DistinctBy(c => c.Id).ToDictionary(c => c.Id, StringComparer.Ordinal);
+        OneOf(sheet.Freight, sheet.FreightPerShipment, within + "freightPerShipment", "freight");
+        OneOf(sheet.Insurance, sheet.InsurancePct, within + "insurancePct", "insurance");
+        if (sheet is { Duty: not null, DutyRate: not null })
+        {
+            _faults.Add(new Fault(within + "dutyRate", "stands beside duty", "give the amount or the rates"));
+        }
+
+        return new CostModel(
+            [.. sheet.Lines.Select((l, i) => Line(l, $"{within}lines[{i}]", changed.GetValueOrDefault(l.Id)))],
+            [.. sheet.Labour.Select((l, i) => Work(l, $"{within}labour[{i}]"))],
+            Share("overhead", sheet.OverheadPct, MarginBasis.Cost, within + "overheadPct"),
+            sheet.OverheadOn,
+            [.. sheet.Moulds.Select((m, i) => Mould(m, sheet, $"{within}moulds[{i}]"))],
+            Share("factory margin", sheet.FactoryMarginPct, sheet.FactoryMarginOn, within + "factoryMarginPct"),
+            [.. Amount("freight", sheet.Freight, "", within + "freight"), .. PerShipment("freight of the shipment", sheet.FreightPerShipment, "", sheet, within + "freightPerShipment")],
+            [.. Amount("insurance", sheet.Insurance, "", within + "insurance")],
+            Share("insurance", sheet.InsurancePct, MarginBasis.Cost, within + "insurancePct"),
+            [
+                .. Amount("duty", sheet.Duty, "", within + "duty"),
+                .. Amount("specific duty", sheet.DutyRate?.Specific, sheet.DutyRate?.Currency ?? "", within + "dutyRate.specific")],
+            Share("duty rate", sheet.DutyRate?.AdValoremPct, MarginBasis.Cost, within + "dutyRate.adValoremPct"),
+            sheet.DutyRate?.On ?? ValueBasis.Fob,
+            [
+                .. _lawful.SelectMany(f => Charge(f, sheet, within + "usFees")),
+                .. sheet.Fees.SelectMany((f, i) => Charge(f, sheet, $"{within}fees[{i}]"))],
+            Share("importer's margin", sheet.ImporterMarginPct, sheet.ImporterMarginOn, within + "importerMarginPct"),
+            Share("retail margin", sheet.RetailMarginPct, sheet.RetailMarginOn, within + "retailMarginPct"));
+    }
+
+    private Item Line(CostLine line, string where, LineChange? raised)
+    {
+        var price = _inputs.Add($"price of {line.Material} ({line.Id})", line.Price);
+        var factors = new List<Factor> { new(FactorKind.Times, price) };
+        factors.AddRange(_currencies.Of(line.Price, line.Currency ?? "", PerWord(line.Per), where + ".price", _faults));
+        if (raised?.PriceTimes is { } times)
+        {
+            var share = _inputs.Add($"share of the price that moves ({line.Id})", raised.PriceSharePct ?? Measured.Exact(100, "%"));
+            factors.Add(new Factor(FactorKind.ShareTimes, _inputs.Add($"factor on the price ({line.Id})", times), share));
+        }
+
+        if (line.PriceList is { } list)
+        {
+            if (_lists.TryGetValue(list, out var factor))
+            {
+                factors.Add(new Factor(FactorKind.Times, _inputs.Add($"price list {list}", factor)));
+            }
+            else
+            {
+                _faults.Add(new Fault(where + ".priceList", $"is '{list}', which is no price list of this sheet", "name one of priceLists"));
+            }
+        }
+
+        if (line.WastePct is { } waste)
+        {
+            factors.Add(new Factor(line.WasteOf == WasteBasis.Net ? FactorKind.OnTop : FactorKind.ShareOfResult, _inputs.Add($"waste of {line.Material} ({line.Id})", waste)));
+        }
+
+        return new Item(line.Id, $"{line.Component}, {line.Material}", new Term(Need(line, where, factors), [.. factors]), price);
+    }
+
+    /// <summary>Adds what the price is multiplied with, and gives the whole number that turns its units into each other.</summary>
+    private int Need(CostLine line, string where, List<Factor> factors)
+    {
+        int Of(string what, Measured value) => _inputs.Add($"{what} of {line.Component} ({line.Id})", value);
+        void Area(Measured area) => factors.Add(new(FactorKind.Times, Of("area", area)));
+        switch (line.Per)
+        {
+            case PriceBasis.SquareMetre or PriceBasis.RunningMetre:
+                var divisor = 100;
+                if (line.NetAreaDm2 is { } whole)
+                {
+                    Area(whole);
+                }
+                else if (line is { MassG: { } mass, GramsPerM2: { } gsm })
+                {
+                    factors.Add(new(FactorKind.Times, Of("mass", mass)));
+                    factors.Add(new(FactorKind.Over, Of("mass per area", gsm)));
+                    divisor = 1;
+                }
+                else
+                {
+                    _faults.Add(new Fault(where + ".netAreaDm2", "is missing for a price by area", "give the net area of a pair in dm2, or massG with gramsPerM2"));
+                }
+
+                if (line.Per == PriceBasis.RunningMetre)
+                {
+                    if (line.WidthM is { } width)
+                    {
+                        factors.Add(new(FactorKind.Over, Of("width", width)));
+                    }
+                    else
+                    {
+                        _faults.Add(new Fault(where + ".widthM", "is missing for a price by the running metre", "give the usable width in m"));
+                    }
+                }
+
+                return divisor;
+            case PriceBasis.Kilogram when line.MassG is { } mass:
+                factors.Add(new(FactorKind.Times, Of("mass", mass)));
+                return 1000;
+            case PriceBasis.Kilogram when line is { NetAreaDm2: { } area, GramsPerM2: { } gsm }:
+                Area(area);
+                factors.Add(new(FactorKind.Times, Of("mass per area", gsm)));
+                return 100_000;
+            case PriceBasis.Kilogram:
+                _faults.Add(new Fault(where + ".massG", "is missing for a price per kg", "give the net mass of a pair in g, or netAreaDm2 with gramsPerM2"));
+                return 1;
+            case PriceBasis.Piece when line.Pieces is { } pieces:
+                factors.Add(new(FactorKind.Times, Of("pieces", pieces)));
+                return 1;
+            case PriceBasis.Piece:
+                _faults.Add(new Fault(where + ".pieces", "is missing for a price per piece", "give the pieces in a pair"));
+                return 1;
+            default:
+                return 1;
+        }
+    }
+
+    private Item Work(LabourLine line, string where)
+    {
+        var rate = _inputs.Add($"hourly rate of {line.Id}", line.RatePerHour);
+        return new Item(line.Id, line.Id, new Term(60, [
+            new(FactorKind.Times, _inputs.Add($"minutes of {line.Id}", line.Minutes)),
+            new(FactorKind.Times, rate),
+            .. _currencies.Of(line.RatePerHour, line.Currency ?? "", "h", where + ".ratePerHour", _faults)]), rate);
+    }
+
+    private Item Mould(MouldLine line, CostEvidence sheet, string where)
+    {
+        var cost = _inputs.Add($"cost of {line.Id}", line.Cost);
+        return new Item(line.Id, line.Id, new Term(1, [
+            new(FactorKind.Times, cost),
+            .. Over("pairs of " + line.Id, line.Pairs, "volume", sheet.Volume, where + ".pairs"),
+            .. _currencies.Of(line.Cost, line.Currency ?? "", "", where + ".cost", _faults)]), cost);
+    }
+
+    private IEnumerable<Fee> Charge(FeeLine fee, CostEvidence sheet, string where)
+    {
+        var given = new object?[] { fee.PerPair, fee.PerShipment, fee.Pct }.Count(g => g is not null);
+        if (given != 1)
+        {
+            _faults.Add(new Fault(where, given == 0 ? "has no amount" : "has several amounts", "give one of perPair, perShipment and pct"));
+            return [];
+        }
+
+        if (fee.Pct is not { } pct)
+        {
+            return [
+                .. Amount(fee.Id, fee.PerPair, fee.Currency ?? "", where + ".perPair").Select(t => new Fee.Amount(fee.Id, t)),
+                .. PerShipment(fee.Id, fee.PerShipment, fee.Currency ?? "", sheet, where + ".perShipment").Select(t => new Fee.Amount(fee.Id, t))];
+        }
+
+        if (fee.Min > fee.Max)
+        {
+            _faults.Add(new Fault(where + ".min", "is above max", "give the least first"));
+        }
+
+        var place = _inputs.Add($"rate of {fee.Id}", pct);
+        if (fee.Min is null && fee.Max is null)
+        {
+            return [new Fee.Share(fee.Id, place, fee.On, -1, -1, null, null)];
+        }
+
+        var rate = _currencies.Of(Measured.Exact((double)(fee.Max ?? fee.Min ?? 0), ""), fee.Currency ?? "", "", where + ".currency", _faults);
+        return Over("", null, "pairs of a shipment", sheet.ShipmentPairs, where, "shipmentPairs")
+            .Select(pairs => new Fee.Share(fee.Id, place, fee.On, pairs.Input, rate.IsEmpty ? -1 : rate[0].Input, fee.Min, fee.Max));
+    }
+
+    private IEnumerable<Term> Amount(string label, Measured? amount, string currency, string where) => amount is null
+        ? []
+        : [new Term(1, [new(FactorKind.Times, _inputs.Add(label, amount)), .. _currencies.Of(amount, currency, "pair", where, _faults)])];
+
+    private IEnumerable<Term> PerShipment(string label, Measured? amount, string currency, CostEvidence sheet, string where) => amount is null
+        ? []
+        : [new Term(1, [
+            new(FactorKind.Times, _inputs.Add(label, amount)),
+            .. Over("", null, "pairs of a shipment", sheet.ShipmentPairs, where, "shipmentPairs"),
+            .. _currencies.Of(amount, currency, "", where, _faults)])];
+
+    private ImmutableArray<Factor> Over(string label, Measured? own, string sheetLabel, Measured? ofSheet, string where, string field = "volume")
+    {
+        if ((own ?? ofSheet) is { } pairs)
+        {
+            return [new(FactorKind.Over, _inputs.Add(own is null ? sheetLabel : label, pairs))];
+        }
+
+        _faults.Add(new Fault(where, "is spread over pairs, and nobody says how many", $"give {field}"));
+        return [];
+    }
+
+    private Margin Share(string label, Measured? pct, MarginBasis on, string where)
+    {
+        if (on == MarginBasis.Price && pct?.Value >= 100)
+        {
+            _faults.Add(new Fault(where, FormattableString.Invariant($"is {pct.Value} % of the price"), "give less than 100, or say that it is a share of the cost"));
+        }
+
+        return pct is null ? Margin.None : new Margin(_inputs.Add(label, pct), on);
+    }
+
+    private void OneOf(Measured? amount, Measured? other, string where, string field)
+    {
+        if (amount is not null && other is not null)
+        {
+            _faults.Add(new Fault(where, $"stands beside {field}", "give one of the two"));
+        }
+    }
+
+    private void Once(IEnumerable<string> ids, string where)
+    {
+        foreach (var twice in ids.GroupBy(i => i, StringComparer.Ordinal).Where(g => g.Count() > 1))
+        {
+            _faults.Add(new Fault(where, $"'{twice.Key}' stands twice", "give each an id of its own"));
+        }
+    }
+
+    private static string PerWord(PriceBasis per) => per switch
+    {
+        PriceBasis.SquareMetre => "m2",
+        PriceBasis.RunningMetre => "m",
+        PriceBasis.Kilogram => "kg",
+        PriceBasis.Pair => "pair",
+        _ => "piece",
+    };
+}

@@ -1,0 +1,166 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using Pairbench.Measuring;
+
+namespace Pairbench.Footwear.Cost;
+
+/// <summary>What a cost sheet takes for granted, warns of and rests on.</summary>
+internal static class CostWords
+{
+    public static IEnumerable<string> Assumptions(CostEvidence sheet)
+    {
+        yield return "Nothing is rounded on the way. FOB, landed, wholesale and retail are rounded once, half to even, to the smallest unit of the currency; in the tables of money parts are rounded so that they add up to them.";
+        yield return $"Figures are in {sheet.Currency} per pair; amounts that name no currency are in {sheet.Currency}.";
+        if (sheet.Lines.Any(l => l is { WastePct: not null, WasteOf: WasteBasis.Net }))
+        {
+            yield return "Waste is a share of the net need and comes on top of it (gross = net × (1 + waste)), save where a line says gross.";
+        }
+
+        if (sheet.OverheadPct is not null)
+        {
+            yield return sheet.OverheadOn == OverheadBasis.Labour ? "Overhead is a share of labour." : "Overhead is a share of labour and materials.";
+        }
+
+        if (sheet.FactoryMarginPct is not null)
+        {
+            yield return "FOB is materials, labour, overhead and moulds with the factory's margin, which is a share of " + Of(sheet.FactoryMarginOn, "that cost", "the FOB price");
+        }
+
+        if (sheet.InsurancePct is not null)
+        {
+            yield return "Insurance is a share of FOB and freight.";
+        }
+
+        if (sheet.DutyRate is { } rate)
+        {
+            yield return rate.On == ValueBasis.Fob
+                ? "The share of duty is taken of the FOB value; assists, royalties and commissions that belong to the customs value must be in the sheet."
+                : "The share of duty is taken of the CIF value: FOB, freight and insurance to the border.";
+        }
+
+        if (sheet.ImporterMarginPct is not null)
+        {
+            yield return "The importer's margin is a share of " + Of(sheet.ImporterMarginOn, "the landed cost", "the wholesale price");
+        }
+
+        if (sheet.RetailMarginPct is not null)
+        {
+            yield return "The retail margin is a share of " + Of(sheet.RetailMarginOn, "the wholesale price", "the retail price") + " Sales tax is not in it.";
+        }
+
+        if (sheet.Lines.Where(l => Mass.Of(l) is null).Select(l => l.Id).ToArray() is { Length: > 0 } unweighed)
+        {
+            yield return $"No mass is known of {string.Join(", ", unweighed)}; they are not in the mass of the pair.";
+        }
+    }
+
+    public static ImmutableArray<string> Cautions(CostEvidence sheet, Currencies currencies, ImmutableArray<TriedChange> tried)
+    {
+        var cautions = ImmutableArray.CreateBuilder<string>();
+        if (sheet.Duty is not null || sheet.DutyRate is not null || sheet.UsFees is not null)
+        {
+            cautions.Add("Duty and fees here are a worksheet, not advice: a binding ruling or a licensed customs broker decides. Extra duties by origin change often and are only in it if you put them in.");
+        }
+        else
+        {
+            cautions.Add("No duty is in this sheet.");
+        }
+
+        cautions.AddRange(Rates(sheet, currencies));
+        if (sheet.Duty is not null && tried.Any(t => !t.Trial.Change.ChangesDuty && t.FobDifference.Value != 0))
+        {
+            cautions.Add("The duty is an amount and does not follow the FOB value when a change moves it; give dutyRate to have it follow.");
+        }
+
+        foreach (var change in tried.SelectMany(t => t.Trial.Change.Touches.Where(f => !Units.TryConvert(f.After, f.Before.Unit, out _)).Select(f => (t.Trial.Change, f))))
+        {
+            cautions.Add($"{change.Change.Name}: {change.f.Label} is in '{change.f.Before.Unit}' before and '{change.f.After.Unit}' after; no difference was taken.");
+        }
+
+        if (sheet.Lines.All(l => l.Price.IsExact) && sheet.PriceLists.All(l => l.UncertaintyPct == 0))
+        {
+            cautions.Add("No price has an uncertainty: the intervals are narrower than what is known. Give each price a standardUncertainty, or a price list with its own.");
+        }
+
+        return cautions.ToImmutable();
+    }
+
+    public static ImmutableArray<Basis> Basis(CostEvidence sheet)
+    {
+        var basis = ImmutableArray.CreateBuilder<Basis>();
+        basis.Add(new Basis(BasisKind.Standard, "JCGM 100", "2008"));
+        basis.Add(new Basis(BasisKind.Standard, "JCGM 101", "2008"));
+        basis.Add(new Basis(BasisKind.Standard, "ISO 80000-1, annex B (rounding)"));
+        if (sheet.UsFees is not null)
+        {
+            basis.Add(new Basis(BasisKind.Law, "19 CFR 24.23 (merchandise processing fee)"));
+            basis.Add(new Basis(BasisKind.Law, "19 CFR 24.24 (harbour maintenance fee)"));
+        }
+
+        if (sheet.DutyRate is { } rate)
+        {
+            basis.Add(rate.On == ValueBasis.Fob
+                ? new Basis(BasisKind.Law, "19 U.S.C. 1401a (customs value without international freight and insurance; from memory)")
+                : new Basis(BasisKind.Law, "Regulation (EU) 952/2013, articles 70 and 71(1)(e) (customs value with transport and insurance to the place of entry)"));
+        }
+
+        return basis.ToImmutable();
+    }
+
+    /// <summary>What else a change touches, a row each.</summary>
+    public static IEnumerable<(string What, string Words)> Touched(TriedChange tried)
+    {
+        var change = tried.Trial.Change;
+        if (!tried.OtherMaterials.IsEmpty)
+        {
+            yield return ("materials", string.Join("; ", tried.OtherMaterials) + ".");
+            yield return ("marking", "Another material can make the material marks on shoe, box and label wrong: compare them again.");
+            yield return ("oven", "Another material has another heat limit: compare its margin in the oven before it goes through.");
+            if (!change.ChangesDuty)
+            {
+                yield return ("duty", "Another material can move the pair to another duty line; the duty in this change is that of the sheet. A change for the sake of duty must be real in the goods.");
+            }
+        }
+
+        if (change.ChangesDuty)
+        {
+            yield return ("duty", $"The duty of a pair changes by {Display.Of(tried.DutyDifference)}. The line that pays it is for a binding ruling or a licensed customs broker to decide.");
+        }
+
+        if (tried.MassDifference is { Value: not 0 } mass)
+        {
+            yield return ("mass", $"A pair weighs {Display.Of(Math.Abs(mass.Value) == mass.Value ? mass : -1 * mass)} {(mass.Value > 0 ? "more" : "less")}.");
+        }
+
+        foreach (var touched in change.Touches)
+        {
+            yield return (touched.Id, $"{touched.Label}: {Display.Of(touched.Before)} before, {Display.Of(touched.After)} after.");
+        }
+    }
+
+    private static IEnumerable<string> Rates(CostEvidence sheet, Currencies currencies)
+    {
+        foreach (var rate in sheet.Rates.Where(r => currencies.Used.Contains(r.Currency)))
+        {
+            if (sheet.PricedOn is not { } day)
+            {
+                yield return $"The rate of {rate.Currency} is of {Day(rate.On)}; the day of the sheet (pricedOn) is not stated, so that nobody can tell whether it is old.";
+                continue;
+            }
+
+            var age = day.DayNumber - rate.On.DayNumber;
+            if (age > sheet.RateDays)
+            {
+                yield return $"The rate of {rate.Currency} is of {Day(rate.On)}, {age} days before the day of the sheet, {Day(day)}: more than {sheet.RateDays}. Enter a newer one.";
+            }
+            else if (age < 0)
+            {
+                yield return $"The rate of {rate.Currency} is of {Day(rate.On)}, after the day of the sheet, {Day(day)}.";
+            }
+        }
+    }
+
+    private static string Of(MarginBasis basis, string cost, string price) => (basis == MarginBasis.Cost ? cost : price) + ".";
+
+    private static string Day(DateOnly day) => day.ToString("d MMM yyyy", CultureInfo.InvariantCulture);
+}

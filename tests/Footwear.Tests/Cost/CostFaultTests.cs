@@ -1,0 +1,31 @@
+namespace Pairbench.Footwear.Tests.Cost;
+
+public sealed class CostFaultTests
+{
+    private const string Line = """{ "id": "a", "component": "Vamp", "material": "canvas", "netAreaDm2": 5, "price": 8, "per": "m2" }""";
+
+    [Theory]
+    [InlineData("""{ "lines": [] }""", "lines: has 0 entries; give at least one line")]
+    [InlineData("""{ "lines": [{ "id": "a", "component": "Vamp", "material": "canvas", "price": 8, "per": "m2" }] }""", "lines[0].netAreaDm2: is missing for a price by area; give the net area of a pair in dm2, or massG with gramsPerM2")]
+    [InlineData("""{ "lines": [{ "id": "a", "component": "Vamp", "material": "canvas", "netAreaDm2": 5, "price": 8, "per": "kg" }] }""", "lines[0].massG: is missing for a price per kg; give the net mass of a pair in g, or netAreaDm2 with gramsPerM2")]
+    [InlineData("""{ "lines": [{ "id": "a", "component": "Vamp", "material": "canvas", "netAreaDm2": 5, "price": 8, "per": "m" }] }""", "lines[0].widthM: is missing for a price by the running metre; give the usable width in m")]
+    [InlineData("""{ "lines": [{ "id": "a", "component": "Vamp", "material": "canvas", "netAreaDm2": 5, "price": 8, "per": "m2", "wastePct": 100 }] }""", "lines[0].wastePct: is 100; give a number from 0 to below 100")]
+    public void A_line_says_what_it_lacks(string evidence, string fault) => Assert.Equal(fault, Assert.Single(DataFolder.Faults("cost", evidence)).ToString());
+
+    [Theory]
+    [InlineData("\"currency\": \"USD\", \"freight\": { \"value\": 1, \"unit\": \"EUR\" }", "freight: is in EUR, and there is no rate for it; give rates: { \"currency\": \"EUR\", \"rate\": (USD for 1 EUR), \"on\": \"the day\" }")]
+    [InlineData("\"freight\": { \"value\": 1, \"unit\": \"kg\" }", "freight: is in 'kg'; give an amount in a currency per pair, such as USD")]
+    [InlineData("\"freight\": 1, \"freightPerShipment\": 500, \"shipmentPairs\": 100", "freightPerShipment: stands beside freight; give one of the two")]
+    [InlineData("\"freightPerShipment\": 500", "freightPerShipment: is spread over pairs, and nobody says how many; give shipmentPairs")]
+    [InlineData("\"moulds\": [{ \"id\": \"m\", \"cost\": 1000 }]", "moulds[0].pairs: is spread over pairs, and nobody says how many; give volume")]
+    [InlineData("\"duty\": 1, \"dutyRate\": { \"adValoremPct\": 20 }", "dutyRate: stands beside duty; give the amount or the rates")]
+    [InlineData("\"importerMarginPct\": 120", "importerMarginPct: is 120 % of the price; give less than 100, or say that it is a share of the cost")]
+    [InlineData("\"fees\": [{ \"id\": \"f\" }]", "fees[0]: has no amount; give one of perPair, perShipment and pct")]
+    [InlineData("\"usFees\": { \"enteredOn\": \"2030-01-01\" }, \"shipmentPairs\": 100", "usFees.enteredOn: is 2030-01-01, and the least and most of the processing fee are known for 2021 to 2026 only (fiscal years from 1 October); give the fee as a line of fees with pct, min and max")]
+    [InlineData("\"changes\": [{ \"id\": \"c\", \"lines\": [{ \"id\": \"b\" }] }]", "changes[0].lines[0]: names 'b', which is not a line of the bill; name one of a")]
+    public void A_sheet_says_what_does_not_fit(string field, string fault) => Assert.Equal(fault, Assert.Single(DataFolder.Faults("cost", $$"""{ "lines": [{{Line}}], {{field}} }""")).ToString());
+
+    [Fact]
+    public void All_faults_come_at_once() =>
+        Assert.Equal(3, DataFolder.Faults("cost", $$"""{ "lines": [{{Line}}, {{Line}}], "freightPerShipment": 500, "duty": 1, "dutyRate": { "specific": 1 } }""").Length);
+}
