@@ -35,6 +35,7 @@ public sealed class BoardTests(BenchFixture bench)
         await using var opened = await OpenBoardAsync();
         var page = opened.Page;
         await page.GetByRole(AriaRole.Button, new() { Name = "Bar", Exact = true }).Last.ClickAsync();
+        await Assertions.Expect(page.Locator("canvas")).ToBeFocusedAsync();
         await page.Keyboard.PressAsync("ArrowRight");
         await EndXAsync(page, opened, 40.1);
         await page.Keyboard.TypeAsync("2.5");

@@ -1,0 +1,173 @@
+using Pairbench.Footwear.Lot;
+using Pairbench.Measuring;
+
+namespace Pairbench.Footwear.Tests.Lot;
+
+public sealed class LotTests
+{
+    private static readonly SamplingTables Tables = DataFolder.Catalogue.Read<SamplingTables>(SamplingTables.File);
+
+    private static readonly string[] Letters = ["A", "B", "C", "D", "E", "F", "G", "H", "J", "K", "L", "M", "N", "P", "Q", "R", "S"];
+
+    /// <summary>Sample sizes of the letters: MIL-STD-105E, tables II-A and II-B; from memory.</summary>
+    private static readonly int[] Sizes = [2, 3, 5, 8, 13, 20, 32, 50, 80, 125, 200, 315, 500, 800, 1250, 2000, 3150];
+
+    [Theory]
+    [InlineData(Inspection.Normal)]
+    [InlineData(Inspection.Tightened)]
+    public void Every_cell_leads_to_a_plan_with_the_sample_size_of_its_letter(Inspection inspection)
+    {
+        foreach (var letter in Letters[..16])
+        {
+            foreach (var aql in Tables.Aqls)
+            {
+                var cell = Tables.Plan(letter, aql, inspection);
+                Assert.Equal(Sizes[Array.IndexOf(Letters, cell.LetterUsed)], cell.N);
+                Assert.Equal(cell.Ac + 1, cell.Re);
+            }
+        }
+    }
+
+    [Theory]
+    [InlineData(Inspection.Normal)]
+    [InlineData(Inspection.Tightened)]
+    [InlineData(Inspection.Reduced)]
+    public void An_arrow_leads_to_the_next_plan_of_its_column_in_its_direction(Inspection inspection)
+    {
+        foreach (var aql in Tables.Aqls)
+        {
+            foreach (var (letter, at) in Letters[..16].Select((l, i) => (l, i)))
+            {
+                var cell = Tables.Plan(letter, aql, inspection);
+                var to = Array.IndexOf(Letters, cell.LetterUsed);
+                Assert.Equal(cell.Cell, to > at ? "down" : to < at ? "up" : "plan");
+                foreach (var between in Letters.Take(Math.Max(at, to)).Skip(Math.Min(at, to) + 1))
+                {
+                    Assert.NotEqual("plan", Tables.Plan(between, aql, inspection).Cell);
+                }
+            }
+        }
+    }
+
+    /// <summary>Rows of the master table for normal and tightened inspection as a U.S. government guide excerpts them.</summary>
+    [Theory]
+    [InlineData(1200, InspectionLevel.II, 2.5, Inspection.Normal, "J", 80, 5, 6)]
+    [InlineData(1200, InspectionLevel.II, 4.0, Inspection.Normal, "J", 80, 7, 8)]
+    [InlineData(3200, InspectionLevel.II, 2.5, Inspection.Normal, "K", 125, 7, 8)]
+    [InlineData(3200, InspectionLevel.II, 2.5, Inspection.Tightened, "K", 125, 5, 6)]
+    [InlineData(500, InspectionLevel.II, 1.5, Inspection.Normal, "H", 50, 2, 3)]
+    [InlineData(150, InspectionLevel.II, 1.5, Inspection.Normal, "F", 32, 1, 2)]
+    [InlineData(150, InspectionLevel.II, 1.0, Inspection.Normal, "F", 13, 0, 1)]
+    [InlineData(1200, InspectionLevel.II, 2.5, Inspection.Reduced, "J", 32, 2, 5)]
+    public void Plans_of_known_rows(int lot, InspectionLevel level, double aql, Inspection inspection, string letter, int n, int ac, int re)
+    {
+        var outcome = Run(FormattableString.Invariant($$"""{ "lotSize": {{lot}}, "level": "{{SamplingTables.Words(level)}}", "aql": { "major": {{aql}} }, "inspection": "{{inspection.ToString().ToLowerInvariant()}}" }"""));
+
+        Assert.Equal([n, ac, re], new[] { "major.sample-size", "major.accept", "major.reject" }.Select(id => (int)Value(outcome, id)));
+        Assert.Equal(letter, ((Cell.Text)outcome.Tables.Single(t => t.Id == "plan").Rows[0][1]).Words);
+    }
+
+    /// <summary>Points of operating characteristics as published: manual of a public statistics package (n 10), and 7 CFR 42.140 (n 500).</summary>
+    [Theory]
+    [InlineData(10, 3, 5, 0.9989715, 5e-8)]
+    [InlineData(10, 3, 9, 0.9911662, 5e-8)]
+    [InlineData(10, 3, 10, 0.9872048, 5e-8)]
+    [InlineData(200, 7, 6.4, 0.054, 5e-4)]
+    [InlineData(500, 3, 1, 0.26, 5e-3)]
+    public void Acceptance_by_the_binomial(int n, int ac, double percent, double published, double within) =>
+        Assert.Equal(published, new AcceptanceChance(n, ac).Binomial(percent / 100), within);
+
+    /// <summary>Computed with a general-purpose statistics library (SciPy).</summary>
+    [Theory]
+    [InlineData(500, 50, 3, 25, 0.767083)]
+    [InlineData(1200, 80, 5, 60, 0.795103)]
+    [InlineData(150, 20, 1, 6, 0.817534)]
+    public void Acceptance_of_one_lot_by_the_hypergeometric(int lot, int n, int ac, int defective, double expected) =>
+        Assert.Equal(expected, new AcceptanceChance(n, ac).Hypergeometric(lot, defective), 5e-7);
+
+    /// <summary>AOQL = y/n for a large lot and Poisson; y as computed with SciPy.</summary>
+    [Theory]
+    [InlineData(0, 0.36788)]
+    [InlineData(1, 0.83996)]
+    [InlineData(7, 4.472)]
+    [InlineData(21, 14.657)]
+    public void The_outgoing_limit_of_a_large_lot(int ac, double y)
+    {
+        var chance = new AcceptanceChance(100, ac);
+
+        Assert.Equal(y / 100, chance.OutgoingLimit(int.MaxValue, chance.Poisson, 1), y * 1e-6);
+    }
+
+    [Fact]
+    public void Found_pairs_accept_refuse_or_fall_in_the_gap()
+    {
+        Assert.Empty(Run("""{ "lotSize": 1200, "aql": { "major": 2.5 }, "found": { "major": 5 } }""").Findings);
+        Assert.Equal("refused-major", Assert.Single(Run("""{ "lotSize": 1200, "aql": { "major": 2.5 }, "found": { "major": 6 } }""").Findings).Id);
+        var gap = Run("""{ "lotSize": 1200, "aql": { "major": 2.5 }, "inspection": "reduced", "found": { "major": 3 } }""");
+        Assert.Empty(gap.Findings);
+        Assert.Contains(gap.Cautions, c => c.Contains("normal inspection returns", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void Any_critical_pair_refuses()
+    {
+        var finding = Assert.Single(Run("""{ "lotSize": 1200, "aql": { "major": 2.5 }, "found": { "critical": 1 } }""").Findings);
+        Assert.Equal(Severity.Critical, finding.Severity);
+    }
+
+    [Fact]
+    public void A_sample_is_never_larger_than_the_lot()
+    {
+        var outcome = Run("""{ "lotSize": 20, "aql": { "major": 0.65 } }""");
+        Assert.Equal(20, Value(outcome, "major.sample-size"));
+    }
+
+    /// <summary>Histories worked by hand by clauses 4.7 and 4.8.</summary>
+    [Theory]
+    [InlineData("ay", Inspection.Normal, false)]
+    [InlineData("anan", Inspection.Tightened, false)]
+    [InlineData("naaaana", Inspection.Normal, false)]
+    [InlineData("nnaaaaa", Inspection.Normal, false)]
+    [InlineData("nnaaaa", Inspection.Tightened, false)]
+    [InlineData("nnannnan", Inspection.Tightened, false)]
+    [InlineData("nnannnann", Inspection.Tightened, true)]
+    public void Switching_over_a_history(string lots, Inspection next, bool discontinued)
+    {
+        var switched = Switching.Of([.. lots.Replace('y', 'a').Select(c => new EarlierLot(c == 'a'))], false, _ => null);
+        Assert.Equal((next, discontinued), (switched.Next, switched.Discontinued));
+    }
+
+    [Fact]
+    public void Ten_good_lots_lead_to_reduced_inspection_and_a_refused_one_back()
+    {
+        var good = Enumerable.Repeat(new EarlierLot(true, false, 80, 1), 10).ToList();
+        Assert.Equal(Inspection.Reduced, Switching.Of([.. good], true, sampled => sampled == 800 ? 14 : null).Next);
+        Assert.Equal(Inspection.Normal, Switching.Of([.. good], false, _ => 14).Next);
+        Assert.Equal(Inspection.Normal, Switching.Of([.. good], true, _ => 9).Next);
+        Assert.Equal(Inspection.Normal, Switching.Of([.. good, new EarlierLot(true, InGap: true)], true, _ => 14).Next);
+    }
+
+    [Fact]
+    public void The_pull_list_is_the_same_for_a_seed_and_spreads_over_cartons_and_sizes()
+    {
+        const string evidence = """{ "lotSize": 1200, "aql": { "major": 2.5 }, "pull": { "cartons": 100, "sizes": { "41": 300, "42": 600, "43": 300 }, "seed": 7 } }""";
+        var rows = Run(evidence).Tables.Single(t => t.Id == "pull-list").Rows.Select(r => (Carton: ((Cell.Text)r[1]).Words, Size: ((Cell.Text)r[2]).Words)).ToList();
+
+        Assert.Equal(80, rows.Count);
+        Assert.Equal(80, rows.Select(r => r.Carton).Distinct().Count());
+        Assert.Equal([20, 40, 20], rows.GroupBy(r => r.Size).OrderBy(g => g.Key).Select(g => g.Count()));
+        Assert.Equal(rows, Run(evidence).Tables.Single(t => t.Id == "pull-list").Rows.Select(r => (((Cell.Text)r[1]).Words, ((Cell.Text)r[2]).Words)));
+    }
+
+    [Fact]
+    public void Faults_are_named()
+    {
+        Assert.Contains("aql.major", DataFolder.Faults("lot", """{ "lotSize": 1200, "aql": { "major": 3 } }""").Select(f => f.Where));
+        Assert.Contains("lotSize", DataFolder.Faults("lot", """{ "lotSize": 1, "aql": { "major": 2.5 } }""").Select(f => f.Where));
+        Assert.Contains("aql", DataFolder.Faults("lot", """{ "lotSize": 100, "aql": {} }""").Select(f => f.Where));
+    }
+
+    private static Outcome Run(string evidence) => DataFolder.Run("lot", evidence);
+
+    private static double Value(Outcome outcome, string id) => outcome.Figures.Single(f => f.Id == id).Measured.Value;
+}
