@@ -10,8 +10,8 @@ namespace Pairbench.Bench.Tests.Browser;
 [Collection(BrowserTests.Name)]
 public sealed class BuildUpTests(BenchFixture bench)
 {
-    /// <summary>Rows of the picture at which a layer begins, from ground to foot: 30, 10 and 40 px at 10 px/mm.</summary>
-    private static readonly int[] Edges = [500, 470, 460, 420];
+    /// <summary>Rows of the picture at which a layer begins, from ground to foot: 30, 24 and 40 px at 10 px/mm; wider apart than a finger or pointer takes hold of a mark.</summary>
+    private static readonly int[] Edges = [500, 470, 446, 406];
 
     [Fact]
     public async Task A_cut_becomes_a_stack_goes_through_the_oven_and_a_changed_layer_fails_for_a_reason()
@@ -20,7 +20,10 @@ public sealed class BuildUpTests(BenchFixture bench)
         var page = opened.Page;
         await page.WaitForSelectorAsync(".view[data-loaded]");
         await page.Locator("canvas").ScrollIntoViewIfNeededAsync();
-        await page.GetByRole(AriaRole.Button, new() { Name = "Boundary", Exact = true }).ClickAsync();
+        var boundary = page.GetByRole(AriaRole.Button, new() { Name = "Boundary", Exact = true });
+        await boundary.ClickAsync();
+        await Assertions.Expect(boundary).ToHaveAttributeAsync("aria-pressed", "true");
+        await page.WaitForTimeoutAsync(500);
         foreach (var y in Edges)
         {
             await ClickAsync(page, 402, y + 1);
