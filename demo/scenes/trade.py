@@ -6,6 +6,11 @@ def about(value, share, unit=None):
     return stated | ({"unit": unit} if unit else {})
 
 
+def minutes(value):
+    """From one time study: whatever it is off by, all its minutes share."""
+    return about(value, 0.08) | {"cause": "time-study"}
+
+
 def line(name, component, material, price, per, **need):
     return {"id": name, "component": component, "material": material} | need | {"price": price, "per": per}
 
@@ -27,8 +32,8 @@ def cost(build):
             line("laces", "Laces", "linen cord", about(0.12, 0.05), "pair", massG=9),
             line("box", "Box and paper", "board", about(0.46, 0.04), "pair"),
         ],
-        "labour": [{"id": "cutting", "minutes": about(6, 0.08), "ratePerHour": 4.4}, {"id": "stitching", "minutes": about(19, 0.08), "ratePerHour": 4.4},
-                   {"id": "lasting-and-oven", "minutes": about(16, 0.08), "ratePerHour": 4.4}],
+        "labour": [{"id": "cutting", "minutes": minutes(6), "ratePerHour": 4.4}, {"id": "stitching", "minutes": minutes(19), "ratePerHour": 4.4},
+                   {"id": "lasting-and-oven", "minutes": minutes(16), "ratePerHour": 4.4}],
         "overheadPct": about(65, 0.08),
         "moulds": [{"id": "foxing-and-outsole-dies", "cost": 9800}],
         "factoryMarginPct": 9,
@@ -39,7 +44,7 @@ def cost(build):
         "changes": [
             {"id": "flax-doubles", "words": "flax doubles in a year (invented)", "lines": [{"id": "lining", "priceTimes": 2, "priceSharePct": about(45, 0.1)}]},
             {"id": "strobel", "words": "strobel sock for board (invented)", "lines": [{"id": "insole", "material": "strobel sock, nonwoven", "price": about(2.2, 0.04), "gramsPerM2": 260}],
-             "labour": [{"id": "lasting-and-oven", "minutes": about(14, 0.08)}]},
+             "labour": [{"id": "lasting-and-oven", "minutes": minutes(14)}]},
             {"id": "other-line", "words": "another duty line (invented)", "dutyRate": {"adValoremPct": 12.5}},
         ],
     }
