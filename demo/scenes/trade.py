@@ -1,9 +1,8 @@
 """The cost sheet of the demo: every price, minute and rate is invented."""
 
 
-def about(value, share, unit=None):
-    stated = {"value": value, "standardUncertainty": round(value * share, 4)}
-    return stated | ({"unit": unit} if unit else {})
+def about(value, share):
+    return {"value": value, "standardUncertainty": round(value * share, 4)}
 
 
 def minutes(value):
@@ -26,7 +25,7 @@ def cost(build):
             line("lining", "Lining", "linen cloth", 3.9, "m2", netAreaDm2=about(9.1, 0.02), gramsPerM2=190, wastePct=about(15, 0.1), priceList="weaver-invented"),
             line("insole", "Insole", "board", about(3.1, 0.03), "m2", netAreaDm2=about(4.4, 0.02), gramsPerM2=950, wastePct=about(18, 0.1)),
             line("footbed", "Footbed", "foam with linen cover", about(0.42, 0.04), "pair", massG=38),
-            line("outsole", "Outsole and foxing", {1: "moss rubber", 2: "black rubber"}[build], about({1: 1.95, 2: 1.8}[build], 0.04, "EUR/kg"), "kg", massG=about(410, 0.02), wastePct=9),
+            line("outsole", "Outsole and foxing", {1: "moss rubber", 2: "black rubber"}[build], about({1: 1.95, 2: 1.8}[build], 0.04), "kg", currency="EUR", massG=about(410, 0.02), wastePct=9),
             line("inlay", "Outsole inlays", "sand felt", about(5.2, 0.05), "m2", netAreaDm2=about({1: 1.9, 2: 1.7}[build], 0.03), gramsPerM2=420, wastePct=30),
             line("eyelets", "Eyelets", "brass", about(0.011, 0.05), "piece", pieces=12, massG=7),
             line("laces", "Laces", "linen cord", about(0.12, 0.05), "pair", massG=9),

@@ -21,7 +21,7 @@ public sealed class CostExamination : Examination<CostEvidence>
         evidence = evidence with { DutyRate = DutyRate.Stated(evidence.DutyRate), Changes = [.. evidence.Changes.Select(c => c with { DutyRate = DutyRate.Stated(c.DutyRate) })] };
         var faults = new List<Fault>();
         var notes = new List<string>();
-        var lawful = evidence.UsFees is { } asked ? surroundings.Catalogue.Read<UsFeesFile>(UsFeesFile.File).Lines(asked, faults, notes) : [];
+        var lawful = evidence.UsFees is { } asked ? UsFeeLines.Of(asked, surroundings.Catalogue.Read<Duty.UsFees>(Duty.UsFees.File), faults, notes) : [];
         var inputs = new CostInputs();
         var currencies = new Currencies(evidence, inputs, faults);
         var builder = new CostModelBuilder(evidence, inputs, currencies, lawful, faults);

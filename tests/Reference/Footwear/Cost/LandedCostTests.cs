@@ -118,7 +118,7 @@ public sealed class LandedCostTests
             folder = folder.Parent ?? throw new InvalidOperationException("The tests run inside the repository.");
         }
 
-        const string fees = "cost/us-fees.json";
+        const string fees = "tariff/us-fees.json";
         return new Catalogue(ImmutableDictionary<string, JsonElement>.Empty.Add(fees, ShapeReader.Parse(File.ReadAllBytes(Path.Combine(folder.FullName, "data", fees)), fees)));
     }
 
