@@ -62,6 +62,7 @@ public static class Shell
             ExamineCommand.Create(terminal),
             RunCommand.Create(terminal),
             CompareCommand.Create(terminal),
+            TrendCommand.Create(terminal),
             SchemaCommand.Create(terminal),
             SheetCommand.Create(terminal),
             ImportCommand.Create(terminal),

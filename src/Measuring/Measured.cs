@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using MathNet.Numerics.Distributions;
 
 namespace Pairbench.Measuring;
 
@@ -83,10 +82,7 @@ public sealed record Measured
     {
         ArgumentOutOfRangeException.ThrowIfLessThanOrEqual(coverage, 0);
         ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual(coverage, 1);
-        var upper = (1 + coverage) / 2;
-        return double.IsInfinity(DegreesOfFreedom)
-            ? Normal.InvCDF(0, 1, upper)
-            : StudentT.InvCDF(0, 1, WholeDegreesOfFreedom, upper);
+        return Probability.TFactor(coverage, WholeDegreesOfFreedom);
     }
 
     /// <summary>The interval that holds the true value with the stated probability; need not be symmetric.</summary>
@@ -122,7 +118,7 @@ public sealed record Measured
         }
 
         var z = (limit - Value) / StandardUncertainty;
-        return double.IsInfinity(DegreesOfFreedom) ? Normal.CDF(0, 1, z) : StudentT.CDF(0, 1, WholeDegreesOfFreedom, z);
+        return Probability.TAtMost(z, WholeDegreesOfFreedom);
     }
 
     public static Measured operator +(Measured left, Measured right) => Linear(SameUnit(left, right), (left, 1), (right, 1));

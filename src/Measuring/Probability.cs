@@ -6,6 +6,9 @@ namespace Pairbench.Measuring;
 /// <summary>Probabilities of test statistics; upper tails keep their digits when small.</summary>
 public static class Probability
 {
+    /// <summary>Beyond this the two laws agree to seven digits, and the root finding of the t quantile no longer converges.</summary>
+    private const double AsGoodAsNormal = 1e7;
+
     /// <summary>Probability of an F as large or larger by chance.</summary>
     public static double OfF(double f, double between, double within) => f switch
     {
@@ -25,7 +28,15 @@ public static class Probability
         : SpecialFunctions.GammaUpperRegularized(degreesOfFreedom / 2, chiSquare / 2);
 
     /// <summary>Two-sided factor of Student's t for real degrees of freedom.</summary>
-    public static double TFactor(double coverage, double degreesOfFreedom) => double.IsInfinity(degreesOfFreedom)
-        ? Normal.InvCDF(0, 1, (1 + coverage) / 2)
-        : StudentT.InvCDF(0, 1, degreesOfFreedom, (1 + coverage) / 2);
+    public static double TFactor(double coverage, double degreesOfFreedom) => TQuantile((1 + coverage) / 2, degreesOfFreedom);
+
+    /// <summary>Quantile of Student's t.</summary>
+    public static double TQuantile(double probability, double degreesOfFreedom) => degreesOfFreedom > AsGoodAsNormal
+        ? Normal.InvCDF(0, 1, probability)
+        : StudentT.InvCDF(0, 1, degreesOfFreedom, probability);
+
+    /// <summary>Probability of a t at most this large.</summary>
+    public static double TAtMost(double t, double degreesOfFreedom) => degreesOfFreedom > AsGoodAsNormal
+        ? Normal.CDF(0, 1, t)
+        : StudentT.CDF(0, 1, degreesOfFreedom, t);
 }

@@ -77,4 +77,16 @@ public sealed class MeasuredTests
         Assert.InRange(c, 0, 1);
         Assert.Equal(c >= p ? Ruling.Within : c <= 1 - p ? Ruling.Outside : Ruling.Undecided, limit.Rule(measured));
     });
+
+    [Theory]
+    [InlineData(1e6)]
+    [InlineData(1e8)]
+    [InlineData(1e12)]
+    [InlineData(1e60)]
+    public void VeryManyDegreesOfFreedomAreAsGoodAsInfinitelyMany(double degrees)
+    {
+        var measured = Measured.Of(401.4, "g", "readings", 0.1, Evaluation.TypeA, degrees);
+        Assert.Equal(1.959964, measured.CoverageFactor(), 0.000005);
+        Assert.Equal(0.975, measured.ProbabilityAtMost(401.4 + 0.1959964), 0.000005);
+    }
 }

@@ -3,7 +3,6 @@ using System.CommandLine;
 using System.Globalization;
 using Pairbench.Footwear;
 using Pairbench.Footwear.Change;
-using Pairbench.Imaging.Photographs;
 using Pairbench.Storage;
 
 namespace Pairbench.CommandLine.Commands;
@@ -32,7 +31,7 @@ internal static class CompareCommand
     {
         var stated = Tolerances(tolerances);
         var catalogue = CatalogueFolder.Load(CatalogueFolder.Installed);
-        var reviews = folders.Select((folder, i) => Examined(terminal, folder, string.Create(CultureInfo.InvariantCulture, $"review-{i + 1}"), catalogue, cancellation)).ToImmutableArray();
+        var reviews = folders.Select((folder, i) => ExaminedFolder.Read(terminal, folder, string.Create(CultureInfo.InvariantCulture, $"review-{i + 1}"), catalogue, cancellation)).ToImmutableArray();
         var outcome = ReviewComparison.Compare(reviews, stated, catalogue, cancellation);
         var document = OutcomeJson.Of(outcome);
         if (output is not null)
@@ -52,20 +51,6 @@ internal static class CompareCommand
         }
 
         return ExitCode.Done;
-    }
-
-    private static ReviewOutcomes Examined(Terminal terminal, string folder, string name, Catalogue catalogue, CancellationToken cancellation)
-    {
-        terminal.Error.WriteLine($"examining {folder}");
-        try
-        {
-            var review = ReviewRun.Read(InputFile.Review(folder));
-            return ReviewComparison.Of(review, ReviewRun.Examine(review, new FolderPhotoSource(folder), catalogue, null, cancellation), name);
-        }
-        catch (FaultsException e)
-        {
-            throw new FaultsException(e.Faults.Select(f => f.Where.StartsWith(folder, StringComparison.Ordinal) ? f : f with { Where = $"{folder}: {f.Where}" }));
-        }
     }
 
     private static ImmutableDictionary<string, double> Tolerances(string[] texts)

@@ -44,6 +44,12 @@ public sealed class CorrectionTests(BenchFixture bench)
         await next.Page.GetByRole(AriaRole.Link, new() { Name = "History of the findings of this style" }).ClickAsync();
         await Assertions.Expect(next.Page.GetByText("0 open, 1 fixed, over 2 builds.")).ToBeVisibleAsync();
         await Assertions.Expect(next.Page.Locator("tbody tr")).ToContainTextAsync("found");
+
+        await next.Page.GetByRole(AriaRole.Link, new() { Name = "Trend of this style" }).ClickAsync();
+        var builds = next.Page.GetByRole(AriaRole.Region, new() { Name = "Findings through the builds" }).Locator("tbody tr");
+        await Assertions.Expect(builds.Nth(0)).ToContainTextAsync("bulk 1");
+        Assert.Equal(["1", "–", "–", "–"], await builds.Nth(0).Locator("td.number").AllInnerTextsAsync());
+        Assert.Equal(["–", "–", "–", "1"], await builds.Nth(1).Locator("td.number").AllInnerTextsAsync());
         Assert.Empty(opened.Errors);
         Assert.Empty(next.Errors);
     }

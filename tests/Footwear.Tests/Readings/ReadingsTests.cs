@@ -25,6 +25,13 @@ public sealed class ReadingsTests
     }
 
     [Fact]
+    public void Equal_readings_that_no_binary_fraction_holds_are_shown_like_any_other()
+    {
+        var outcome = DataFolder.Run("readings", """{ "items": [{ "id": "mass", "quantity": "mass", "unit": "g", "values": [401.4, 401.4, 401.4], "resolution": 0.1, "limit": { "max": 405 } }] }""");
+        Assert.Equal("401.400 ± 0.057 g", Display.Of(outcome.Figures[0].Measured));
+    }
+
+    [Fact]
     public void Missing_names_and_dates_are_cautions()
     {
         var cautions = DataFolder.Run("readings", """{ "items": [{ "id": "t", "quantity": "thickness", "unit": "mm", "values": [1.5] }] }""").Cautions;

@@ -1,0 +1,65 @@
+using System.Collections.Immutable;
+using System.Text.Json;
+using Pairbench.Footwear;
+using Pairbench.Footwear.Change;
+using Pairbench.Footwear.Trend;
+using Pairbench.Measuring;
+using Pairbench.Storage;
+
+namespace Pairbench.Bench.Trends;
+
+/// <summary>A figure and the findings of the shelf through the builds.</summary>
+/// <param name="Factories">Of the builds that have the figure, before one was chosen.</param>
+/// <param name="Series">Null where no figure is followed or no build has it.</param>
+public sealed record ShelfTrend(TrendSeries? Series, ImmutableArray<string> Factories, Outcome Outcome)
+{
+    private const string Measuring = "measuring";
+
+    /// <summary>Follows a figure over the shelf.</summary>
+    /// <param name="address">Full address of the figure; empty for the findings alone.</param>
+    /// <param name="style">Empty for every style.</param>
+    /// <param name="factory">Empty for every factory.</param>
+    /// <param name="baseline">How many first builds set the limits; all where it is null.</param>
+    public static async Task<ShelfTrend> OfAsync(IReviewShelf shelf, string address, string style, string factory, int? baseline, CancellationToken cancellation)
+    {
+        ArgumentNullException.ThrowIfNull(shelf);
+        var all = address.Length == 0 ? [] : await shelf.FiguresAsync(new FigureQuery(address, style), cancellation);
+        var figures = factory.Length == 0 ? all : [.. all.Where(f => f.Review.Factory == factory)];
+        var findings = await shelf.FindingsAsync(new FindingQuery(style, factory), cancellation);
+        var limit = figures.IsEmpty ? null : await LimitAsync(shelf, figures[^1].Review.Id, address, cancellation);
+        var series = figures.IsEmpty ? null : Follow(figures, limit, baseline);
+        return new ShelfTrend(
+            series,
+            [.. all.Select(f => f.Review.Factory).Where(f => f.Length > 0).Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal)],
+            TrendExamination.Of(series?.Chart is null ? [] : [series], [.. findings.Select(Counted)]));
+    }
+
+    private static TrendSeries Follow(ImmutableArray<ShelfFigure> figures, Limit? limit, int? baseline)
+    {
+        // The latest scale is followed: figures on another one are not of this series.
+        var latest = figures[^1];
+        var points = figures
+            .Select(f => (f.Review, Value: Units.TryConvert(Measured.Of(f.Value, f.Unit, f.StandardUncertainty > 0 ? [new Contribution(Measuring, Evaluation.TypeB, f.StandardUncertainty)] : []), latest.Unit, out var same) ? same : null))
+            .Where(f => f.Value is not null)
+            .GroupBy(f => (f.Review.Style, f.Review.Build, f.Review.Factory, f.Review.BuildDate))
+            .Select(g => new TrendPoint(new TrendBuild(g.First().Review.Build, g.First().Review.Factory, g.First().Review.Construction, g.First().Review.BuildDate, g.First().Review.Id), [.. g.Select(f => f.Value!)]));
+        return TrendSeries.Of(latest.Address, latest.Label, latest.Unit, [.. points], limit, null, baseline, TrendSeries.UsualRules);
+    }
+
+    private static async Task<Limit?> LimitAsync(IReviewShelf shelf, string review, string address, CancellationToken cancellation)
+    {
+        if (await shelf.OutcomesAsync(review, cancellation) is not { } noted)
+        {
+            return null;
+        }
+
+        using var document = JsonDocument.Parse(noted);
+        var outcomes = document.RootElement.GetProperty("outcomes").EnumerateArray().ToImmutableArray();
+        return PastOutcomes.Read(new ReviewOutcomes(outcomes), review).Figures.FirstOrDefault(f => f.Address == address)?.Limit;
+    }
+
+    private static CountedFinding Counted(ShelfFinding finding) => new(
+        new TrendBuild(finding.Review.Build, finding.Review.Factory, finding.Review.Construction, finding.Review.BuildDate, finding.Review.Id),
+        string.Join(": ", new[] { finding.Component, finding.Words }.Where(w => w.Length > 0)),
+        finding.Severity);
+}

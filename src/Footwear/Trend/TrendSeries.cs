@@ -1,0 +1,100 @@
+using System.Collections.Immutable;
+using Pairbench.Measuring;
+
+namespace Pairbench.Footwear.Trend;
+
+/// <summary>A build as a point of a trend.</summary>
+/// <param name="Review">Id of a review of it, for a link; empty where it has none.</param>
+public sealed record TrendBuild(string Label, string Factory, string Construction, DateOnly? Date, string Review = "")
+{
+    /// <summary>Label, date and factory, as far as they are known.</summary>
+    public string Words => string.Join(", ", new[] { Label, Date?.ToString("d MMM yyyy", System.Globalization.CultureInfo.InvariantCulture) ?? "", Factory }.Where(w => w.Length > 0));
+}
+
+/// <summary>The figure of the pairs of one build.</summary>
+/// <param name="Values">At least one, all in the unit of the series.</param>
+public sealed record TrendPoint(TrendBuild Build, ImmutableArray<Measured> Values)
+{
+    public double Mean => Values.Average(v => v.Value);
+
+    /// <summary>The mean of the pairs with what the measuring adds to it; causes that all pairs share do not shrink.</summary>
+    public Measured Measured => Values.Length == 1
+        ? Values[0]
+        : Measured.Linear(Values[0].Unit, [.. Values.Select(v => (v, 1.0 / Values.Length))]);
+}
+
+/// <summary>One figure through the builds: its chart, which rules it breaks, and how well it keeps its limit.</summary>
+/// <param name="Address">Full address in each review.</param>
+/// <param name="Limit">Null where there is none.</param>
+/// <param name="Chart">Null where there are fewer than two builds.</param>
+public sealed record TrendSeries(string Address, string Label, string Unit, ImmutableArray<TrendPoint> Points, Limit? Limit, TrendChart Kind, ControlChart? Chart, ImmutableArray<RunSignal> Signals)
+{
+    /// <summary>The tests that are made where none are named.</summary>
+    public static ImmutableArray<RunRule> UsualRules { get; } = [RunRule.BeyondLimits, RunRule.OneSide, RunRule.Drift, RunRule.TwoOfThree, RunRule.FourOfFive];
+
+    /// <summary>From this many readings on an interval of the capability is narrow enough to act on (common practice, no source).</summary>
+    public const int EnoughForCapability = 25;
+
+    /// <summary>Makes the chart of a figure.</summary>
+    /// <param name="points">In order of time.</param>
+    /// <param name="kind">Null: averages where some build has several values.</param>
+    /// <param name="baseline">How many first builds set the limits; all where it is null or more than there are.</param>
+    public static TrendSeries Of(string address, string label, string unit, ImmutableArray<TrendPoint> points, Limit? limit, TrendChart? kind, int? baseline, ImmutableArray<RunRule> rules)
+    {
+        var several = points.Any(p => p.Values.Length > 1);
+        var shown = several ? kind ?? TrendChart.Averages : TrendChart.Individuals;
+        var first = baseline is { } b && b < points.Length ? b : points.Length;
+        if (shown == TrendChart.Averages && points[..first].All(p => p.Values.Length == 1))
+        {
+            shown = TrendChart.Individuals;
+        }
+
+        var chart = points.Length < 2 ? null
+            : shown == TrendChart.Averages ? ControlChart.Averages([.. points.Select(p => ChartGroup.Of([.. p.Values.Select(v => v.Value)]))], first)
+            : ControlChart.Individuals([.. points.Select(p => p.Mean)], first);
+        return new TrendSeries(address, label, unit, points, limit, shown, chart, chart is null || chart.Sigma == 0 ? [] : chart.Signals(rules));
+    }
+
+    /// <summary>Every value, in order of time.</summary>
+    public ImmutableArray<double> Readings => [.. Kind == TrendChart.Averages ? Points.SelectMany(p => p.Values).Select(v => v.Value) : Points.Select(p => p.Mean)];
+
+    /// <summary>From what varies in the short run (Cp, Cpk); null where it cannot be had.</summary>
+    public Capability? Potential => Chart is { Sigma: > 0 } chart && Readings is { Length: > 2 } all ? new Capability(Summary.Of(all.AsSpan()).Mean, chart.Sigma, chart.SigmaDegreesOfFreedom, all.Length) : null;
+
+    /// <summary>From all that varied (Pp, Ppk); null where it cannot be had.</summary>
+    public Capability? Performance => Readings is { Length: > 2 } all && Summary.Of(all.AsSpan()) is { StandardDeviation: > 0 } s ? new Capability(s.Mean, s.StandardDeviation, s.Count - 1, s.Count) : null;
+
+    /// <summary>Share of the variance between readings that the measuring alone makes, as far as it is not common to all of them; null where nothing varies.</summary>
+    public double? MeasuringShare
+    {
+        get
+        {
+            if (Performance is not { } performance)
+            {
+                return null;
+            }
+
+            var values = Points.SelectMany(p => p.Values).ToImmutableArray();
+            var common = values.Select(v => v.Budget.Select(c => c.Cause)).Aggregate((a, b) => a.Intersect(b, StringComparer.Ordinal)).ToHashSet(StringComparer.Ordinal);
+            var own = values.Average(v => v.Budget.Where(c => !common.Contains(c.Cause)).Sum(c => c.Value * c.Value));
+            return Math.Min(1, own / (performance.Sigma * performance.Sigma));
+        }
+    }
+
+    /// <summary>What a rule looks for, in words.</summary>
+    public static string Words(RunRule rule) => rule switch
+    {
+        RunRule.BeyondLimits => "a point beyond the control limits",
+        RunRule.OneSide => "nine points in a row on one side of the centre",
+        RunRule.Drift => "six points in a row that only rise or only fall",
+        RunRule.UpAndDown => "fourteen points in a row up and down by turns",
+        RunRule.TwoOfThree => "two of three points beyond two sigma on one side",
+        RunRule.FourOfFive => "four of five points beyond one sigma on one side",
+        RunRule.NearCentre => "fifteen points in a row within one sigma",
+        RunRule.NoneNearCentre => "eight points in a row, none within one sigma",
+        _ => "",
+    };
+
+    /// <summary>Number of the test as the standard counts them.</summary>
+    public static int Number(RunRule rule) => (int)rule + 1;
+}

@@ -1,0 +1,203 @@
+using System.Globalization;
+using System.Text.Json;
+using System.Text.Json.Nodes;
+using System.Xml.Linq;
+using Pairbench.Imaging;
+
+namespace Pairbench.Footwear.Tests.Trend;
+
+public class TrendExaminationTests
+{
+    private static readonly double[] Steady = [60.2, 59.8, 60.1, 60.4, 59.7, 60.0, 60.3, 59.9, 60.1, 59.8];
+
+    [Fact]
+    public void ASteadyFactoryBreaksNoRuleAndHasItsCapability()
+    {
+        var outcome = Examine(Evidence(Steady, limit: """{ "min": 58, "max": 62 }"""));
+        Assert.Empty(outcome.Findings);
+        Assert.Equal(Steady.Average(), Of(outcome, "centre").Measured.Value, 10);
+        Assert.Equal(0, Of(outcome, "signals").Measured.Value);
+        var ranges = Steady.Zip(Steady.Skip(1), (a, b) => Math.Abs(a - b)).Average();
+        Assert.Equal(ranges / 1.1283791671, Of(outcome, "sigma").Measured.Value, 8);
+        Assert.Equal(4 / (6 * Of(outcome, "sigma").Measured.Value), Of(outcome, "cp").Measured.Value, 8);
+        Assert.True(Of(outcome, "pp").Measured.CoverageInterval().Lower < Of(outcome, "pp").Measured.Value);
+        Assert.Contains(outcome.Cautions, c => c.Contains("10 readings make a capability uncertain", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void AShiftIsFoundWhereItHappensAndSaysWhatToDo()
+    {
+        var outcome = Examine(Evidence([.. Steady, 63.5], more: """ "baseline": 10 """));
+        var finding = Assert.Single(outcome.Findings, f => f.Id == "hardness-outsole-left-hardness-test-1");
+        Assert.Contains("build 11", finding.Words, StringComparison.Ordinal);
+        Assert.Contains("Find out what was different", finding.Correction, StringComparison.Ordinal);
+        Assert.True(Of(outcome, "signals").Measured.Value >= 1);
+    }
+
+    [Fact]
+    public void DatesDecideTheOrderAndSeveralPairsMakeOnePoint()
+    {
+        var reviews = new JsonArray();
+        foreach (var (day, value) in new[] { (20, 61.0), (20, 62.0), (10, 60.0), (10, 60.5), (30, 61.2), (30, 60.8) })
+        {
+            reviews.Add(Review($"build of {day}", new DateOnly(2026, 3, day), "north", value, 0.2, "durometer:d-1"));
+        }
+
+        var outcome = Examine(new JsonObject { ["reviews"] = reviews });
+        var table = outcome.Tables.Single(t => t.Id == "hardness-outsole-left-hardness");
+        Assert.Equal(["build of 10", "build of 20", "build of 30"], table.Rows.Select(r => ((Cell.Text)r[0]).Words));
+        Assert.Equal([60.25, 61.5, 61.0], table.Rows.Select(r => Math.Round(((Cell.Number)r[4]).Measured.Value, 9)));
+
+        // One durometer reads all pairs: what it adds does not shrink with their number.
+        Assert.Equal(0.2, ((Cell.Number)table.Rows[0][4]).Measured.StandardUncertainty, 10);
+        Assert.Contains("within builds", Of(outcome, "sigma").Label, StringComparison.Ordinal);
+        Assert.Contains("order of their dates", outcome.Assumptions[0], StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void OneFactoryCanBeFollowedAloneAndAMixIsOwnedUpTo()
+    {
+        var reviews = new JsonArray();
+        for (var i = 0; i < 6; i++)
+        {
+            reviews.Add(Review($"build {i}", new DateOnly(2026, 1 + i, 1), i % 2 == 0 ? "north" : "south", i % 2 == 0 ? 60 + (0.1 * i) : 65 - (0.1 * i), 0.1, "durometer:d-1"));
+        }
+
+        var mixed = Examine(new JsonObject { ["reviews"] = reviews.DeepClone() });
+        Assert.Contains(mixed.Cautions, c => c.Contains("mixes 2 factories", StringComparison.Ordinal));
+        var north = Examine(new JsonObject { ["reviews"] = reviews.DeepClone(), ["factory"] = "North" });
+        Assert.Equal(60.2, Of(north, "centre").Measured.Value, 10);
+        Assert.DoesNotContain(north.Cautions, c => c.Contains("mixes", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void ANewDurometerAtASignalIsSaid()
+    {
+        var reviews = new JsonArray();
+        for (var i = 0; i < 10; i++)
+        {
+            reviews.Add(Review($"build {i}", new DateOnly(2026, 1 + i, 1), "north", Steady[i], 0.3, "durometer:old"));
+        }
+
+        reviews.Add(Review("build 10", new DateOnly(2026, 12, 1), "north", 64, 0.3, "durometer:new"));
+        var outcome = Examine(new JsonObject { ["reviews"] = reviews, ["baseline"] = 10 });
+        Assert.Contains(outcome.Cautions, c => c.Contains("'durometer:new' is new", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void MuchMeasuringUncertaintyIsSaid()
+    {
+        // Each reading has its own durometer, and what they add is as large as what varies.
+        var reviews = new JsonArray();
+        for (var i = 0; i < 10; i++)
+        {
+            reviews.Add(Review($"build {i}", null, "north", Steady[i], 0.25, $"durometer:d-{i}"));
+        }
+
+        Assert.Contains(Examine(new JsonObject { ["reviews"] = reviews }).Cautions, c => c.Contains("the measuring alone makes", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void FindingsAreCountedByWhatAndWhere()
+    {
+        var reviews = new JsonArray();
+        foreach (var (factory, month, words) in new[] { ("north", 1, "glue on the upper"), ("north", 1, "glue on the upper"), ("south", 2, "split eyelet"), ("north", 3, "glue on the upper") })
+        {
+            reviews.Add(new JsonObject
+            {
+                ["label"] = $"{factory} {month} {reviews.Count}",
+                ["style"] = new JsonObject { ["name"] = "invented", ["construction"] = "cold-cemented" },
+                ["build"] = new JsonObject { ["label"] = "b", ["factory"] = factory, ["date"] = $"2026-0{month}-01" },
+                ["outcomes"] = new JsonArray(new JsonObject
+                {
+                    ["examination"] = "walk-round",
+                    ["findings"] = new JsonArray(new JsonObject { ["id"] = "f-1", ["severity"] = words.Contains("split", StringComparison.Ordinal) ? "major" : "minor", ["words"] = words }),
+                }),
+            });
+        }
+
+        var outcome = Examine(new JsonObject { ["reviews"] = reviews });
+        string[] Row(string table, int row) => [.. outcome.Tables.Single(t => t.Id == table).Rows[row].Select(c => c is Cell.Text t ? t.Words : ((Cell.Number)c).Measured.Value.ToString(CultureInfo.InvariantCulture))];
+        Assert.Equal(["glue on the upper", "3", "0", "0", "3", "75", "75"], Row("findings-by-complaint", 0));
+        Assert.Equal(["split eyelet", "1", "0", "1", "0", "25", "100"], Row("findings-by-complaint", 1));
+        Assert.Equal("north", Row("findings-by-factory", 0)[0]);
+        Assert.Equal("cold-cemented", Row("findings-by-construction", 0)[0]);
+        Assert.Equal(["Jan 2026", "2"], Row("findings-by-month", 0)[..2]);
+    }
+
+    [Fact]
+    public void WhatCannotBeFollowedIsOneLineForEachFault()
+    {
+        Assert.Contains("follow[0]: is 'hardness/outsole/no', and no review has such a figure", Fault(Evidence(Steady, more: """ "follow": ["hardness/outsole/no"] """)), StringComparison.Ordinal);
+        Assert.Contains("factory: is 'west'", Fault(Evidence(Steady, more: """ "factory": "west" """)), StringComparison.Ordinal);
+        Assert.Contains("reviews", Fault("""{ "reviews": [] }"""), StringComparison.Ordinal);
+        Assert.Contains("reviews[0].outcomes[0]", Fault("""{ "reviews": [ { "outcomes": [ 3 ] } ] }"""), StringComparison.Ordinal);
+        Assert.Contains("baseline", Fault(Evidence(Steady, more: """ "baseline": 1 """)), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void EqualReadingsAreNoProcessToTest()
+    {
+        var outcome = Examine(Evidence([60, 60, 60, 60]));
+        Assert.Contains(outcome.Cautions, c => c.Contains("exactly alike", StringComparison.Ordinal));
+        Assert.Empty(outcome.Findings);
+    }
+
+    [Fact]
+    public void TheDrawingHasEachBuildOnceAndABrokenRuleByShape()
+    {
+        var outcome = Examine(Evidence([.. Steady, 66], more: """ "baseline": 10 """));
+        var plate = Assert.Single(outcome.Plates);
+        var drawing = XElement.Parse(System.Text.Encoding.UTF8.GetString(plate.Content.Span));
+        var words = drawing.Elements().Where(e => e.Name.LocalName == "text").Select(e => e.Value).ToArray();
+        Assert.Equal(11, words.Count(w => w.StartsWith("build ", StringComparison.Ordinal)));
+        Assert.Contains(drawing.Elements(), e => e.Name.LocalName == "rect");
+        Assert.Contains("beyond the control limits", plate.Caption, StringComparison.Ordinal);
+    }
+
+    private static Figure Of(Outcome outcome, string name) => outcome.Figures.Single(f => f.Id == $"hardness.outsole.left.hardness.{name}");
+
+    private static string Evidence(double[] values, string limit = "null", string more = "")
+    {
+        var reviews = values.Select((v, i) => $$"""
+            { "label": "build {{i + 1}}", "build": { "label": "b", "factory": "north" }, "outcomes": [ { "examination": "hardness", "entry": "outsole", "figures": [
+              { "id": "left.hardness", "label": "Outsole", "value": {{v.ToString(CultureInfo.InvariantCulture)}}, "unit": "ShoreA", "standardUncertainty": 0.1, "limit": {{limit}} } ] } ] }
+            """);
+        return $$"""{ "reviews": [ {{string.Join(",", reviews)}} ]{{(more.Length > 0 ? "," + more : "")}} }""";
+    }
+
+    private static JsonObject Review(string label, DateOnly? date, string factory, double value, double uncertainty, string cause) => new()
+    {
+        ["label"] = label,
+        ["build"] = new JsonObject { ["label"] = label, ["factory"] = factory, ["date"] = date?.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture) },
+        ["outcomes"] = new JsonArray(new JsonObject
+        {
+            ["examination"] = "hardness",
+            ["entry"] = "outsole",
+            ["figures"] = new JsonArray(new JsonObject
+            {
+                ["id"] = "left.hardness",
+                ["label"] = "Outsole",
+                ["value"] = value,
+                ["unit"] = "ShoreA",
+                ["standardUncertainty"] = uncertainty,
+                ["budget"] = new JsonArray(new JsonObject { ["cause"] = cause, ["type"] = "B", ["contribution"] = uncertainty }),
+            }),
+        }),
+    };
+
+    private static Outcome Examine(JsonObject evidence) => Examine(evidence.ToJsonString());
+
+    private static Outcome Examine(string evidence)
+    {
+        using var document = JsonDocument.Parse(evidence);
+        return ReviewRun.ExamineAlone(Examination.Named("trend")!, document.RootElement, new Surroundings(new Nothing(), Catalogue.Empty, Subject.Unknown), TestContext.Current.CancellationToken);
+    }
+
+    private static string Fault(string evidence) => string.Join('\n', Assert.Throws<FaultsException>(() => Examine(evidence)).Faults.Select(f => f.ToString()));
+
+    private sealed class Nothing : IPhotoSource
+    {
+        public IPhotograph Open(string file) => throw new PhotoException(file, "is not there", "give none");
+    }
+}
