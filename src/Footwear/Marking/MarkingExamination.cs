@@ -1,0 +1,290 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using System.Text.RegularExpressions;
+using Pairbench.Footwear.Duty;
+using Pairbench.Measuring;
+
+namespace Pairbench.Footwear.Marking;
+
+/// <summary>Box, labels, sole and tags: whether they agree with each other and with the pair, and what the law of the market asks for and does not find.</summary>
+public sealed partial class MarkingExamination : Examination<MarkingEvidence>
+{
+    private const double Whole = 100;
+
+    private const double WholeWithin = 2;
+
+    public override string Name => "marking";
+
+    public override string Title => "Marking";
+
+    public override int Order => 50;
+
+    public override Outcome Examine(MarkingEvidence evidence, Surroundings surroundings, CancellationToken cancellation)
+    {
+        ArgumentNullException.ThrowIfNull(evidence);
+        ArgumentNullException.ThrowIfNull(surroundings);
+        var rules = surroundings.Catalogue.Read<MarkingRules>(MarkingRules.File);
+        var systems = surroundings.Catalogue.Read<SizeSystems>(SizeSystems.File);
+        var places = Named(evidence.Places);
+        Check(evidence);
+        var sizes = SizeAgreement.Of(systems, places);
+        ImmutableArray<Market> markets = evidence.Markets.IsDefaultOrEmpty ? [] : [.. evidence.Markets.Distinct()];
+        var wearer = evidence.Wearer ?? surroundings.Subject.Pair.Wearer;
+        var asked = rules.Rules.Where(r => markets.Contains(r.Market) && (r.Wearer is null || r.Wearer == wearer)).ToImmutableArray();
+        var statements = Compositions(evidence).Select(c => CompositionStatement.Of(c, rules.Composition)).ToImmutableArray();
+        var origin = new OriginMarks(rules, places, evidence.Origin ?? surroundings.Subject.Pair.Origin, markets.Contains(Market.Us));
+        return new Outcome
+        {
+            Figures = [.. sizes.Figures(), .. Compositions(evidence).SelectMany(c => Shares(c, rules))],
+            Findings =
+            [
+                .. sizes.Findings(evidence.Chart),
+                .. Differing(places, "code", "Codes", p => p.Code),
+                .. Differing(places, "colourway", "Colourways", p => p.Colourway),
+                .. origin.Findings(),
+                .. asked.Where(r => !r.IsMetBy(evidence.Places)).Select(Absent),
+                .. statements.SelectMany(s => Wrong(s, places, rules)),
+            ],
+            NotSeen = [.. NotSeen(evidence, sizes, markets, statements, origin)],
+            Tables =
+            [
+                Said(places, systems),
+                .. statements.IsEmpty ? Array.Empty<Table>() : [Statements(statements, places)],
+                .. sizes.Conversions() is { } conversions ? [conversions] : Array.Empty<Table>(),
+                .. asked.IsEmpty ? Array.Empty<Table>() : [Asked(asked, evidence.Places)],
+            ],
+            Assumptions = [.. Assumptions(evidence, surroundings, markets, places)],
+            Cautions = [.. Cautions(markets, statements, wearer, rules, origin)],
+            Basis =
+            [
+                .. asked.Select(r => new Basis(r.Kind, r.Reference, r.Edition)),
+                .. statements.IsEmpty ? Array.Empty<Basis>() : [new Basis(BasisKind.Law, rules.Composition.Reference, "consolidated 2013-07-01")],
+                .. sizes.HasSizes ? [new Basis(BasisKind.Standard, "ISO/TS 19407, conversion of sizing systems (rows read second hand)", "2015"), new Basis(BasisKind.Standard, "ISO 9407, Mondopoint", "2019")] : Array.Empty<Basis>(),
+            ],
+        };
+    }
+
+    /// <summary>Parts without a share are not stated yet.</summary>
+    private static ImmutableArray<PartComposition> Compositions(MarkingEvidence evidence) => evidence.Composition.IsDefault ? [] : [.. evidence.Composition.Where(c => !c.Stated.IsEmpty)];
+
+    private static void Check(MarkingEvidence evidence)
+    {
+        var faults = new List<Fault>();
+        ImmutableArray<PartComposition> compositions = evidence.Composition.IsDefault ? [] : evidence.Composition;
+        for (var i = 0; i < compositions.Length; i++)
+        {
+            var stated = compositions[i].Stated;
+            var where = string.Create(CultureInfo.InvariantCulture, $"composition[{i}]");
+            if (!stated.IsEmpty && Math.Abs(stated.Sum(s => s.Share.Value) - Whole) > WholeWithin)
+            {
+                faults.Add(new Fault(where, string.Create(CultureInfo.InvariantCulture, $"adds up to {stated.Sum(s => s.Share.Value):0.#} %"), "give the shares of all materials of the part; they add up to 100 %"));
+            }
+        }
+
+        faults.AddRange(compositions.GroupBy(c => c.Part).Where(g => g.Count() > 1).Select(g => new Fault("composition", $"has the {Word(g.Key)} {g.Count()} times", "give each part once")));
+        faults.AddRange(evidence.Places.SelectMany((p, i) => (p.Materials.IsDefault ? [] : p.Materials).GroupBy(m => m.Part).Where(g => g.Count() > 1)
+            .Select(g => new Fault(string.Create(CultureInfo.InvariantCulture, $"places[{i}].materials"), $"has the {Word(g.Key)} {g.Count()} times", "give each part once"))));
+        if (faults.Count > 0)
+        {
+            throw new FaultsException(faults);
+        }
+    }
+
+    /// <summary>Each place with a name of its own: its id, or what and where it is.</summary>
+    private static ImmutableArray<(MarkedPlace Place, string Name)> Named(ImmutableArray<MarkedPlace> places)
+    {
+        var taken = new HashSet<string>(StringComparer.Ordinal);
+        var named = ImmutableArray.CreateBuilder<(MarkedPlace, string)>(places.Length);
+        foreach (var place in places)
+        {
+            var name = place.Id ?? (place.Side is { } side and not Side.Both ? $"{Word(place.Place)}-{side.ToString().ToLowerInvariant()}" : Word(place.Place));
+            var own = name;
+            for (var i = 2; !taken.Add(own); i++)
+            {
+                own = string.Create(CultureInfo.InvariantCulture, $"{name}-{i}");
+            }
+
+            named.Add((place, own));
+        }
+
+        return named.MoveToImmutable();
+    }
+
+    private static IEnumerable<Figure> Shares(PartComposition composition, MarkingRules rules)
+    {
+        var part = rules.Composition.Parts.First(p => p.Part == composition.Part);
+        return composition.Stated.Select(s => new Figure($"{Word(composition.Part)}.{Kebab(s.Material.ToString())}", $"{part.Label}: {CompositionStatement.Words(s.Material)}, share of {part.Basis}", s.Share));
+    }
+
+    private static IEnumerable<Finding> Differing(ImmutableArray<(MarkedPlace Place, string Name)> places, string id, string label, Func<MarkedPlace, string?> property)
+    {
+        var stated = places.Select(p => (p.Name, Text: property(p.Place)?.Trim() ?? "")).Where(p => p.Text.Length > 0).ToImmutableArray();
+        if (stated.Select(s => s.Text.ToUpperInvariant()).Distinct(StringComparer.Ordinal).Count() > 1)
+        {
+            yield return new Finding($"{id}-differs", Severity.Major, $"{label} differ: {string.Join(", ", stated.Select(s => $"{s.Name} {s.Text}"))}.")
+            {
+                Component = "marking",
+                Correction = "Find out which is right and mark everything alike; look whether pairs were packed into wrong boxes.",
+            };
+        }
+    }
+
+    private static Finding Absent(MarkingRule rule) => new($"{rule.Id}-absent", rule.Severity, $"Not found: {rule.Asks} ({rule.Reference}).")
+    {
+        Component = "marking",
+        Correction = rule.Correction,
+    };
+
+    private static IEnumerable<Finding> Wrong(CompositionStatement statement, ImmutableArray<(MarkedPlace Place, string Name)> places, MarkingRules rules)
+    {
+        foreach (var (place, name) in places)
+        {
+            var said = (place.Materials.IsDefault ? [] : place.Materials).Where(m => m.Part == statement.Part.Part).ToImmutableArray();
+            foreach (var wrong in said.Where(s => statement.Allows(s.Materials) == false))
+            {
+                var right = statement.Must.IsEmpty ? string.Join(" or ", statement.May.Select(CompositionStatement.Words)) : CompositionStatement.Words(statement.Must);
+                yield return new Finding($"{name}-{Word(statement.Part.Part)}-misstated", Severity.Major, $"{name} says {CompositionStatement.Words(wrong.Materials)} for the {statement.Part.Label.ToLowerInvariant()}. {statement.Because}")
+                {
+                    Component = "marking",
+                    Correction = $"State {right} for the {statement.Part.Label.ToLowerInvariant()} ({rules.Composition.Reference}).",
+                    Photo = place.Photo,
+                };
+            }
+
+            if (!place.Materials.IsDefaultOrEmpty && said.IsEmpty)
+            {
+                yield return new Finding($"{name}-{Word(statement.Part.Part)}-unstated", Severity.Major, $"{name} states materials but not those of the {statement.Part.Label.ToLowerInvariant()}.")
+                {
+                    Component = "marking",
+                    Correction = "State all three parts: upper, lining and sock, outer sole.",
+                    Photo = place.Photo,
+                };
+            }
+        }
+    }
+
+    private static IEnumerable<NotSeen> NotSeen(MarkingEvidence evidence, SizeAgreement sizes, ImmutableArray<Market> markets, ImmutableArray<CompositionStatement> statements, OriginMarks origin)
+    {
+        if (!sizes.HasSizes)
+        {
+            yield return new NotSeen("size", "No size was read: look at box, tongue and sole.", false);
+        }
+
+        if (!evidence.Places.Any(p => MarkingRule.IsShoe(p.Place)))
+        {
+            yield return new NotSeen("shoe", "No mark on the shoe itself was looked at.", false);
+        }
+
+        if (markets.Any(m => m is Market.Eu or Market.Uk))
+        {
+            foreach (var part in Enum.GetValues<StatedPart>().Where(p => statements.All(s => s.Part.Part != p)))
+            {
+                yield return new NotSeen($"{Word(part)}-composition", $"The shares of the materials of the {Word(part).Replace('-', ' ')} are not given, so its statement cannot be checked.", false);
+            }
+        }
+
+        foreach (var open in statements.Where(s => s.Must.IsEmpty))
+        {
+            yield return new NotSeen($"{Word(open.Part.Part)}-statement", $"{open.Because} Measure the shares better.", true);
+        }
+
+        foreach (var words in origin.NotJudged())
+        {
+            yield return new NotSeen("origin-quality", words, false);
+        }
+    }
+
+    private static Table Said(ImmutableArray<(MarkedPlace Place, string Name)> places, SizeSystems systems) => new(
+        "labels",
+        "What stands where",
+        [new("place", "Place"), new("size", "Size"), new("origin", "Origin"), new("code", "Code"), new("colourway", "Colourway"), new("materials", "Materials")],
+        [.. places.Select(p => ImmutableArray.Create<Cell>(
+            p.Name,
+            string.Join(", ", systems.Systems.Where(s => p.Place.Sizes?.ContainsKey(s.Id) == true).Select(s => $"{s.Label} {p.Place.Sizes![s.Id]}")),
+            p.Place.Origin ?? "",
+            p.Place.Code ?? "",
+            p.Place.Colourway ?? "",
+            string.Join("; ", (p.Place.Materials.IsDefault ? [] : p.Place.Materials).Select(m => $"{Word(m.Part).Replace('-', ' ')}: {CompositionStatement.Words(m.Materials)}"))))]);
+
+    private static Table Statements(ImmutableArray<CompositionStatement> statements, ImmutableArray<(MarkedPlace Place, string Name)> places) => new(
+        "materials",
+        "What the label has to say of the materials",
+        [new("part", "Part"), new("must", "To be stated"), new("alone", "Chance that one is stated alone"), new("said", "Said"), new("because", "Why")],
+        [.. statements.Select(s => ImmutableArray.Create<Cell>(
+            s.Part.Label,
+            s.Must.IsEmpty ? $"undecided: {string.Join(" or ", s.May.Select(CompositionStatement.Words))}" : CompositionStatement.Words(s.Must),
+            Measured.Exact(Math.Round(100 * s.SingleChance, 1), "%"),
+            string.Join("; ", places.SelectMany(p => (p.Place.Materials.IsDefault ? [] : p.Place.Materials).Where(m => m.Part == s.Part.Part).Select(m => $"{p.Name}: {CompositionStatement.Words(m.Materials)}"))),
+            s.Because))]);
+
+    private static Table Asked(ImmutableArray<MarkingRule> asked, ImmutableArray<MarkedPlace> places) => new(
+        "asked",
+        "What the law asks for",
+        [new("market", "Market"), new("asks", "Asks for"), new("rule", "Rule"), new("found", "Found"), new("read", "Text of the rule")],
+        [.. asked.Select(r => ImmutableArray.Create<Cell>(r.Market.ToString().ToUpperInvariant(), r.Asks, r.Reference, r.IsMetBy(places) ? "yes" : "no", r.Status == "memory" ? "from memory" : "read"))]);
+
+    private static IEnumerable<string> Assumptions(MarkingEvidence evidence, Surroundings surroundings, ImmutableArray<Market> markets, ImmutableArray<(MarkedPlace Place, string Name)> places)
+    {
+        if (markets.IsEmpty)
+        {
+            yield return "No market is stated: only agreement is looked at, no law.";
+        }
+
+        if (evidence.Wearer is null && surroundings.Subject.Pair.Wearer is { } wearer)
+        {
+            yield return $"Made for {wearer}, as the pair says.";
+        }
+
+        if (places.Any(p => p.Place.Sizes?.ContainsKey("cm") == true))
+        {
+            yield return "A size in cm is taken as the length of the foot; some labels mean the last.";
+        }
+
+        if (evidence.Chart.IsDefaultOrEmpty && places.Any(p => p.Place.Sizes is { Count: > 1 }))
+        {
+            yield return "The style has no size chart here: systems are held against each other by formula, and a chart of the style would go before that.";
+        }
+    }
+
+    private static IEnumerable<string> Cautions(ImmutableArray<Market> markets, ImmutableArray<CompositionStatement> statements, string? wearer, MarkingRules rules, OriginMarks origin)
+    {
+        if (!markets.IsEmpty)
+        {
+            yield return "This is a worksheet, not advice: the customs authority, the market surveillance authority or a binding ruling decides, and a licensed customs broker or counsel should see the labels. Other rules may ask for more.";
+        }
+
+        if (markets.Contains(Market.Us))
+        {
+            yield return $"Rulings on footwear: {string.Join("; ", rules.OriginRulings.Select(r => $"{r.Id}: {r.Says}"))}.";
+        }
+
+        foreach (var words in origin.Cautions())
+        {
+            yield return words;
+        }
+
+        if (statements.Any(s => s.Part.Part == StatedPart.OuterSole))
+        {
+            yield return "The outer sole is stated by volume. A share of ground contact is something else: a thin textile sheet can hold the ground and make little of the volume.";
+        }
+
+        if (statements.Any(s => s.Part.Part == StatedPart.Upper))
+        {
+            yield return "The upper is stated without accessories and reinforcements; for customs duty they are left out for the heading and put back for other tests.";
+        }
+
+        if (wearer == "children")
+        {
+            yield return "Children's shoes have further rules on substances, small parts and drawstrings: an accredited laboratory tests them.";
+        }
+    }
+
+    internal static string Word(MarkPlace place) => Kebab(place.ToString());
+
+    internal static string Word(StatedPart part) => Kebab(part.ToString());
+
+    private static string Kebab(string name) => Humps().Replace(name, "-$1").ToLowerInvariant();
+
+    [GeneratedRegex("(?<=[a-z])([A-Z])")]
+    private static partial Regex Humps();
+}
