@@ -13,7 +13,7 @@ from scipy import ndimage
 
 import camera as cam
 from catalogue import BY_NAME
-from trade import cost
+from trade import cost, duty
 from tread import CELLS, TEXTILE
 
 NOTE_4B = "The style owner's own limit, adopted 3 Aug 2026: more than half is common practice, no source. For customs the Harmonized System, chapter 64 note 4(b), asks for the material with the greatest surface in contact with the ground: let a customs broker decide."
@@ -202,7 +202,7 @@ def main(work, repository):
         evidence = {"underfoot": underfoot(build, work, repository), "hardness": hardness(build), "readings": readings(build), "section": section(build), "oven": oven(build)}
         if catalogue_file.exists():
             evidence["walk-round"] = walk_round(build, json.loads(catalogue_file.read_text()), have)
-        evidence["cost"] = cost(build)
+        evidence |= {"duty": duty(build), "cost": cost(build)}
         share = {"min": 50, "severity": "major", "source": NOTE_4B}
         shore = {"min": 55, "max": 65, "severity": "major", "source": SHORE}
         review = {
