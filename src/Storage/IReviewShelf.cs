@@ -7,7 +7,7 @@ namespace Pairbench.Storage;
 /// <summary>
 /// Keeps review documents, their photographs and their seals. What a call has returned from is on disk.
 /// </summary>
-public interface IReviewShelf
+public interface IReviewShelf : ILotShelf
 {
     /// <summary>A page of reviews in the order that is asked for.</summary>
     Task<ShelfPage> ListAsync(ShelfQuery query, CancellationToken cancellation = default);

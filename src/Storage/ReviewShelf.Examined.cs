@@ -104,12 +104,15 @@ public sealed partial class ReviewShelf
                 findings = findings.Where(f => f.SearchText.Contains(word));
             }
 
-            rows = rows.Where(r => findings.Any(f => f.ReviewId == r.Id));
+            // One look through the findings, not one for each review.
+            var found = findings.Select(f => f.ReviewId);
+            rows = rows.Where(r => found.Contains(r.Id));
         }
 
         if (query.Figure is { } range)
         {
-            rows = rows.Where(r => db.Figures.Any(f => f.ReviewId == r.Id && f.Address == range.Address && f.Value >= range.Min && f.Value <= range.Max));
+            var within = db.Figures.AsNoTracking().Where(f => f.Address == range.Address && f.Value >= range.Min && f.Value <= range.Max).Select(f => f.ReviewId);
+            rows = rows.Where(r => within.Contains(r.Id));
         }
 
         return rows;

@@ -57,7 +57,6 @@ public sealed partial class ReviewShelf : IReviewShelf
         ArgumentNullException.ThrowIfNull(query);
         await using var db = new ShelfContext(_options);
         var rows = Sought(db, query);
-        var total = await rows.CountAsync(cancellation);
         var ordered = query.Order switch
         {
             ShelfOrder.Style => rows.OrderBy(r => r.Style).ThenByDescending(r => r.ChangedAt),
@@ -66,6 +65,9 @@ public sealed partial class ReviewShelf : IReviewShelf
             _ => rows.OrderByDescending(r => r.ChangedAt),
         };
         var page = await ordered.ThenBy(r => r.Id).Skip(Math.Max(0, query.Skip)).Take(Math.Max(0, query.Take)).ToListAsync(cancellation);
+
+        // A page that is not full has told how many there are.
+        var total = query.Skip <= 0 && page.Count < query.Take ? page.Count : await rows.CountAsync(cancellation);
         return new ShelfPage([.. page.Select(Summary)], total);
     }
 

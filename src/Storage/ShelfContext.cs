@@ -19,6 +19,8 @@ internal sealed class ShelfContext(DbContextOptions<ShelfContext> options) : DbC
 
     public DbSet<FindingRow> Findings => Set<FindingRow>();
 
+    public DbSet<LotRow> Lots => Set<LotRow>();
+
     public DbSet<StoreRow> Store => Set<StoreRow>();
 
     protected override void OnModelCreating(ModelBuilder modelBuilder)
@@ -55,13 +57,20 @@ internal sealed class ShelfContext(DbContextOptions<ShelfContext> options) : DbC
         {
             figure.ToTable("figure");
             figure.HasKey(f => new { f.ReviewId, f.Address });
-            figure.HasIndex(f => new { f.Address, f.Value });
+            figure.HasIndex(f => new { f.Address, f.Value, f.ReviewId });
         });
         modelBuilder.Entity<FindingRow>(finding =>
         {
             finding.ToTable("finding");
             finding.HasKey(f => new { f.ReviewId, f.Address });
             finding.HasIndex(f => f.Check);
+        });
+        modelBuilder.Entity<LotRow>(lot =>
+        {
+            lot.ToTable("lot");
+            lot.HasKey(l => l.Id);
+            lot.Property(l => l.Revision).IsConcurrencyToken();
+            lot.HasIndex(l => new { l.Style, l.Factory, l.Date });
         });
         modelBuilder.Entity<StoreRow>(store =>
         {
@@ -144,6 +153,28 @@ internal sealed class SealRow
     public required string Hash { get; init; }
 
     public required string Content { get; init; }
+}
+
+/// <summary>A lot with its latest document.</summary>
+internal sealed class LotRow
+{
+    public required string Id { get; init; }
+
+    public long Revision { get; set; }
+
+    public long ChangedAt { get; set; }
+
+    public long? DeletedAt { get; set; }
+
+    public string Name { get; set; } = "";
+
+    public string Style { get; set; } = "";
+
+    public string Factory { get; set; } = "";
+
+    public string Date { get; set; } = "";
+
+    public string Document { get; set; } = "";
 }
 
 /// <summary>What the examinations said of a revision.</summary>

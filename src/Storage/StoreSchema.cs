@@ -37,6 +37,13 @@ internal static class StoreSchema
             CONSTRAINT "PK_finding" PRIMARY KEY ("ReviewId", "Address"));
         CREATE INDEX "IX_finding_Check" ON "finding" ("Check");
         """,
+        """
+        DROP INDEX "IX_figure_Address_Value";
+        CREATE INDEX "IX_figure_Address_Value_ReviewId" ON "figure" ("Address", "Value", "ReviewId");
+        CREATE TABLE "lot" ("Id" text NOT NULL CONSTRAINT "PK_lot" PRIMARY KEY, "Revision" bigint NOT NULL, "ChangedAt" bigint NOT NULL, "DeletedAt" bigint NULL,
+            "Name" text NOT NULL, "Style" text NOT NULL, "Factory" text NOT NULL, "Date" text NOT NULL, "Document" text NOT NULL);
+        CREATE INDEX "IX_lot_Style_Factory_Date" ON "lot" ("Style", "Factory", "Date");
+        """,
     ];
 
     public static int Layout => FirstLayout + Steps.Length;

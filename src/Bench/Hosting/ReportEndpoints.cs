@@ -1,3 +1,4 @@
+using Pairbench.Bench.Lots;
 using Pairbench.Footwear;
 using Pairbench.Imaging;
 using Pairbench.Reporting;
@@ -17,6 +18,13 @@ internal static class ReportEndpoints
         app.MapGet("/reviews/{id}/corrections.html", (string id, HttpContext context, ReportWriting writing) => SendAsync(id, CorrectionFiles.Html, context, writing));
         app.MapGet("/reviews/{id}/corrections.pdf", (string id, HttpContext context, ReportWriting writing) => SendAsync(id, CorrectionFiles.Pdf, context, writing));
         app.MapGet("/reviews/{id}/corrections.xlsx", (string id, HttpContext context, ReportWriting writing) => SendAsync(id, CorrectionFiles.Workbook, context, writing));
+        app.MapGet("/lots/{id}/report.pdf", async (string id, HttpContext context, ReportWriting writing, Catalogue catalogue, IReviewShelf shelf) =>
+        {
+            using var desk = await LotDesk.OpenAsync(id, shelf, catalogue, context.RequestAborted);
+            return desk is { Outcome: { } outcome }
+                ? Results.File(writing.Lot(desk.Text("style"), desk.Text("name"), desk.Text("factory"), outcome, catalogue), "application/pdf")
+                : Results.NotFound();
+        });
         app.MapGet("/reviews/{id}/seals/{number:int}/report.pdf", async (string id, int number, HttpContext context, ReportWriting writing, IReviewShelf shelf) =>
         {
             var seal = (await shelf.SealsAsync(id, context.RequestAborted)).FirstOrDefault(s => s.Number == number);

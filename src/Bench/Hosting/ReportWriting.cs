@@ -80,6 +80,15 @@ public sealed class ReportWriting : IDisposable
         }
     }
 
+    /// <summary>Plan, pull list and standing of a lot, as PDF.</summary>
+    public byte[] Lot(string style, string name, string factory, Outcome outcome, Catalogue catalogue)
+    {
+        ArgumentNullException.ThrowIfNull(catalogue);
+        var review = new Review(Review.CurrentFormat, new Style(style), new Build(name, factory.Length > 0 ? factory : null));
+        var examined = new Examined([outcome], Verdict.Of([outcome], catalogue.Read<VerdictRules>(VerdictRules.File)));
+        return Write(ReportFiles.Pdf, examined, review, NoPhotographs.Instance);
+    }
+
     /// <summary>One file of the report of what was examined.</summary>
     public byte[] Write(string file, Examined examined, Review review, IPhotoSource photos)
     {

@@ -3,6 +3,7 @@ using System.Text;
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using System.Text.Json.Nodes;
+using Pairbench.Bench.Fields;
 using Pairbench.Bench.Hosting;
 using Pairbench.Footwear;
 using Pairbench.Footwear.Shapes;
@@ -16,7 +17,7 @@ namespace Pairbench.Bench.Sheets;
 /// One review as one page works on it: the document, its saving, what the examinations say of it. Edits come one after the other from the page;
 /// saving and examining run beside it and tell the page through <see cref="Changed"/>.
 /// </summary>
-public sealed class ReviewSheet : IDisposable
+public sealed class ReviewSheet : IEditedDocument, IDisposable
 {
     private const int MostUndo = 200;
 

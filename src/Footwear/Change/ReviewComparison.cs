@@ -37,7 +37,7 @@ public static partial class ReviewComparison
         ArgumentOutOfRangeException.ThrowIfLessThan(reviews.Length, 2);
         var examination = new ChangeExamination();
         var evidence = new ChangeEvidence(reviews[0], reviews[^1], [.. reviews[1..^1]], tolerances);
-        var outcome = examination.Examine(evidence, new Surroundings(NoPhotos.Instance, catalogue, Subject.Unknown), cancellation);
+        var outcome = examination.Examine(evidence, new Surroundings(Imaging.NoPhotographs.Instance, catalogue, Subject.Unknown), cancellation);
         return outcome with { Examination = examination.Name, Entry = "main" };
     }
 
@@ -72,11 +72,4 @@ public static partial class ReviewComparison
 
     [GeneratedRegex(@"\.(jpe?g|png|webp|tiff?|avif|heic)(#\d+)?\z", RegexOptions.IgnoreCase)]
     private static partial Regex PictureName();
-
-    private sealed class NoPhotos : Imaging.IPhotoSource
-    {
-        public static NoPhotos Instance { get; } = new();
-
-        public Imaging.IPhotograph Open(string file) => throw new Imaging.PhotoException(file, "is not looked at by a comparison", "compare outcomes alone");
-    }
 }

@@ -64,6 +64,9 @@ public sealed record AqlOf([Range(0, 10_000)] double? Critical = null, [Range(0,
 public sealed record CountOf([Range(0, 100_000_000)] int Critical = 0, [Range(0, 100_000_000)] int Major = 0, [Range(0, 100_000_000)] int Minor = 0)
 {
     public int Of(Severity severity) => severity switch { Severity.Critical => Critical, Severity.Major => Major, _ => Minor };
+
+    /// <summary>The gravest of what is counted; null where there is nothing.</summary>
+    public Severity? Gravest => Critical > 0 ? Severity.Critical : Major > 0 ? Severity.Major : Minor > 0 ? Severity.Minor : null;
 }
 
 /// <summary>Evidence of the lot: what was shipped, what is asked, what was found.</summary>
@@ -73,6 +76,7 @@ public sealed record CountOf([Range(0, 100_000_000)] int Critical = 0, [Range(0,
 /// <param name="Defects">Defects in the sample by severity, counted apart from pairs.</param>
 /// <param name="QualityPct">Qualities of the lot at which the chance of acceptance is wanted, in %.</param>
 /// <param name="History">Earlier lots, the first begun on normal inspection; they say which inspection this lot has.</param>
+/// <param name="Inspected">Pairs of the sample looked at so far; the whole sample where it is not stated.</param>
 /// <param name="SteadyProduction">Whether production is steady and reduced inspection is wanted (4.7.3).</param>
 public sealed record LotEvidence(
     [Range(2, 100_000_000), Description("pairs in the lot")] int LotSize,
@@ -84,4 +88,5 @@ public sealed record LotEvidence(
     [MaxLength(200)] ImmutableArray<double> QualityPct = default,
     [MaxLength(1000)] ImmutableArray<EarlierLot> History = default,
     bool SteadyProduction = false,
-    PullFrom? Pull = null);
+    PullFrom? Pull = null,
+    [Range(0, 100_000_000), Description("pairs looked at so far")] int? Inspected = null);

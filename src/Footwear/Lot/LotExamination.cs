@@ -44,6 +44,7 @@ public sealed class LotExamination : Examination<LotEvidence>
                 .. switched.Steps.IsEmpty ? Array.Empty<Table>() : [new Table("switching", "What the history of lots led to", [new("step", "Step")], [.. switched.Steps.Select(s => ImmutableArray.Create<Cell>(s))])],
                 .. evidence.Pull is { } pull ? [PullList.Of(pull, most, evidence.LotSize)] : Array.Empty<Table>(),
             ],
+            NotSeen = [.. plans.Where(p => p.IsOpen).Select(p => new NotSeen($"{Word(p.Severity)}-sample", string.Create(CultureInfo.InvariantCulture, $"{Word(p.Severity)}: {p.Inspected} of {p.SampleSize} pairs were looked at."), true))],
             Plates = [Curves(plans)],
             Assumptions = [.. Assumptions(evidence, tables, inspection, history, plans)],
             Cautions = [.. Cautions(evidence, plans)],
@@ -94,7 +95,8 @@ public sealed class LotExamination : Examination<LotEvidence>
     /// <summary>One critical pair refuses the lot, whatever the plan says.</summary>
     private static IEnumerable<Finding> AnyCritical(LotEvidence evidence, ImmutableArray<Planned> plans)
     {
-        var found = (evidence.Found?.Critical ?? 0) + (evidence.Defects?.Critical ?? 0);
+        // One pair may carry several defects: the two counts are of the same things.
+        var found = Math.Max(evidence.Found?.Critical ?? 0, evidence.Defects?.Critical ?? 0);
         if (found > 0 && plans.All(p => p.Severity != Severity.Critical || p.Found is null || p.Found < p.Cell.Re))
         {
             yield return new Finding("refused-any-critical", Severity.Critical, string.Create(CultureInfo.InvariantCulture, $"The lot is refused: {found} critical found, and any one refuses it."))
@@ -208,8 +210,11 @@ public sealed class LotExamination : Examination<LotEvidence>
     private static string Word(Severity severity) => severity.ToString().ToLowerInvariant();
 
     /// <summary>The plan of one severity.</summary>
-    private sealed record Planned(Severity Severity, double Aql, PlanCell Cell, int SampleSize, int? Found)
+    private sealed record Planned(Severity Severity, double Aql, PlanCell Cell, int SampleSize, int? Found, int? Inspected)
     {
+        /// <summary>Whether pairs of the sample are still to be looked at. A lot that is refused already needs no more.</summary>
+        public bool IsOpen => !(Found >= Cell.Re) && Inspected < SampleSize;
+
         public AcceptanceChance Curve => new(SampleSize, Cell.Ac);
 
         /// <summary>Largest quality that the curves are looked at, as a share.</summary>
@@ -219,6 +224,7 @@ public sealed class LotExamination : Examination<LotEvidence>
         {
             null => "not inspected yet",
             { } f when f >= Cell.Re => "refused",
+            _ when IsOpen => string.Create(CultureInfo.InvariantCulture, $"{Inspected} of {SampleSize} pairs looked at"),
             { } f when f > Cell.Ac => "accepted, back to normal",
             _ => "accepted",
         };
@@ -229,7 +235,7 @@ public sealed class LotExamination : Examination<LotEvidence>
         {
             // Above 10 the tables count defects, several to a pair; they go before pairs where both are given.
             var counts = aql > MostPercentDefective ? evidence.Defects ?? evidence.Found : evidence.Found;
-            return new Planned(severity, aql, cell, Math.Min(cell.N, evidence.LotSize), counts?.Of(severity));
+            return new Planned(severity, aql, cell, Math.Min(cell.N, evidence.LotSize), counts?.Of(severity), evidence.Inspected);
         }
     }
 }

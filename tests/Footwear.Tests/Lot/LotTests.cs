@@ -109,6 +109,25 @@ public sealed class LotTests
     }
 
     [Fact]
+    public void A_pair_with_a_critical_defect_is_counted_once()
+    {
+        var outcome = Run("""{ "lotSize": 1200, "aql": { "major": 2.5 }, "found": { "critical": 1 }, "defects": { "critical": 3 } }""");
+        Assert.StartsWith("The lot is refused: 3 critical found", Assert.Single(outcome.Findings).Words, StringComparison.Ordinal);
+        Assert.StartsWith("The lot is refused: 1 critical found", Assert.Single(Run("""{ "lotSize": 1200, "aql": { "major": 2.5 }, "found": { "critical": 1 }, "defects": { "critical": 1 } }""").Findings).Words, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_sample_that_is_not_looked_at_in_full_accepts_nothing()
+    {
+        var open = Run("""{ "lotSize": 1200, "aql": { "major": 2.5, "minor": 4 }, "found": { "major": 1 }, "inspected": 79 }""");
+        Assert.Equal(["79 of 80 pairs looked at", "79 of 80 pairs looked at"], open.Tables.Single(t => t.Id == "plan").Rows.Select(r => ((Cell.Text)r[^1]).Words));
+        Assert.Equal(["major-sample", "minor-sample"], open.NotSeen.Where(n => n.Required).Select(n => n.Id));
+        var refused = Run("""{ "lotSize": 1200, "aql": { "major": 2.5, "minor": 4 }, "found": { "major": 6 }, "inspected": 30 }""");
+        Assert.Equal(["refused", "30 of 80 pairs looked at"], refused.Tables.Single(t => t.Id == "plan").Rows.Select(r => ((Cell.Text)r[^1]).Words));
+        Assert.Empty(Run("""{ "lotSize": 1200, "aql": { "major": 2.5 }, "found": { "major": 1 }, "inspected": 80 }""").NotSeen);
+    }
+
+    [Fact]
     public void Any_critical_pair_refuses()
     {
         var finding = Assert.Single(Run("""{ "lotSize": 1200, "aql": { "major": 2.5 }, "found": { "critical": 1 } }""").Findings);

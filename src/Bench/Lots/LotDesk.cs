@@ -1,0 +1,227 @@
+using System.Collections.Immutable;
+using System.Text;
+using System.Text.Encodings.Web;
+using System.Text.Json;
+using System.Text.Json.Nodes;
+using Pairbench.Bench.Fields;
+using Pairbench.Bench.Sheets;
+using Pairbench.Footwear;
+using Pairbench.Footwear.Lot;
+using Pairbench.Footwear.Shapes;
+using Pairbench.Imaging;
+using Pairbench.Measuring;
+using Pairbench.Storage;
+
+namespace Pairbench.Bench.Lots;
+
+/// <summary>A pair of the sample that has a review.</summary>
+/// <param name="Found">By severity; null where the review was never examined.</param>
+public sealed record ReviewedPair(ReviewSummary Review, bool InLot, CountOf? Found);
+
+/// <summary>One lot as one page works on it: the record, its saving, the pairs that belong to it, and what the plan says of them.</summary>
+public sealed class LotDesk : IEditedDocument, IDisposable
+{
+    private const string Decided = "decision";
+
+    private static readonly JsonSerializerOptions Written = new() { WriteIndented = true, Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
+
+    private readonly IReviewShelf _shelf;
+    private readonly Catalogue _catalogue;
+    private readonly SemaphoreSlim _saving = new(1);
+    private long _revision;
+    private int _waiting;
+    private ImmutableArray<ReviewSummary> _listed = [];
+    private ImmutableDictionary<string, CountOf> _found = ImmutableDictionary<string, CountOf>.Empty;
+    private ImmutableArray<EarlierLot> _history = [];
+
+    private LotDesk(StoredLot stored, IReviewShelf shelf, Catalogue catalogue)
+    {
+        (_shelf, _catalogue, _revision) = (shelf, catalogue, stored.Revision);
+        Id = stored.Id;
+        Document = JsonNode.Parse(stored.Document)!.AsObject();
+        State = new SaveState.Saved(stored.SavedAt);
+    }
+
+    /// <summary>Something that the page shows is other than before. Raised on any thread.</summary>
+    public event Action? Changed;
+
+    public string Id { get; }
+
+    public JsonObject Document { get; }
+
+    public SaveState State { get; private set; }
+
+    public ImmutableArray<Fault> Faults { get; private set; } = [];
+
+    /// <summary>What the plan says; null while lot size or AQL is missing.</summary>
+    public Outcome? Outcome { get; private set; }
+
+    /// <summary>Reviews of the style, those of this lot first.</summary>
+    public ImmutableArray<ReviewedPair> Pairs { get; private set; } = [];
+
+    public bool IsDecided => Document[Decided] is JsonObject;
+
+    /// <summary>Null where there is no such lot.</summary>
+    public static async Task<LotDesk?> OpenAsync(string id, IReviewShelf shelf, Catalogue catalogue, CancellationToken cancellation)
+    {
+        ArgumentNullException.ThrowIfNull(shelf);
+        if (await shelf.ReadLotAsync(id, cancellation) is not { } stored)
+        {
+            return null;
+        }
+
+        var desk = new LotDesk(stored, shelf, catalogue);
+        await desk.LookAsync(cancellation);
+        return desk;
+    }
+
+    public JsonNode? At(string path) => JsonPath.At(Document, path);
+
+    public string Text(string path) => JsonPath.Text(At(path));
+
+    public bool IsLocked(string path)
+    {
+        ArgumentNullException.ThrowIfNull(path);
+        return IsDecided;
+    }
+
+    public IEnumerable<Fault> FaultsAt(string path)
+    {
+        var place = JsonPath.AsPlace(path);
+        return Faults.Where(f => f.Where == place || (f.Where.StartsWith(place, StringComparison.Ordinal) && f.Where[place.Length] is '.' or '['));
+    }
+
+    public void Type(string path, JsonNode? value)
+    {
+        if (!IsDecided)
+        {
+            Put(path, value);
+        }
+    }
+
+    /// <summary>Changes the record, saves it and looks at it anew.</summary>
+    public void Put(string path, JsonNode? value)
+    {
+        JsonPath.Put(Document, path, value);
+        Judge();
+        _ = SaveAsync();
+        Changed?.Invoke();
+    }
+
+    /// <summary>Looks at the reviews of the style and at the earlier lots.</summary>
+    public async Task LookAsync(CancellationToken cancellation)
+    {
+        var style = Text("style");
+        _listed = (await _shelf.ListAsync(new ShelfQuery(Style: style, Take: 500, Order: ShelfOrder.LatestBuild), cancellation)).Reviews;
+        _found = (await _shelf.FindingsAsync(new FindingQuery(style), cancellation)).GroupBy(f => f.Review.Id, StringComparer.Ordinal).ToImmutableDictionary(
+            g => g.Key,
+            g => new CountOf(g.Count(f => f.Severity == Severity.Critical), g.Count(f => f.Severity == Severity.Major), g.Count(f => f.Severity == Severity.Minor)));
+        var earlier = new List<(DateOnly On, EarlierLot Lot)>();
+        foreach (var other in (await _shelf.LotsAsync(style, cancellation: cancellation)).Where(l => l.Id != Id && l.Factory == Text("factory")))
+        {
+            if (await _shelf.ReadLotAsync(other.Id, cancellation) is { } stored && Read(JsonNode.Parse(stored.Document)!, out _) is { Decision: { } decision, Date: { } date } && Date is { } own && date < own)
+            {
+                earlier.Add((date, new EarlierLot(decision.Accepted, decision.InGap, decision.Inspected, decision.Found)));
+            }
+        }
+
+        _history = [.. earlier.OrderBy(e => e.On).Select(e => e.Lot)];
+        Judge();
+        Changed?.Invoke();
+    }
+
+    /// <summary>Takes the decision, with the numbers that the next lots need.</summary>
+    public void Decide(bool accepted, string by, DateOnly on, string reason)
+    {
+        if (Read(Document, out _)?.Evidence(Counts, _history) is not { } evidence || Outcome is null)
+        {
+            return;
+        }
+
+        var pairs = evidence.Found!.Critical + evidence.Found.Major + evidence.Found.Minor;
+        var inGap = Outcome.Tables.Single(t => t.Id == "plan").Rows.Any(r => r[^1] is Cell.Text { Words: "accepted, back to normal" });
+        Put(Decided, new JsonObject { ["accepted"] = accepted, ["by"] = by, ["on"] = on.ToString("yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture), ["reason"] = reason.Length > 0 ? reason : null, ["inGap"] = inGap, ["inspected"] = evidence.Inspected, ["found"] = pairs });
+    }
+
+    /// <summary>Opens a decided lot again.</summary>
+    public void OpenAgain() => Put(Decided, null);
+
+    /// <summary>Takes a review into the sample, or out of it.</summary>
+    public void Take(string review, bool inLot)
+    {
+        var ids = Reviews.Where(r => r != review).Concat(inLot ? [review] : []).Select(r => (JsonNode?)JsonValue.Create(r)).ToArray();
+        Put("reviews", ids.Length == 0 ? null : new JsonArray(ids));
+    }
+
+    public void Dispose() => _saving.Dispose();
+
+    private DateOnly? Date => Read(Document, out _)?.Date;
+
+    private ImmutableArray<string> Reviews => At("reviews") is JsonArray list ? [.. list.Select(JsonPath.Text)] : [];
+
+    /// <summary>A review that was never examined counts as a pair without findings only once it is examined.</summary>
+    private CountOf[] Counts => [.. Pairs.Where(p => p.InLot).Select(p => p.Found).OfType<CountOf>()];
+
+    private void Judge()
+    {
+        Pairs = [.. _listed.Select(r => new ReviewedPair(r, Reviews.Contains(r.Id), r.Verdict is null ? null : _found.GetValueOrDefault(r.Id) ?? new CountOf())).OrderByDescending(p => p.InLot)];
+        Outcome = null;
+        var record = Read(Document, out var faults);
+        Faults = faults;
+        if (record?.Evidence(Counts, _history) is not { } evidence)
+        {
+            return;
+        }
+
+        try
+        {
+            Outcome = new LotExamination().Examine(evidence, new Surroundings(NoPhotographs.Instance, _catalogue, Subject.Unknown), CancellationToken.None) with { Examination = "lot", Entry = "main" };
+        }
+        catch (FaultsException e)
+        {
+            Faults = e.Faults;
+        }
+    }
+
+    private async Task SaveAsync()
+    {
+        if (Interlocked.Exchange(ref _waiting, 1) == 1)
+        {
+            return;
+        }
+
+        await _saving.WaitAsync();
+        try
+        {
+            Interlocked.Exchange(ref _waiting, 0);
+            State = new SaveState.Saving();
+            var saved = await _shelf.SaveLotAsync(Id, _revision, Document.ToJsonString(Written));
+            State = saved is null ? new SaveState.Failed("This lot was changed elsewhere. Load the page again before going on.") : new SaveState.Saved(saved.SavedAt);
+            _revision = saved?.Revision ?? _revision;
+        }
+        catch (FaultsException e)
+        {
+            State = new SaveState.Refused(e.Faults);
+        }
+        finally
+        {
+            _saving.Release();
+        }
+
+        Changed?.Invoke();
+    }
+
+    private static LotRecord? Read(JsonNode document, out ImmutableArray<Fault> faults)
+    {
+        try
+        {
+            faults = [];
+            return ShapeReader.Read<LotRecord>(ShapeReader.Parse(Encoding.UTF8.GetBytes(document.ToJsonString()), "lot.json"), "", out var _);
+        }
+        catch (FaultsException e)
+        {
+            faults = e.Faults;
+            return null;
+        }
+    }
+}

@@ -1,0 +1,76 @@
+using System.Collections.Immutable;
+using System.ComponentModel;
+using System.ComponentModel.DataAnnotations;
+using Pairbench.Measuring;
+
+namespace Pairbench.Footwear.Lot;
+
+/// <summary>A pair of the sample that was looked at without a review of its own: what was found on it, counted.</summary>
+/// <param name="Words">What was found, in a few words.</param>
+public sealed record TalliedPair(string? Carton = null, string? Size = null, [Range(0, 1000)] int Critical = 0, [Range(0, 1000)] int Major = 0, [Range(0, 1000)] int Minor = 0, string? Words = null);
+
+/// <summary>What a person decided on a lot, with the numbers that the next lots need.</summary>
+/// <param name="InGap">Accepted in reduced inspection with more found than the acceptance number.</param>
+/// <param name="Inspected">Pairs in the sample.</param>
+/// <param name="Found">Defective pairs in the sample.</param>
+public sealed record LotDecision(
+    bool Accepted,
+    [MinLength(1), Description("who decided")] string By,
+    DateOnly On,
+    string? Reason = null,
+    bool InGap = false,
+    [Range(0, 1_000_000)] int Inspected = 0,
+    [Range(0, 1_000_000)] int Found = 0);
+
+/// <summary>A lot: what was shipped, how it is sampled, the pairs that were looked at, and what was decided.</summary>
+/// <param name="LotSize">Pairs in the lot.</param>
+/// <param name="Sizes">Pairs of each size.</param>
+/// <param name="Seed">Of the draw of the pull list.</param>
+/// <param name="Reviews">Ids of pair reviews that belong to the sample.</param>
+/// <param name="Tallied">Pairs of the sample that are only counted.</param>
+public sealed record LotRecord(
+    [RegularExpression("^pairbench-lot/1$", ErrorMessage = "this program reads pairbench-lot/1")] string Format,
+    [MinLength(1), Description("a name for the lot")] string Name,
+    [MinLength(1), Description("the name of the style, as its reviews have it")] string Style,
+    string? Factory = null,
+    string? Order = null,
+    string? Colourway = null,
+    DateOnly? Date = null,
+    ConfirmationSample? ConfirmationSample = null,
+    [Range(2, 100_000_000), Description("pairs in the lot, from 2")] int? LotSize = null,
+    AqlOf? Aql = null,
+    InspectionLevel Level = InspectionLevel.II,
+    Inspection? Inspection = null,
+    bool SteadyProduction = false,
+    [Range(1, 1_000_000), Description("cartons in the lot")] int? Cartons = null,
+    ImmutableDictionary<string, int>? Sizes = null,
+    int Seed = 1,
+    [MaxLength(5000)] ImmutableArray<string> Reviews = default,
+    [MaxLength(5000)] ImmutableArray<TalliedPair> Tallied = default,
+    LotDecision? Decision = null)
+{
+    public const string CurrentFormat = "pairbench-lot/1";
+
+    /// <summary>Evidence of the lot examination; null while its size or its AQL is missing.</summary>
+    /// <param name="reviewed">What was found on each pair that has a review, by severity.</param>
+    /// <param name="history">Earlier lots of the style and factory, in order of time.</param>
+    public LotEvidence? Evidence(IReadOnlyCollection<CountOf> reviewed, ImmutableArray<EarlierLot> history)
+    {
+        ArgumentNullException.ThrowIfNull(reviewed);
+        if (LotSize is not { } size || Aql is not { Stated.IsEmpty: false } aql)
+        {
+            return null;
+        }
+
+        CountOf[] pairs = [.. reviewed, .. (Tallied.IsDefault ? [] : Tallied).Select(t => new CountOf(t.Critical, t.Major, t.Minor))];
+        return new LotEvidence(size, aql, Level, Inspection)
+        {
+            Found = new CountOf(pairs.Count(p => p.Gravest == Severity.Critical), pairs.Count(p => p.Gravest == Severity.Major), pairs.Count(p => p.Gravest == Severity.Minor)),
+            Defects = new CountOf(pairs.Sum(p => p.Critical), pairs.Sum(p => p.Major), pairs.Sum(p => p.Minor)),
+            Inspected = pairs.Length,
+            History = history,
+            SteadyProduction = SteadyProduction,
+            Pull = Cartons is { } cartons ? new PullFrom(cartons, Sizes, Seed) : null,
+        };
+    }
+}

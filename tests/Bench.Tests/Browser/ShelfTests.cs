@@ -1,0 +1,60 @@
+using Deque.AxeCore.Commons;
+using Deque.AxeCore.Playwright;
+using Microsoft.Playwright;
+
+namespace Pairbench.Bench.Tests.Browser;
+
+[Collection(BrowserTests.Name)]
+public sealed class ShelfTests(BenchFixture bench)
+{
+    [Fact]
+    public async Task Reviews_are_found_by_finding_and_by_figure_and_one_is_copied_as_the_start_of_the_next()
+    {
+        var mark = Guid.NewGuid().ToString("n")[..8];
+        var light = await Create(mark, "light", 380, $"The heel sits askew {mark}");
+        await Create(mark, "heavy", 440, "A stitch is skipped");
+        foreach (var build in new[] { "light", "heavy" })
+        {
+            await using var looked = await bench.OpenAsync($"reviews/found-{mark}-{build}?open=measure");
+            await Assertions.Expect(looked.Page.Locator("[data-figure=mass]").First).ToBeVisibleAsync();
+        }
+
+        await using var opened = await bench.OpenAsync("");
+        var page = opened.Page;
+        var reviews = page.GetByRole(AriaRole.List, new() { Name = "Reviews, the latest changed first" }).Locator("li");
+        await page.GetByText("Narrow down").ClickAsync();
+        await page.GetByLabel("Words of a finding").FillAsync($"askew {mark}");
+        await page.GetByLabel("Words of a finding").PressAsync("Tab");
+        await Assertions.Expect(reviews).ToHaveCountAsync(1);
+        await Assertions.Expect(reviews.First).ToContainTextAsync("light");
+        await page.GetByRole(AriaRole.Button, new() { Name = "show all" }).ClickAsync();
+
+        await page.GetByLabel("Style, whole name").FillAsync($"Found {mark}");
+        await page.GetByLabel("Style, whole name").PressAsync("Tab");
+        await Assertions.Expect(reviews).ToHaveCountAsync(2);
+        await page.GetByLabel("Figure", new() { Exact = true }).SelectOptionAsync("readings/main/mass");
+        await page.GetByLabel("from", new() { Exact = true }).FillAsync("4OO");
+        await page.GetByLabel("from", new() { Exact = true }).PressAsync("Tab");
+        await Assertions.Expect(page.GetByText("from is '4OO'; give a number, or nothing")).ToBeVisibleAsync();
+        await page.GetByLabel("from", new() { Exact = true }).FillAsync("400");
+        await page.GetByLabel("from", new() { Exact = true }).PressAsync("Tab");
+        await Assertions.Expect(reviews).ToHaveCountAsync(1);
+        await Assertions.Expect(reviews.First).ToContainTextAsync("heavy");
+        var axe = await page.RunAxe(new AxeRunOptions { RunOnly = RunOnlyOptions.Tags("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa") });
+        Assert.Empty(axe.Violations.Where(v => v.Impact is "serious" or "critical").SelectMany(v => v.Nodes.Select(n => $"{v.Id}: {n.Html}")));
+
+        await page.GetByRole(AriaRole.Button, new() { Name = $"Copy Found {mark}, heavy, as the start of the next" }).ClickAsync();
+        await Assertions.Expect(page.GetByLabel("Build", new() { Exact = true })).ToHaveValueAsync("next of heavy");
+        await Assertions.Expect(page.GetByLabel("Factory", new() { Exact = true })).ToHaveValueAsync("Invented works");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Measure" }).First.ClickAsync();
+        await Assertions.Expect(page.Locator("[data-figure=mass]")).ToHaveCountAsync(0);
+        Assert.Empty(opened.Errors);
+        Assert.NotNull(light);
+    }
+
+    private Task<Pairbench.Storage.StoredReview> Create(string mark, string build, double mass, string words) => bench.Shelf.CreateAsync($$"""
+        { "format": "pairbench-review/1", "style": { "name": "Found {{mark}}", "construction": "cold-cemented" }, "build": { "label": "{{build}}", "factory": "Invented works", "date": "2026-03-01" },
+          "evidence": { "readings": { "items": [ { "id": "mass", "quantity": "mass", "unit": "g", "values": [{{mass}}, {{mass + 1}}], "resolution": 1 } ] },
+            "walk-round": { "items": [ { "check": "heel-patch", "answer": "finding", "side": "left", "words": "{{words}}" } ] } } }
+        """);
+}
