@@ -49,6 +49,7 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
         }
 
         var pairs = Pairs(wanted, spots, faults);
+        var gauges = Gauges(evidence, surroundings.Entry, spots, faults);
         if (faults.Count > 0)
         {
             throw new FaultsException(faults);
@@ -66,21 +67,42 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
                 .. compared.Select(c => new Figure(
                     $"{c.First.Spot.Id}..{c.Second.Spot.Id}.difference",
                     $"Hardness of {c.First.Named} less that of {c.Second.Named}, {c.First.Scale.Label}",
-                    c.Comparison.Difference))],
-            Tables = HardnessTables.Of(spots, validity, compared, evidence.EqualWithin, circumstances),
-            Assumptions = [.. Assumptions(evidence, circumstances, spots, validity, unused)],
+                    c.Comparison.Difference)),
+                .. gauges.SelectMany(g => g.Figures())],
+            Tables = [.. HardnessTables.Of(spots, validity, compared, evidence.EqualWithin, circumstances), .. GaugeResult.Tables(gauges)],
+            Assumptions = [.. Assumptions(evidence, circumstances, spots, validity, unused), .. gauges.SelectMany(g => g.Assumptions())],
             Cautions = [
                 .. circumstances.Cautions(),
                 .. BlockCautions(evidence, spots),
                 .. validity.Where(v => v.Met == Met.No).Select(v => $"{v.Spot}: {v.Words}"),
                 .. spots.Select(s => s.Thick.Words).Where(w => w.Length > 0),
                 .. spots.Select(s => s.FaceWords).Where(w => w.Length > 0),
-                .. differences.Select(d => d.Refusal is { } refusal ? $"{d.First.Spot.Id} and {d.Second.Spot.Id} are not compared: {refusal}" : Doubt(d.First, d.Second, circumstances)).OfType<string>()],
+                .. differences.Select(d => d.Refusal is { } refusal ? $"{d.First.Spot.Id} and {d.Second.Spot.Id} are not compared: {refusal}" : Doubt(d.First, d.Second, circumstances)).OfType<string>(),
+                .. gauges.SelectMany(g => g.Cautions())],
             Basis = [.. spots.Select(s => s.Procedure).Distinct().Select(p => new Basis(BasisKind.Standard, p.Standard, p.Edition)),
                 .. spots.SelectMany(s => s.Modulus?.Relations ?? []).Select(r => new Basis(BasisKind.Handbook, $"{r.Name}: {r.Source}")).Distinct(),
                 .. spots.Any(s => s.Thick.Pad is not null) ? [new Basis(BasisKind.Handbook, "W. C. Hayes, L. M. Keer, G. Herrmann, L. F. Mockros, J. Biomech. 5, 541: its equation solved, not its printed table", "1972")] : ImmutableArray<Basis>.Empty,
-                .. evidence.EqualWithin is not null ? [new Basis(BasisKind.Handbook, "D. J. Schuirmann, J. Pharmacokinet. Biopharm. 15, 657: two one-sided tests at 5 %", "1987")] : ImmutableArray<Basis>.Empty],
+                .. evidence.EqualWithin is not null ? [new Basis(BasisKind.Handbook, "D. J. Schuirmann, J. Pharmacokinet. Biopharm. 15, 657: two one-sided tests at 5 %", "1987")] : ImmutableArray<Basis>.Empty,
+                .. GaugeResult.Bases(gauges)],
         };
+    }
+
+    private static List<GaugeResult> Gauges(HardnessEvidence evidence, string entry, List<SpotRead> spots, List<Fault> faults)
+    {
+        if (evidence.Spots.IsEmpty && evidence.Gauges.IsEmpty)
+        {
+            faults.Add(new Fault("spots", "has 0 entries", "give at least one spot, or a gauge study under gauges"));
+        }
+
+        foreach (var (gauge, i) in evidence.Gauges.Select((g, i) => (g, i)))
+        {
+            if (!Enum.GetNames<HardnessScale>().Contains(gauge.Unit))
+            {
+                faults.Add(new Fault($"gauges[{i}].unit", $"'{gauge.Unit}' is no scale", $"give one of {string.Join(", ", Enum.GetNames<HardnessScale>())}"));
+            }
+        }
+
+        return GaugeResult.Of(evidence.Gauges, entry, spots.Select(s => s.Spot.Id), faults);
     }
 
     private static string? StandardWords(HardnessEvidence evidence) => evidence.Standard is null ? null : evidence.Edition is null ? evidence.Standard : $"{evidence.Standard}:{evidence.Edition}";
@@ -302,6 +324,11 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
         if (spots.Any(s => (s.Spot.Instrument ?? evidence.Instrument) is null))
         {
             yield return "Spots without a named durometer are taken to be read with different ones: name it, and its part of the uncertainty falls out of differences.";
+        }
+
+        if (spots.Count == 0)
+        {
+            yield break;
         }
 
         yield return "What operator, hand and durometer add to the uncertainty is taken from data/" + ScalesFile.File + ", where the calibration does not say it.";

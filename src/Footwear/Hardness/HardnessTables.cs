@@ -15,10 +15,10 @@ internal static class HardnessTables
         double? equalWithin,
         Circumstances circumstances) =>
     [
-        Spots(spots),
+        .. spots.Count > 0 ? [Spots(spots)] : ImmutableArray<Table>.Empty,
         .. spots.Any(s => s.Modulus is not null) ? [Moduli(spots)] : ImmutableArray<Table>.Empty,
         .. compared.IsEmpty ? ImmutableArray<Table>.Empty : [Comparisons(compared, equalWithin)],
-        Validities(validity),
+        .. validity.IsEmpty ? ImmutableArray<Table>.Empty : [Validities(validity)],
         circumstances.Table(),
     ];
 

@@ -44,9 +44,11 @@ public sealed record ReadingItem(
     DateOnly? CalibrationUntil = null);
 
 /// <summary>Evidence of the readings examination.</summary>
+/// <param name="Items">May be empty beside a gauge study.</param>
 /// <param name="ReadOn">Day of the readings; else that of the review.</param>
+/// <param name="Gauges">Gauge studies: operators or instruments compared on the same parts.</param>
 public sealed record ReadingsEvidence(
-    [MinLength(1, ErrorMessage = "give at least one item"), MaxLength(1000)] ImmutableArray<ReadingItem> Items,
+    [MaxLength(1000)] ImmutableArray<ReadingItem> Items = default,
     string? Operator = null,
     [RegularExpression(Id.Pattern, ErrorMessage = "use small letters, digits and single hyphens")] string? Instrument = null,
     Calibration? Calibration = null,
@@ -55,4 +57,5 @@ public sealed record ReadingsEvidence(
     [InUnit("h"), Range(0, 1e6)] Measured? HoursSinceMoulding = null,
     string? Standard = null,
     string? Edition = null,
-    DateOnly? ReadOn = null);
+    DateOnly? ReadOn = null,
+    [MaxLength(50)] ImmutableArray<GaugeTable> Gauges = default);

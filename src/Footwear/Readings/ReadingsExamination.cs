@@ -66,17 +66,24 @@ public sealed class ReadingsExamination : Examination<ReadingsEvidence>
             }
         }
 
+        if (evidence.Items.IsEmpty && evidence.Gauges.IsEmpty)
+        {
+            faults.Add(new Fault("items", "has 0 entries", "give at least one item, or a gauge study under gauges"));
+        }
+
+        var gauges = GaugeResult.Of(evidence.Gauges, surroundings.Entry, evidence.Items.Select(i => i.Id), faults);
         return faults.Count > 0
             ? throw new FaultsException(faults)
             : new Outcome
             {
-                Figures = [.. figures],
-                Tables = [ValuesTable(evidence), .. used.Take(1).Select(u => u.Table())],
-                Assumptions = [.. used.SelectMany(u => u.Assumptions()).Concat(assumptions).Distinct()],
-                Cautions = [.. used.SelectMany(u => u.Cautions()).Concat(cautions).Distinct()],
+                Figures = [.. figures, .. gauges.SelectMany(g => g.Figures())],
+                Tables = [.. evidence.Items.IsEmpty ? ImmutableArray<Table>.Empty : [ValuesTable(evidence)], .. GaugeResult.Tables(gauges), .. used.Take(1).Select(u => u.Table())],
+                Assumptions = [.. used.SelectMany(u => u.Assumptions()).Concat(assumptions).Concat(gauges.SelectMany(g => g.Assumptions())).Distinct()],
+                Cautions = [.. used.SelectMany(u => u.Cautions()).Concat(cautions).Concat(gauges.SelectMany(g => g.Cautions())).Distinct()],
                 Basis = [
                     new Basis(BasisKind.Standard, "JCGM 100", "2008"),
-                    .. evidence.Standard is { } reference ? [new Basis(BasisKind.Standard, reference, evidence.Edition)] : ImmutableArray<Basis>.Empty],
+                    .. evidence.Standard is { } reference ? [new Basis(BasisKind.Standard, reference, evidence.Edition)] : ImmutableArray<Basis>.Empty,
+                    .. GaugeResult.Bases(gauges)],
             };
     }
 

@@ -131,7 +131,7 @@ public sealed class HardnessTests
 
     [Theory]
     [InlineData("""{ "spots": [{ "id": "a", "scale": "ShoreA", "readings": [60], "surface": "bare" }] }""", "spots[0].readings: has 1 entry; give at least two readings, better five: one says nothing of the spread")]
-    [InlineData("""{ "spots": [] }""", "spots: has 0 entries; give at least one spot")]
+    [InlineData("""{ "spots": [] }""", "spots: has 0 entries; give at least one spot, or a gauge study under gauges")]
     [InlineData("""{ "spots": [{ "id": "a", "scale": "ShoreC", "readings": [60, 61], "surface": "bare" }] }""", "spots[0].scale: is the text 'ShoreC'; give one of AstmC, JisC, ShoreA, ShoreD, ShoreOO")]
     [InlineData("""{ "spots": [{ "id": "a", "scale": "ShoreA", "readings": [60, 161], "surface": "bare" }] }""", "spots[0].readings[1]: is 161; give a number from 0 to 100")]
     [InlineData("""{ "spots": [{ "id": "a", "scale": "ShoreA", "readings": [60, 61] }] }""", "spots[0].surface: is missing; give the surface that was read: bare, through-face or cut")]
