@@ -3,34 +3,34 @@ using System.Collections.Immutable;
 namespace Pairbench.Imaging.Rows;
 
 /// <summary>
-/// Places of a chain at which no mark is, though what lies between marks (such as needle holes) is there: judged by the middle of the period alone.
+/// Places of a chain at which no mark is, though what lies between marks (such as needle holes) is there: judged by the middle of the period alone, against the
+/// ground at either side and not against the mean along the row, of which holes are a part.
 /// </summary>
 internal static class EmptyPlaces
 {
-    private const double Middle = 0.3;
-    private const double MostOfEmpty = 0.5;
-    private const double Deviations = 3;
+    private const double Middle = 0.24;
+    private const double Blur = 0.12;
+    private const int Inner = 9;
+    private const int MostAside = 4;
 
-    public static ImmutableArray<ChainPlace> Without(Relief relief, ImmutableArray<ChainPlace> chain, int period, int inner)
+    /// <summary>How much likelier a mark is than none, before it is looked at.</summary>
+    private const double Odds = 20;
+
+    /// <param name="even">The strip with the ground evened, so that bare ground is nought.</param>
+    public static ImmutableArray<ChainPlace> Without(RowStrip even, ImmutableArray<ChainPlace> chain, int period)
     {
-        var half = (int)Math.Round(Middle * period);
-        var template = MarkTemplate.Mean(relief, [.. chain.Select(p => (p.Index, 1.0))], half, inner, tapered: false);
-        double At(int index) => Enumerable.Range(-2, 5).Max(a => template.At(relief, index, a));
-
-        // An empty place is drawn to the holes beside it: midway between its neighbours it shows that it is empty.
-        var likeness = chain.Select((p, i) => i > 0 && i + 1 < chain.Length && p.Before == 1 && chain[i + 1].Before == 1 && Math.Abs((chain[i - 1].Index + chain[i + 1].Index) - (2 * p.Index)) > 4
-            ? Math.Min(At(p.Index), Enumerable.Range(-2, 5).Max(d => At(((chain[i - 1].Index + chain[i + 1].Index) / 2) + d)))
-            : At(p.Index)).ToArray();
-        var sorted = likeness.Order().ToArray();
-        var usual = sorted[sorted.Length / 2];
-        var away = likeness.Select(l => Math.Abs(l - usual)).Order().ElementAt(likeness.Length / 2) * 1.48;
+        var relief = Relief.Of(even, double.PositiveInfinity, Blur);
+        var template = MarkTemplate.Mean(relief, [.. chain.Select(p => (p.Index, 1.0))], (int)Math.Round(Middle * period), Inner, tapered: false);
+        var likeness = chain.Select(p => Best(template, relief, p.Index)).ToArray();
+        var usual = likeness.Order().ElementAt(likeness.Length / 2);
         if (usual <= 0)
         {
             return chain;
         }
 
-        var below = Math.Min(MostOfEmpty * usual, usual - (Deviations * away));
-
+        // Marks lie about the usual likeness, empty places about nought, both with the spread of the marks: between them the likelier is taken.
+        var spread = likeness.Select(l => Math.Abs(l - usual)).Order().ElementAt(likeness.Length / 2) * 1.48 / usual;
+        var below = usual * (0.5 - (spread * spread * Math.Log(Odds)));
         var kept = ImmutableArray.CreateBuilder<ChainPlace>();
         var before = 0;
         for (var i = 0; i < chain.Length; i++)
@@ -44,5 +44,19 @@ internal static class EmptyPlaces
         }
 
         return kept.Count >= 4 ? kept.ToImmutable() : chain;
+    }
+
+    private static double Best(MarkTemplate template, Relief relief, int index)
+    {
+        var best = double.NegativeInfinity;
+        for (var d = -2; d <= 2; d++)
+        {
+            for (var a = -MostAside; a <= MostAside; a++)
+            {
+                best = Math.Max(best, template.At(relief, index + d, a) - (0.005 * a * a));
+            }
+        }
+
+        return best;
     }
 }

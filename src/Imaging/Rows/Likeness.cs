@@ -31,10 +31,11 @@ internal static class Likeness
     /// which a faint one asks for.
     /// </summary>
     /// <param name="few">Columns that a row covers.</param>
-    public static (double[] All, double[] Few) ByLag(Relief relief, int most, int few)
+    public static (double[] All, double[] Few, double[] Light) ByLag(Relief relief, int most, int few)
     {
         var result = new double[most + 1];
         var narrow = new double[most + 1];
+        var light = new double[most + 1];
         Parallel.For(1, most + 1, lag =>
         {
             var columns = new double[relief.Width];
@@ -59,12 +60,34 @@ internal static class Likeness
                 {
                     net[j] += (columns[(plane * each) + j] - middle) / count;
                 }
+
+                if (plane == 0)
+                {
+                    light[lag] = Enumerable.Range(0, each - few).Max(j => net.AsSpan(j, few).ToArray().Sum());
+                }
             }
 
             result[lag] = net.Sum();
             narrow[lag] = Enumerable.Range(0, each - few).Max(j => net.AsSpan(j, few).ToArray().Sum());
         });
-        return (result, narrow);
+        return (Smoothed(result), Smoothed(narrow), Smoothed(light));
+    }
+
+    /// <summary>Over a few hundredths of each lag, since the distances of marks differ by as much.</summary>
+    private static double[] Smoothed(double[] byLag)
+    {
+        const double share = 0.04;
+        return [.. byLag.Select((_, lag) =>
+        {
+            double sum = 0, all = 0, sigma = Math.Max(0.5, share * lag);
+            for (var l = Math.Max(1, (int)(lag - (3 * sigma))); l <= Math.Min(byLag.Length - 1, lag + (3 * sigma)); l++)
+            {
+                var w = Math.Exp(-0.5 * (l - lag) * (l - lag) / (sigma * sigma));
+                (sum, all) = (sum + (w * byLag[l]), all + w);
+            }
+
+            return all > 0 ? sum / all : 0;
+        })];
     }
 
     /// <summary>Lags at which the strip is most like itself, in steps, best first.</summary>

@@ -94,7 +94,7 @@ internal sealed class MarkTemplate
         Parallel.For(0, relief.Count, i =>
         {
             var best = double.NegativeInfinity;
-            for (var aside = -mostAside; aside <= mostAside; aside++)
+            for (var aside = -mostAside; aside <= mostAside; aside += 2)
             {
                 // A shift must earn its place, or noise would choose it.
                 best = Math.Max(best, At(relief, i, aside) - (0.008 * aside * aside));

@@ -20,17 +20,17 @@ internal sealed class Relief
 
     public ReadOnlySpan<float> this[int index] => Values.AsSpan(index * Width, Width);
 
-    /// <param name="longest">Length in mm over which a column's own mean is taken.</param>
+    /// <param name="longest">Length in mm over which a column's own mean is taken and taken out; infinite where none is to be.</param>
     /// <param name="blur">Standard deviation of smoothing along and across, in mm.</param>
     public static Relief Of(RowStrip strip, double longest, double blur)
     {
         var (count, columns) = (strip.Count, strip.Width);
         var width = columns * RowStrip.Planes;
         var values = new float[count * width];
+        var noise = new double[RowStrip.Planes];
         for (var plane = 0; plane < RowStrip.Planes; plane++)
         {
             var source = Blurred(strip[plane], count, columns, blur / strip.Step, blur / strip.AcrossStep);
-            var noise = 0.0;
             for (var j = 0; j < columns; j++)
             {
                 var column = new float[count];
@@ -39,30 +39,81 @@ internal sealed class Relief
                     column[i] = source[(i * columns) + j];
                 }
 
-                var mean = Box(column, (int)Math.Round(longest / 2 / strip.Step));
+                var mean = double.IsInfinity(longest) ? new float[count] : Box(column, (int)Math.Round(longest / 2 / strip.Step));
                 for (var i = 0; i < count; i++)
                 {
-                    var level = plane == 0 ? 100 / (Math.Max(0, mean[i]) + 25) : 1;
-                    values[(i * width) + (plane * columns) + j] = (column[i] - mean[i]) * level;
+                    values[(i * width) + (plane * columns) + j] = column[i] - mean[i];
                 }
 
-                noise += Deviation(values, (plane * columns) + j, width, count) / columns;
+                noise[plane] += Deviation(values, (plane * columns) + j, width, count) / columns;
             }
+        }
 
-            for (var j = 0; j < columns; j++)
+        for (var k = 0; k < width; k++)
+        {
+            var own = Deviation(values, k, width, count);
+            var scale = (float)(1 / Math.Sqrt((0.5 * ((own * own) + Math.Pow(noise[k / columns], 2))) + Math.Pow(strip.Source.Rounding(k / columns), 2)));
+            for (var i = 0; i < count; i++)
             {
-                // Colour planes of a grey picture hold rounding alone: what lies below a level or so stays small.
-                var own = Deviation(values, (plane * columns) + j, width, count);
-                var scale = (float)(1 / Math.Sqrt((0.5 * own * own) + (0.5 * noise * noise) + (plane == 0 ? 0.3 : 1.5)));
-                for (var i = 0; i < count; i++)
-                {
-                    ref var v = ref values[(i * width) + (plane * columns) + j];
-                    v = Math.Clamp(v * scale, -MostDeviations, MostDeviations);
-                }
+                ref var v = ref values[(i * width) + k];
+                v = Math.Clamp(v * scale, -MostDeviations, MostDeviations);
             }
         }
 
         return new Relief(values, count, width);
+    }
+
+    /// <summary>
+    /// The same with each column of each plane held down as far as it does not repeat with a period: what repeats is the row, the rest is noise to it.
+    /// </summary>
+    /// <param name="period">In steps.</param>
+    public Relief Favouring(int period)
+    {
+        const double least = 0.02;
+        const int slack = 2;
+        var columns = Width / RowStrip.Planes;
+        double[] product = new double[Width], square = new double[Width];
+        for (var i = 0; i + period + slack < Count; i++)
+        {
+            for (var d = -slack; d <= slack; d++)
+            {
+                ReadOnlySpan<float> a = this[i], b = this[i + period + d];
+                for (var k = 0; k < Width; k++)
+                {
+                    product[k] += a[k] * b[k] / ((2 * slack) + 1);
+                }
+            }
+
+            for (var k = 0; k < Width; k++)
+            {
+                square[k] += this[i][k] * this[i][k];
+            }
+        }
+
+        var share = product.Select((p, k) => p / Math.Max(1e-9, square[k])).ToArray();
+        var weights = new float[Width];
+        for (var k = 0; k < Width; k++)
+        {
+            var first = k / columns * columns;
+            double sum = 0, all = 0;
+            for (var d = -2; d <= 2; d++)
+            {
+                if (k + d >= first && k + d < first + columns)
+                {
+                    (sum, all) = (sum + ((3 - Math.Abs(d)) * share[k + d]), all + 3 - Math.Abs(d));
+                }
+            }
+
+            weights[k] = (float)Math.Sqrt(Math.Max(least, sum / all));
+        }
+
+        var values = new float[Values.Length];
+        for (var i = 0; i < values.Length; i++)
+        {
+            values[i] = Values[i] * weights[i % Width];
+        }
+
+        return new Relief(values, Count, Width);
     }
 
     private static double Deviation(float[] values, int at, int stride, int count)

@@ -8,9 +8,10 @@ namespace Pairbench.Imaging.Rows;
 /// in relief, one spot a pitch or two.
 /// </summary>
 /// <remarks>
-/// The strip along the path is straightened in millimetres. Where it is like itself after some distance gives pitches to try and the row's middle. For each, the
-/// mark's own look is learnt from the strip (seeded by the stretch that is most like the others, then by turns matched and averaged), and the chain of marks
-/// found by dynamic programming with missing ones allowed. The smallest pitch that explains nearly as much as any is taken.
+/// The strip along the path is straightened in millimetres, once with the texture of the ground evened (<see cref="GroundTexture"/>), once as it is. Where it is
+/// like itself after some distance gives pitches to try and the row's middle. For each, the mark's own look is learnt from the strip (seeded by the stretch that
+/// is most like the others, then by turns matched and averaged), and the chain of marks found by dynamic programming with missing ones allowed. The smallest
+/// pitch that explains nearly as much as any is taken.
 /// </remarks>
 public static class RowFinder
 {
@@ -22,6 +23,10 @@ public static class RowFinder
     public const double HalfWidth = 3.0;
 
     private const double Beyond = 7;
+
+    /// <summary>A row that explains so much of the evened strip needs no second look.</summary>
+    private const double Plain = 0.15;
+
 
     /// <param name="picture">The whole picture, full size.</param>
     /// <param name="path">Rough path along the row in pixels, at least two points.</param>
@@ -36,18 +41,28 @@ public static class RowFinder
         var guide = GuideCurve.Of([.. path.Select(map.ToPlane)], Beyond, 1.5);
         var pixel = Math.Sqrt(path.Average(map.AreaOfPixel));
         var step = Math.Clamp(pixel, 0.06, 0.12);
-        var strip = RowStrip.Of(picture, map, guide, _ => 0, (-Beyond + 1, guide.Length + Beyond - 1, step), HalfWidth, 0.12);
-        var relief = Relief.Of(strip, 9, 0.08);
-        var (all, few) = Likeness.ByLag(relief, (int)Math.Min(MostPitch * 1.1 / step, relief.Count / 3.0), 8);
-        var (least, most) = expectedPitch is { } e ? (0.65 * e, 1.5 * e) : (LeastPitch, MostPitch);
-        var candidates = Candidates([.. Likeness.Peaks(few, (int)(least / step), 6).Concat(Likeness.Peaks(all, (int)(least / step), 3)).Select(l => l * step)], least, most);
+        var planes = new PicturePlanes(picture, map);
+        var evened = EvenedPlanes.Of(planes, guide, step);
         FoundRow? best = null;
-        foreach (var pitch in candidates)
+        foreach (var source in new IRowPlanes[] { evened, planes })
         {
-            var found = new RowTrial(picture, map, guide, strip, relief).Of(pitch, best?.Explained ?? 0);
-            if (found is not null && (best is null || Better(found, best)))
+            if (best is { Explained: > Plain })
             {
-                best = found;
+                break;
+            }
+
+            var strip = RowStrip.Of(source, guide, _ => 0, (-Beyond + 1, guide.Length + Beyond - 1, step), HalfWidth, 0.12);
+            var relief = Relief.Of(strip, 9, source == evened ? 0.16 : 0.08);
+            var (all, few, light) = Likeness.ByLag(relief, (int)Math.Min(MostPitch * 1.1 / step, relief.Count / 3.0), 8);
+            var (least, most) = expectedPitch is { } e ? (0.65 * e, 1.5 * e) : (LeastPitch, MostPitch);
+            var candidates = Candidates([.. Likeness.Peaks(light, (int)(least / step), 4).Concat(Likeness.Peaks(few, (int)(least / step), 4)).Concat(Likeness.Peaks(all, (int)(least / step), 3)).Select(l => l * step)], least, most);
+            foreach (var pitch in candidates)
+            {
+                var found = new RowTrial(planes, evened, map, guide, strip, relief).Of(pitch, best?.Explained ?? 0);
+                if (found is not null && (best is null || Better(found, best)))
+                {
+                    best = found;
+                }
             }
         }
 
@@ -72,7 +87,7 @@ public static class RowFinder
     /// <summary>More explained is better, in steadier steps; of two that explain nearly the same, the smaller pitch.</summary>
     private static bool Better(FoundRow one, FoundRow other)
     {
-        const double nearly = 0.77;
+        const double nearly = 0.92;
         const double unsteady = 0.16;
         static double Worth(FoundRow row) => row.Explained * (row.Marks[^1].Along - row.Marks[0].Along) * Math.Max(0.02, 1 - Math.Pow(row.Jitter / unsteady, 2));
         return one.Pitch < other.Pitch * 0.9 ? Worth(one) > nearly * Worth(other)

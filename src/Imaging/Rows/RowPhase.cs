@@ -10,39 +10,63 @@ internal static class RowPhase
 {
     private const double MarkHalf = 0.45;
     private const double GroundFrom = 0.85;
-    private const double Faint = 0.3;
+    private const double HoleDeviation = 0.2;
+    private static readonly double[] _lengths = [0.5, 0.58, 0.66, 0.74, 0.82];
 
     /// <summary>
-    /// Steps to move the places of a chain, so that they lie in the middle of the longest stretch that differs from the ground at either side, with one
-    /// cross-section if it can be. What is faint counts nearly as much as what is strong: a short deep hole must not outweigh a long faint thread.
+    /// Steps to move the places of a chain, so that they lie in the middle of the mark. A thread has one cross-section over half of the period or more; what
+    /// is left between two of them may be a hole, which is short, dark and in the line of the row. The cut is taken that explains most of the mean period so.
     /// </summary>
     public static int ToMiddle(RowStrip strip, ImmutableArray<ChainPlace> chain, int period)
     {
         var sections = Enumerable.Range(0, period)
             .Select(u => Section(strip, [.. chain.Select(p => p.Index + u - (period / 2)).Where(i => i >= 0 && i < strip.Count)]))
             .ToArray();
-        var lengths = sections.Select(Length).ToArray();
-        var floor = Faint * lengths.Order().ElementAt(period / 2);
-        var unit = sections.Select((s, u) => s.Select(v => v / (lengths[u] + floor + 1e-9)).ToArray()).ToArray();
-        double Window(int middle)
+        double[] At(int u) => sections[((u % period) + period) % period];
+        var columns = sections[0].Length / RowStrip.Planes;
+
+        double Thread(int middle, double length)
         {
             var sum = new double[sections[0].Length];
-            double size = 0;
-            for (var k = -period / 4; k <= period / 4; k++)
+            var half = length * period / 2;
+            double weights = 0;
+            for (var k = -(int)Math.Ceiling(half); k <= (int)Math.Ceiling(half); k++)
             {
-                var weight = 1 - (0.3 * Math.Abs(k) / (period / 4.0));
-                var section = unit[(((middle + k) % period) + period) % period];
-                size += weight * Length(section);
+                var weight = Math.Clamp(half + 0.5 - Math.Abs(k), 0, 1);
+                weights += weight;
                 for (var j = 0; j < sum.Length; j++)
                 {
-                    sum[j] += weight * section[j];
+                    sum[j] += weight * At(middle + k)[j];
                 }
             }
 
-            return size + Length(sum);
+            return sum.Sum(v => v * v) / weights;
         }
 
-        var shift = Enumerable.Range(0, period).MaxBy(Window) - (period / 2);
+        double Hole(int middle, double length)
+        {
+            var best = 0.0;
+            for (var aside = -2; aside <= 2; aside++)
+            {
+                double product = 0, square = 0;
+                for (var k = -(int)(length * period / 2); k <= length * period / 2; k++)
+                {
+                    for (var j = 0; j < columns; j++)
+                    {
+                        double along = k * strip.Step / HoleDeviation, across = (j - ((columns - 1) / 2.0) - aside) * strip.AcrossStep / HoleDeviation;
+                        var shape = Math.Exp(-0.5 * ((along * along) + (across * across)));
+                        (product, square) = (product + (shape * At(middle + k)[j]), square + (shape * shape));
+                    }
+                }
+
+                best = Math.Max(best, product < 0 ? product * product / square : 0);
+            }
+
+            return best;
+        }
+
+        double Explained(int middle) => _lengths.Max(l => Thread(middle, l) + Hole(middle + (period / 2), 1 - l));
+        var shift = Enumerable.Range(0, period).MaxBy(Explained) - (period / 2);
         return Math.Abs(shift) <= 1 ? 0 : shift;
     }
 
@@ -71,6 +95,4 @@ internal static class RowPhase
 
         return [.. section];
     }
-
-    private static double Length(double[] vector) => Math.Sqrt(vector.Sum(v => v * v));
 }

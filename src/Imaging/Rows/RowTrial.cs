@@ -4,7 +4,10 @@ using Pairbench.Imaging.Geometry;
 namespace Pairbench.Imaging.Rows;
 
 /// <summary>One pitch tried on a strip.</summary>
-internal sealed class RowTrial(RgbImage picture, IPlaneMap map, GuideCurve guide, RowStrip wide, Relief wideRelief)
+/// <param name="planes">The picture.</param>
+/// <param name="evened">The picture with the ground evened.</param>
+/// <param name="wide">The strip along the guide, of either; marks are learnt from the same.</param>
+internal sealed class RowTrial(IRowPlanes planes, IRowPlanes evened, IPlaneMap map, GuideCurve guide, RowStrip wide, Relief wideRelief)
 {
     private const int StepsOfPitch = 24;
     private const double AcrossStep = 0.1;
@@ -13,8 +16,10 @@ internal sealed class RowTrial(RgbImage picture, IPlaneMap map, GuideCurve guide
     private const int Rounds = 4;
     private const int Seeds = 30;
     private const int LeastMarks = 4;
+    private const double Blur = 0.16;
     private const double WorthFollowing = 0.35;
     private const double MostMissing = 0.35;
+    private const double MostChange = 0.25;
     private const double MostJitter = 0.155;
 
     /// <param name="explained">What the best pitch so far explains: one that begins far below it is not followed.</param>
@@ -28,23 +33,25 @@ internal sealed class RowTrial(RgbImage picture, IPlaneMap map, GuideCurve guide
         }
 
         var learnt = Learn(first.Relief, SeedAt(first.Relief, seed), first.Room, Rounds, 0.09);
-        if (learnt.Chain.Length < LeastMarks || Explained(first.Relief, learnt.Chain, Inner) < WorthFollowing * explained)
+        if (learnt.Chain.Length < LeastMarks || Explained(first.EvenRelief, learnt.Chain, Inner) < WorthFollowing * explained)
         {
             return null;
         }
 
-        // What was found tells where the row runs better than likeness did, above all at its ends: twice, so that more ends are reached.
+        // What was found tells where the row runs and what its pitch is better than likeness did, above all at its ends: twice, so that more ends are reached.
         var second = first;
         for (var pass = 0; pass < 2 && learnt.Chain.Length >= LeastMarks; pass++)
         {
             var rough = Refined(second, learnt);
+            pitch = Math.Abs((rough.Pitch / pitch) - 1) < MostChange ? rough.Pitch : pitch;
             second = Strip(RowCentre.Through(rough.Marks), pitch);
             learnt = Learn(second.Relief, MarkTemplate.Mean(second.Relief, [.. rough.Marks.Select(m => (second.Index(m.Along), 1.0))], Half, Inner), second.Room, 2, learnt.Jitter);
         }
 
+        var plain = second.Of(planes);
         for (var turn = 0; turn < 2 && learnt.Chain.Length >= LeastMarks; turn++)
         {
-            var shift = RowPhase.ToMiddle(second.Strip, learnt.Chain, StepsOfPitch);
+            var shift = RowPhase.ToMiddle(plain, learnt.Chain, StepsOfPitch);
             if (shift != 0)
             {
                 learnt = Learn(second.Relief, MarkTemplate.Mean(second.Relief, [.. learnt.Chain.Select(p => (p.Index + shift, 1.0))], Half, Inner), second.Room, 2, learnt.Jitter);
@@ -56,7 +63,7 @@ internal sealed class RowTrial(RgbImage picture, IPlaneMap map, GuideCurve guide
             return null;
         }
 
-        var found = Refined(second, learnt with { Chain = EmptyPlaces.Without(second.Relief, learnt.Chain, StepsOfPitch, Inner) });
+        var found = Refined(second, learnt with { Chain = EmptyPlaces.Without(second.Even, learnt.Chain, StepsOfPitch) });
         return Math.Abs((found.Pitch / pitch) - 1) < 0.12 && found.Marks.Length >= LeastMarks && found.Missing <= MostMissing * found.Marks.Length ? found : null;
     }
 
@@ -65,14 +72,17 @@ internal sealed class RowTrial(RgbImage picture, IPlaneMap map, GuideCurve guide
     {
         var step = pitch / StepsOfPitch;
         var beyond = Math.Max(pitch * 1.2, 2);
-        var strip = RowStrip.Of(picture, map, guide, centre, (-beyond, guide.Length + beyond, step), ((Inner / 2) + MostAside) * AcrossStep, AcrossStep);
-        var relief = Relief.Of(strip, 12, 0.09);
-        return new Straight(strip, relief, centre, ((int)Math.Round((beyond - (0.5 * pitch)) / step), (int)Math.Round((guide.Length + (0.5 * pitch) + beyond) / step)));
+        var along = (-beyond, guide.Length + beyond, step);
+        RowStrip Of(IRowPlanes source) => RowStrip.Of(source, guide, centre, along, ((Inner / 2) + MostAside) * AcrossStep, AcrossStep);
+        var even = Of(evened);
+        var evenRelief = Relief.Of(even, 12, Blur);
+        var relief = (wide.Source == evened ? evenRelief : Relief.Of(Of(planes), 12, 0.09)).Favouring(StepsOfPitch);
+        return new Straight(Of, relief, even, evenRelief, centre, ((int)Math.Round((beyond - (0.5 * pitch)) / step), (int)Math.Round((guide.Length + (0.5 * pitch) + beyond) / step)));
     }
 
-    private sealed record Straight(RowStrip Strip, Relief Relief, Func<double, double> Centre, (int First, int Last) Room)
+    private sealed record Straight(Func<IRowPlanes, RowStrip> Of, Relief Relief, RowStrip Even, Relief EvenRelief, Func<double, double> Centre, (int First, int Last) Room)
     {
-        public int Index(double along) => (int)Math.Round((along - Strip.From) / Strip.Step);
+        public int Index(double along) => (int)Math.Round((along - Even.From) / Even.Step);
     }
 
     private static int Half => (int)Math.Round(0.55 * StepsOfPitch);
@@ -167,18 +177,17 @@ internal sealed class RowTrial(RgbImage picture, IPlaneMap map, GuideCurve guide
 
     private FoundRow Refined(Straight straight, Learnt learnt)
     {
-        var (strip, relief, centre, _) = straight;
+        var (_, relief, strip, even, centre, _) = straight;
         var template = learnt.Template;
         var middle = template.CentreAcross() * AcrossStep;
         var marks = new List<RowMark>();
         var along = new List<double>();
         foreach (var place in learnt.Chain)
         {
-            var aside = Enumerable.Range(-MostAside, (2 * MostAside) + 1).MaxBy(a => template.At(relief, place.Index, a) - (0.01 * a * a));
-            var across = aside + Peak(template.At(relief, place.Index, aside - 1), template.At(relief, place.Index, aside), template.At(relief, place.Index, aside + 1));
-            var index = place.Index;
-            var best = Enumerable.Range(-3, 7).MaxBy(d => template.At(relief, index + d, aside));
-            var position = index + best + Peak(template.At(relief, index + best - 1, aside), template.At(relief, index + best, aside), template.At(relief, index + best + 1, aside));
+            var (ahead, aside) = Nearest(template, relief, place.Index);
+            double At(int d, int a) => template.At(relief, place.Index + d, a);
+            var across = aside + Peak(At(ahead, aside - 1), At(ahead, aside), At(ahead, aside + 1));
+            var position = place.Index + ahead + Peak(At(ahead - 1, aside), At(ahead, aside), At(ahead + 1, aside));
             var s = strip.Along(position);
             var offset = centre(s) + middle + (across * AcrossStep);
             var point = guide.At(s, offset);
@@ -190,7 +199,24 @@ internal sealed class RowTrial(RgbImage picture, IPlaneMap map, GuideCurve guide
         var spread = Math.Clamp(Spread(learnt.Likeness, learnt.Chain), 0.02, 0.6);
         var pitches = marks.Sum(m => m.Before);
         var pitch = pitches > 0 ? ArcLength(marks) / pitches : 0;
-        return new FoundRow(pitch, [.. marks], learnt.Template.LengthAlong * spread * strip.Step, learnt.Template.LengthAcross * spread * AcrossStep, Explained(relief, learnt.Chain, Inner), Jitter(learnt.Chain));
+        return new FoundRow(pitch, [.. marks], learnt.Template.LengthAlong * spread * strip.Step, learnt.Template.LengthAcross * spread * AcrossStep, Explained(even, learnt.Chain, Inner), Jitter(learnt.Chain));
+    }
+
+    /// <summary>Steps along and columns aside at which a mark near a place is most like the others; both at once, since a slanting thread slides along itself.</summary>
+    private static (int Along, int Aside) Nearest(MarkTemplate template, Relief relief, int index)
+    {
+        const int far = 4;
+        var best = (Like: double.NegativeInfinity, Along: 0, Aside: 0);
+        for (var d = -far; d <= far; d++)
+        {
+            for (var a = -MostAside; a <= MostAside; a++)
+            {
+                var like = template.At(relief, index + d, a) - (0.002 * ((a * a) + (d * d)));
+                best = like > best.Like ? (like, d, a) : best;
+            }
+        }
+
+        return (best.Along, best.Aside);
     }
 
     /// <summary>Length along the smooth middle of the marks.</summary>

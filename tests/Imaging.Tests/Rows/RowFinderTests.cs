@@ -6,7 +6,7 @@ namespace Pairbench.Imaging.Tests.Rows;
 
 public sealed class RowFinderTests
 {
-    /// <remarks>Thread that stands out from its ground, on canvas, leather and plain stuff. How many of all kinds are found, tone on tone too: benchmarks/Seams.</remarks>
+    /// <remarks>Thread that stands out from its ground, on canvas, leather and plain stuff. How many of all kinds are found: benchmarks/Seams.</remarks>
     [Theory]
     [InlineData(11)]
     [InlineData(32)]
