@@ -63,6 +63,7 @@ public static class BenchHost
         builder.Services.AddSingleton<Plates>();
         builder.Services.AddSingleton<ReportWriting>();
         builder.Services.AddSingleton<Transfer>();
+        builder.Services.AddSingleton<Photographs.WatchedFolder>();
         builder.Services.AddScoped<Sheets.ReviewSheets>();
         builder.Services.AddScoped<Compare.PastReviews>();
 

@@ -15,6 +15,9 @@ public sealed record BenchOptions
     /// <summary>A review folder or .zip that an empty shelf offers as a first look; empty where there is none.</summary>
     public string DemoFolder { get; init; } = "";
 
+    /// <summary>A folder whose new pictures are offered to the open review; empty where none is watched.</summary>
+    public string WatchedFolder { get; init; } = "";
+
     /// <summary>The folder with the catalogue.</summary>
     public string CatalogueFolder { get; init; } = Storage.CatalogueFolder.Installed;
 }

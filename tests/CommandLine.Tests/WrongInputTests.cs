@@ -48,6 +48,15 @@ public sealed class WrongInputTests : IDisposable
     }
 
     [Fact]
+    public async Task AWatchedFolderThatIsNotThere()
+    {
+        var run = await Run.Of("serve", "--store", Path.Combine(_folder, "store"), "--watch", Path.Combine(_folder, "camera"));
+
+        Assert.Equal(ExitCode.WrongInput, run.Code);
+        Assert.StartsWith("--watch: is '", Assert.Single(run.ErrorLines), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task WordsThatAreNoCommand()
     {
         var run = await Run.Of("exmaine");

@@ -1,5 +1,6 @@
 using Microsoft.AspNetCore.Antiforgery;
 using Microsoft.AspNetCore.Http.Features;
+using Pairbench.Bench.Photographs;
 using Pairbench.Footwear;
 using Pairbench.Imaging;
 using Pairbench.Imaging.Photographs;
@@ -56,11 +57,8 @@ internal static class PhotoEndpoints
                 await context.Request.Body.CopyToAsync(file, context.RequestAborted);
             }
 
-            var photo = PhotoFile.Open(name, await File.ReadAllBytesAsync(temporary, context.RequestAborted));
-            await Task.Run(() => photo.Decode(320), context.RequestAborted);
-            await using var content = File.OpenRead(temporary);
-            var stored = await shelf.AttachAsync(id, name, content, context.RequestAborted);
-            return Results.Json(new { file = stored.Name, hash = stored.Hash, width = photo.Size.Width, height = photo.Size.Height });
+            var (stored, size) = await PictureKeeping.KeepAsync(shelf, id, name, temporary, context.RequestAborted);
+            return Results.Json(new { file = stored.Name, hash = stored.Hash, width = size.Width, height = size.Height });
         }
         catch (PhotoException e)
         {

@@ -1,5 +1,6 @@
 using System.CommandLine;
 using Pairbench.Bench;
+using Pairbench.Footwear;
 
 namespace Pairbench.CommandLine.Commands;
 
@@ -10,15 +11,21 @@ internal static class ServeCommand
     {
         var urls = new Option<string>("--urls") { Description = $"addresses to bind; {BenchOptions.DefaultUrls} if left out", DefaultValueFactory = _ => BenchOptions.DefaultUrls, HelpName = "URL" };
         var store = Store.Option();
-        var command = new Command("serve", "Serves the bench to a browser on this machine.") { urls, store };
-        command.SetAction((parsed, cancellation) => RunAsync(terminal, parsed.GetRequiredValue(urls), Store.Of(parsed.GetValue(store)), cancellation));
+        var watch = new Option<string?>("--watch") { Description = "a folder whose new pictures are offered to the open review, such as the one that a camera writes to", HelpName = "DIR" };
+        var command = new Command("serve", "Serves the bench to a browser on this machine.") { urls, store, watch };
+        command.SetAction((parsed, cancellation) => RunAsync(terminal, parsed.GetRequiredValue(urls), Store.Of(parsed.GetValue(store)), cancellation, parsed.GetValue(watch) ?? ""));
         return command;
     }
 
-    internal static async Task<int> RunAsync(Terminal terminal, string urls, Store store, CancellationToken cancellation)
+    internal static async Task<int> RunAsync(Terminal terminal, string urls, Store store, CancellationToken cancellation, string watch = "")
     {
+        if (watch.Length > 0 && !Directory.Exists(watch))
+        {
+            throw new FaultsException(new Fault("--watch", $"is '{watch}', and there is no such folder", "make it, or name the folder that the camera writes to"));
+        }
+
         var shelf = await store.OpenAsync(cancellation);
-        var options = new BenchOptions { Urls = urls, DataFolder = store.Folder, DemoFolder = DemoCommand.Installed };
+        var options = new BenchOptions { Urls = urls, DataFolder = store.Folder, DemoFolder = DemoCommand.Installed, WatchedFolder = watch.Length > 0 ? Path.GetFullPath(watch) : "" };
         await BenchHost.RunAsync(options, shelf, cancellation, addresses => terminal.Error.WriteLine($"the bench is at {string.Join(" and ", addresses)} (end it with Ctrl+C); reviews are kept in {(store.PostgreSql.Length > 0 ? "PostgreSQL" : store.Folder)}"));
         return ExitCode.Done;
     }

@@ -20,12 +20,15 @@ public sealed class BenchFixture : IAsyncLifetime
 
     public string Sole { get; private set; } = "";
 
+    /// <summary>What the camera of these tests writes to.</summary>
+    public string Camera => Path.Combine(_folder, "camera");
+
     public async ValueTask InitializeAsync()
     {
         // A machine that builds and tests other things at the same time answers late, not wrongly.
         Assertions.SetDefaultExpectTimeout(30_000);
         Shelf = await ReviewShelf.OpenFolderAsync(_folder);
-        _app = BenchHost.Build(new BenchOptions { DataFolder = _folder, Urls = "http://127.0.0.1:0" }, Shelf);
+        _app = BenchHost.Build(new BenchOptions { DataFolder = _folder, Urls = "http://127.0.0.1:0", WatchedFolder = Directory.CreateDirectory(Camera).FullName }, Shelf);
         await _app.StartAsync();
         Address = _app.Urls.Single();
         Sole = Path.Combine(_folder, "sole.jpg");

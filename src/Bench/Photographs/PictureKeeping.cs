@@ -1,0 +1,29 @@
+using Pairbench.Imaging;
+using Pairbench.Imaging.Photographs;
+using Pairbench.Storage;
+
+namespace Pairbench.Bench.Photographs;
+
+/// <summary>A picture that was kept with a review.</summary>
+public sealed record KeptPicture(StoredFile File, PixelSize Size);
+
+/// <summary>Takes a file on disk into a review once it is known to be a picture.</summary>
+internal static class PictureKeeping
+{
+    private const int Looked = 320;
+
+    /// <exception cref="PhotoException">It is no picture that can be read.</exception>
+    /// <exception cref="Footwear.FaultsException">The store does not take it.</exception>
+    public static async Task<KeptPicture> KeepAsync(IReviewShelf shelf, string review, string name, string path, CancellationToken cancellation)
+    {
+        if (new FileInfo(path).Length > PhotoFile.MostBytes)
+        {
+            throw new PhotoException(name, $"has more than {PhotoFile.MostBytes >> 20} MiB", $"give a picture of at most {PhotoFile.MostBytes >> 20} MiB");
+        }
+
+        var photo = PhotoFile.Open(name, await File.ReadAllBytesAsync(path, cancellation));
+        await Task.Run(() => photo.Decode(Looked), cancellation);
+        await using var content = File.OpenRead(path);
+        return new KeptPicture(await shelf.AttachAsync(review, name, content, cancellation), photo.Size);
+    }
+}
