@@ -24,8 +24,8 @@ public static class Charges
         return Measured.Linear(currency, (value, line.AdValoremPct / 100), (Measured.Exact(line.SpecificPerPair, currency), 1));
     }
 
-    /// <summary>Money to the cent, halves away from zero.</summary>
-    public static decimal Cents(double money) => Math.Round((decimal)money, 2, MidpointRounding.AwayFromZero);
+    /// <summary>Money to the cent.</summary>
+    public static decimal Cents(double money) => Money.Round((decimal)money, 2);
 
     public static string Shown(Measured money, string currency)
     {
@@ -49,7 +49,7 @@ public static class Charges
         }
         else
         {
-            var plain = Math.Round(total * (decimal)fees.MerchandiseProcessingPct / 100, 2, MidpointRounding.AwayFromZero);
+            var plain = Money.Round(total * (decimal)fees.MerchandiseProcessingPct / 100, 2);
             var fee = Math.Clamp(plain, year.MinUsd, year.MaxUsd);
             list.Add(("merchandise processing fee", (double)(fee / entry.Pairs), string.Create(CultureInfo.InvariantCulture, $"{fee:0.00} USD for the entry{(fee == year.MaxUsd ? ", its maximum" : fee == year.MinUsd ? ", its minimum" : "")}; fiscal year {year.FiscalYear}, {year.Status}")));
         }

@@ -6,7 +6,7 @@ namespace Pairbench.Footwear.Duty;
 
 /// <summary>One step of the way from the facts to the line.</summary>
 /// <param name="Answer">The fact that answered, or that it is open.</param>
-public sealed record Step(string Question, string Answer, string Law, string Place, bool IsOpen);
+public sealed record Step(string Fact, string Question, string Answer, string Law, string Place, bool IsOpen);
 
 /// <summary>From the facts of a shoe to the cells of a <see cref="LineSearch"/>, by the rules of <c>data/tariff/facts.json</c>.</summary>
 public sealed record Derivation(Known Known, ImmutableArray<Step> Steps, ImmutableArray<string> PlainReadings)
@@ -26,7 +26,7 @@ public sealed record Derivation(Known Known, ImmutableArray<Step> Steps, Immutab
             var (found, answer) = rule.Rule switch
             {
                 "sole" => SoleAnswer(rule.Fact, answers, search, ref clauses),
-                _ => (Cells(rule, answers, search), Given(rule, answers)),
+                _ => (Cells(rule, answers, search, rules.Band), Given(rule, answers)),
             };
             found &= all;
             var isOpen = found == all || System.Numerics.BitOperations.PopCount(found) > 1;
@@ -39,18 +39,22 @@ public sealed record Derivation(Known Known, ImmutableArray<Step> Steps, Immutab
             }
 
             cells[search.IndexOf(rule.Fact)] = found;
-            steps.Add(new Step(rule.Words, isOpen && answer.Length == 0 ? "open" : answer, rule.Law, rule.From[0], isOpen));
+            steps.Add(new Step(rule.Fact, rule.Words, isOpen && answer.Length == 0 ? "open" : answer, rule.Law, rule.From[0], isOpen));
         }
 
         return new Derivation(new Known(cells, clauses.AddRange(OfAny(answers, search))), steps.ToImmutable(), plain.ToImmutable());
     }
 
-    private static string Given(FactRule rule, Answers answers) =>
-        string.Join(", ", rule.From.Where(f => answers[f] is not null).Select(f => $"{f}: {Said(answers[f]!)}"));
+    private static string Given(FactRule rule, Answers answers) => string.Join(", ", rule.From.Where(f => answers[f] is not null)
+        .Select(f => rule.From.Length == 1 ? Said(answers[f]!) : $"{Spoken(f)}: {Said(answers[f]!)}"));
+
+    /// <summary>The last word of a place as one says it: <c>openToe</c> is open toe.</summary>
+    private static string Spoken(string place) =>
+        string.Concat(place[(place.LastIndexOf('.') + 1)..].Select(c => char.IsUpper(c) ? " " + char.ToLowerInvariant(c) : c.ToString()));
 
     private static string Said(object answer) => answer is bool truth ? (truth ? "yes" : "no") : answer.ToString()!;
 
-    private static uint Cells(FactRule rule, Answers answers, LineSearch search)
+    private static uint Cells(FactRule rule, Answers answers, LineSearch search, BandThresholds band)
     {
         var all = uint.MaxValue;
         var first = answers[rule.From[0]];
@@ -61,20 +65,20 @@ public sealed record Derivation(Known Known, ImmutableArray<Step> Steps, Immutab
             "number" => first is Extent extent ? search.Number(rule.Fact, extent) : all,
             "any" => rule.From.Any(f => answers[f] is true) ? LineSearch.True(true) : rule.From.All(f => answers[f] is false) ? LineSearch.True(false) : all,
             "unless" => answers[rule.From[1]] is true || first is false ? LineSearch.True(false) : first is true && answers[rule.From[1]] is false ? LineSearch.True(true) : all,
-            "band" => first is bool present ? LineSearch.True(present) : Band(answers, search),
+            "band" => first is bool present ? LineSearch.True(present) : Band(answers, band),
             "upper" => Upper(rule.Fact, answers, search),
             _ => throw new FaultsException(new Fault($"data/{FactRules.File}", $"has a rule '{rule.Rule}' that is not known", "use same, any, unless, map, number, band, upper or sole")),
         };
     }
 
-    /// <remarks>T.D. 92-108 and the rulings on overlap: under 40 % of the perimeter, or an overlap below the least height for any size, no band; over 60 % with a quarter inch, a band; between, undecided.</remarks>
-    private static uint Band(Answers answers, LineSearch search)
+    /// <remarks>T.D. 92-108 and the rulings on overlap: too little of the perimeter, or an overlap under the least of every run of sizes the wearer may be in, is no band; enough of both in all of them is one; between, undecided.</remarks>
+    private static uint Band(Answers answers, BandThresholds band)
     {
         var overlap = answers["foxingLikeBand.overlapInch"] as Extent;
         var round = answers["foxingLikeBand.encirclementPct"] as Extent;
-        var least = answers["wearer"] switch { "infants" => 0.0625, "children" or null => 0.125, _ => 0.25 };
-        return round is { High: < 40 } || (overlap is not null && overlap.High < (answers["wearer"] is null ? 0.0625 : least)) ? LineSearch.True(false)
-            : round is { Low: > 60 } && overlap is { Low: >= 0.25 } ? LineSearch.True(true)
+        var runs = band.Of(answers["wearer"] as string);
+        return round?.High < band.NoneBelowPct || overlap?.High < runs.Min(r => r.LeastInch) ? LineSearch.True(false)
+            : round?.Low > band.BandAbovePct && overlap?.Low >= runs.Max(r => r.LeastInch) ? LineSearch.True(true)
             : uint.MaxValue;
     }
 

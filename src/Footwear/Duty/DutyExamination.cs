@@ -29,6 +29,7 @@ public sealed class DutyExamination : Examination<DutyEvidence>
 
         faults.AddRange(Unknown(schedule, rules));
         var value = ValueOf(evidence, schedule, faults);
+        value = value is null ? null : Measured.Linear(schedule.Currency, (value, 1));
         var answers = Answers.Of(evidence.Facts, evidence.Market == Market.Us ? value : null, faults);
         if (faults.Count > 0)
         {
@@ -55,9 +56,10 @@ public sealed class DutyExamination : Examination<DutyEvidence>
             Tables = [
                 DutyTables.Lines(found, value, schedule, chances),
                 DutyTables.Missing(missing),
-                DutyTables.Way(found.Steps),
+                DutyTables.Way(found),
                 .. missing.IsEmpty ? ImmutableArray<Table>.Empty : [DutyTables.Branches(missing, value, schedule)],
                 .. Nearness.Table(answers, value, evidence, search, rules, found) is { } near ? [near] : ImmutableArray<Table>.Empty,
+                .. ThresholdTable.Of(answers, evidence.Facts, search, rules) is { Rows.IsEmpty: false } thresholds ? [thresholds] : ImmutableArray<Table>.Empty,
                 .. charges.IsEmpty ? ImmutableArray<Table>.Empty : [DutyTables.OnTop(charges, schedule.Currency)],
                 .. evidence.Sampling is { } sampling ? [DutyTables.Sampling(sampling)] : ImmutableArray<Table>.Empty],
             Findings = [],

@@ -7,6 +7,10 @@ namespace Pairbench.Footwear.Duty;
 /// <summary>What the examination found, as tables.</summary>
 internal static class DutyTables
 {
+    public const string OnTheWay = "in the words of the line";
+
+    public const string ForksHere = "forks here";
+
     private static readonly ImmutableArray<int> PairNumbers = [3, 5, 10, 20, 30, 50];
 
     public static Table Lines(Classification found, Measured? value, Schedule schedule, ImmutableDictionary<string, double>? chances) => new(
@@ -30,11 +34,16 @@ internal static class DutyTables
         [.. missing.Select(m => ImmutableArray.Create<Cell>(m.Place, m.Words))],
         TableForm.NamedTexts);
 
-    public static Table Way(ImmutableArray<Step> steps) => new(
-        "way",
-        "The way through the law",
-        [new("question", "question"), new("answer", "answered by"), new("law", "rests on")],
-        [.. steps.Where(s => !s.IsOpen || s.Answer != "open").Select(s => ImmutableArray.Create<Cell>(s.Question, s.Answer, s.Law))]);
+    /// <summary>What was asked, first what the words of the lines that remain ask for.</summary>
+    public static Table Way(Classification found)
+    {
+        var asked = found.Lines.SelectMany(l => l.All.Concat(l.None.SelectMany(n => n))).Select(a => a.Fact).ToHashSet(StringComparer.Ordinal);
+        return new Table(
+            "way",
+            "The way through the law",
+            [new("question", "question"), new("answer", "answered by"), new("law", "rests on"), new("part", "part")],
+            [.. found.Steps.Where(s => !s.IsOpen || s.Answer != "open").OrderBy(s => !asked.Contains(s.Fact)).Select(s => ImmutableArray.Create<Cell>(s.Question, s.Answer, s.Law, s.IsOpen ? ForksHere : asked.Contains(s.Fact) ? OnTheWay : "rules out other lines"))]);
+    }
 
     public static Table Branches(ImmutableArray<MissingFact> missing, Measured? value, Schedule schedule) => new(
         "branches",

@@ -10,23 +10,27 @@ internal static class Nearness
 {
     private const double Cent = 0.01;
 
+    /// <summary>With more lines than these the shoe is not known well enough to ask what one fact would do.</summary>
+    private const int MostLines = 4;
+
     public static Table? Table(Answers answers, Measured? value, DutyEvidence evidence, LineSearch search, FactRules rules, Classification found)
     {
-        if (found.Lines is not [var now])
+        if (found.Lines.Length > MostLines)
         {
             return null;
         }
 
+        var codes = found.Lines.Select(l => l.Code).ToImmutableArray();
         var rows = new List<ImmutableArray<Cell>>();
         void Try(string fact, string distance, Answers changed, Measured? changedValue)
         {
             var then = Classification.Of(changed, search, rules, evidence.Unknown).Lines;
-            if (then is [var one] && one.Code == now.Code)
+            if (then.Select(l => l.Code).SequenceEqual(codes))
             {
                 return;
             }
 
-            var money = value is null || changedValue is null || then.Length != 1
+            var money = value is null || changedValue is null || then.Length != 1 || found.Lines is not [var now]
                 ? ""
                 : Difference(Charges.Duty(then[0], changedValue, search.Schedule.Currency).Value - Charges.Duty(now, value, search.Schedule.Currency).Value, evidence.VolumePerYear, search.Schedule.Currency);
             rows.Add([fact, distance, then.Length > 4 ? $"{then.Length} lines" : string.Join(", ", then.Select(l => $"{l.Code} ({l.RateText})")), money]);
@@ -48,7 +52,13 @@ internal static class Nearness
 
         foreach (var (place, answer) in answers.ByPlace.Where(a => a.Value is bool).OrderBy(a => a.Key, StringComparer.Ordinal))
         {
-            Try(place, Band(place, answers, (bool)answer), answers.With(place, !(bool)answer), value);
+            Try(place, Distance(place, answers, evidence.Facts, rules.Band, (bool)answer), answers.With(place, !(bool)answer), value);
+        }
+
+        if (answers["foxingLikeBand.present"] is null && BandWords(answers, rules.Band) is { Length: > 0 } band)
+        {
+            Try("foxingLikeBand.present", band, answers.With("foxingLikeBand.present", true), value);
+            Try("foxingLikeBand.present", band, answers.With("foxingLikeBand.present", false), value);
         }
 
         return rows.Count == 0 ? null : new Table(
@@ -58,9 +68,28 @@ internal static class Nearness
             [.. rows]);
     }
 
-    private static string Band(string place, Answers answers, bool now) => place == "foxingLikeBand.present" && answers["foxingLikeBand.encirclementPct"] is Extent { Measured: { } round }
-        ? string.Create(CultureInfo.InvariantCulture, $"{round.Value:0.#} % of the perimeter; 40 to 60 % is undecided")
-        : now ? "if it were not so" : "if it were so";
+    private static string Distance(string place, Answers answers, ShoeFacts facts, BandThresholds band, bool now) => place switch
+    {
+        "foxingLikeBand.present" when BandWords(answers, band) is { Length: > 0 } words => words,
+        "upper.over50LeatherWithAccessories" when With(facts, "leather") is { } leather => FromTest(leather, 50),
+        "upper.over90RubberPlasticsWithAccessories" when With(facts, "rubber-plastics") is { } rubber => FromTest(rubber, 90),
+        _ => now ? "if it were not so" : "if it were so",
+    };
+
+    private static Measured? With(ShoeFacts facts, string material) => facts.Upper?.ExternalAreaWithAccessoriesPct?.GetValueOrDefault(material)?.Measured;
+
+    private static string FromTest(Measured share, double test) =>
+        string.Create(CultureInfo.InvariantCulture, $"{Display.Of(share)} with accessories, {Math.Abs(share.Value - test):0.#} % {(share.Value > test ? "over" : "under")} the test of {test:0} %");
+
+    private static string BandWords(Answers answers, BandThresholds band) => string.Join("; ", new[]
+    {
+        answers["foxingLikeBand.encirclementPct"] is Extent { Measured: { } round }
+            ? string.Create(CultureInfo.InvariantCulture, $"{Display.Of(round)} of the perimeter (under {band.NoneBelowPct:0} none, over {band.BandAbovePct:0} a band, between undecided)")
+            : "",
+        answers["foxingLikeBand.overlapInch"] is Extent { Measured: { } overlap }
+            ? $"overlap {Display.Of(overlap)}, {string.Join(", ", band.Of(answers["wearer"] as string).Select(r => string.Create(CultureInfo.InvariantCulture, $"{Math.Abs(overlap.Value - r.LeastInch):0.####} in {(overlap.Value < r.LeastInch ? "under" : "over")} the least of {r.LeastInch} in for {r.Sizes}")))}"
+            : "",
+    }.Where(w => w.Length > 0));
 
     private static string Difference(double perPair, double? volume, string currency)
     {

@@ -58,10 +58,23 @@ public sealed record Schedule(
 /// <param name="Plain">What an unknown fact is read as: true or false, or a word for words, or a number.</param>
 public sealed record FactRule(string Fact, string Rule, ImmutableArray<string> From, string Words, string Law, System.Text.Json.JsonElement? Plain = null, ImmutableDictionary<string, string>? Map = null);
 
+/// <summary>Least overlap of the upper, in inch, that counts towards a band in a run of sizes; a wearer may stand in several runs.</summary>
+public sealed record OverlapRun(string Sizes, [MinLength(1)] ImmutableArray<string> Wearers, [Range(0, 10)] double LeastInch, string Source);
+
+/// <summary>What makes a foxing-like band: how far round the perimeter, and how high over the upper.</summary>
+/// <param name="NoneBelowPct">Exclusive.</param>
+/// <param name="BandAbovePct">Exclusive; between the two it is undecided.</param>
+public sealed record BandThresholds([Range(0, 100)] double NoneBelowPct, [Range(0, 100)] double BandAbovePct, string Source, [MinLength(1)] ImmutableArray<OverlapRun> Overlaps)
+{
+    /// <summary>The runs that a wearer may be in; all of them where the wearer is not known or none names it.</summary>
+    public ImmutableArray<OverlapRun> Of(string? wearer) =>
+        Overlaps.Where(o => wearer is not null && o.Wearers.Contains(wearer)).ToImmutableArray() is { IsEmpty: false } named ? named : Overlaps;
+}
+
 public sealed record Implication(Atom If, Atom Then, string Law);
 
 /// <summary><c>data/tariff/facts.json</c>.</summary>
-public sealed record FactRules(string Edition, string Source, ImmutableArray<Implication> Implications, ImmutableArray<FactRule> Facts)
+public sealed record FactRules(string Edition, string Source, BandThresholds Band, ImmutableArray<Implication> Implications, ImmutableArray<FactRule> Facts)
 {
     public const string File = "tariff/facts.json";
 }

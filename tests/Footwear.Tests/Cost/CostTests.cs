@@ -160,7 +160,7 @@ public sealed class CostTests
     {
         var outcome = DataFolder.Run("cost", """{ "lines": [{ "id": "all", "component": "Shoe", "material": "bought in", "price": 10.005, "per": "pair" }] }""");
         Assert.All(outcome.Figures, f => Assert.True(f.Measured.IsExact));
-        Assert.Equal(10.00, Value(outcome, "landed"), 12);
+        Assert.Equal(10.01, Value(outcome, "landed"), 12);
         Assert.Contains(outcome.Cautions, c => c.StartsWith("No price has an uncertainty", StringComparison.Ordinal));
         Assert.Contains("No duty is in this sheet.", outcome.Cautions);
     }

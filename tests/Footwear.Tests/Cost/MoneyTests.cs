@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using CsCheck;
-using Pairbench.Footwear.Cost;
 
 namespace Pairbench.Footwear.Tests.Cost;
 
@@ -9,11 +8,11 @@ public sealed class MoneyTests
     private static readonly Gen<ImmutableArray<decimal>> Parts = Gen.Int[0, 5_000_000].Array[1, 12].Select(a => a.Select(i => i / 100_000m).ToImmutableArray());
 
     [Theory]
-    [InlineData("0.125", "0.12")]
+    [InlineData("0.125", "0.13")]
     [InlineData("0.135", "0.14")]
-    [InlineData("-0.125", "-0.12")]
+    [InlineData("-0.125", "-0.13")]
     [InlineData("2.675", "2.68")]
-    public void Half_goes_to_even(string amount, string rounded) =>
+    public void Half_goes_away_from_zero(string amount, string rounded) =>
         Assert.Equal(rounded, Money.Text(decimal.Parse(amount, System.Globalization.CultureInfo.InvariantCulture), 2));
 
     [Fact]

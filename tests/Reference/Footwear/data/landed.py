@@ -4,7 +4,7 @@ python3 landed.py > landed.json
 """
 import json
 import random
-from decimal import Decimal as D, ROUND_HALF_EVEN
+from decimal import Decimal as D, ROUND_HALF_UP
 
 DRAWS = 60_000
 
@@ -119,7 +119,7 @@ def main():
         s = sheet(r, pairs)
         materials, fob, duty, processing, total = worked(s)
         wholesale = total / (1 - D(s["importerMarginPct"]) / 100)
-        cents = lambda x: str(x.quantize(D("0.01"), ROUND_HALF_EVEN))
+        cents = lambda x: str(x.quantize(D("0.01"), ROUND_HALF_UP))
         cases.append({"evidence": s, "materials": str(materials), "duty": str(duty), "processing": str(processing), "fob": cents(fob), "landed": cents(total),
                       "retail": cents(wholesale / (1 - D(s["retailMarginPct"]) / 100)), "drawn": drawn(s, r)})
     print(json.dumps({"source": "landed.py beside this file", "cases": cases}, indent=1))

@@ -1,11 +1,11 @@
 using System.Collections.Immutable;
 using System.Globalization;
 
-namespace Pairbench.Footwear.Cost;
+namespace Pairbench.Footwear;
 
 /// <summary>
-/// Money as decimals. Nothing is rounded on the way; what a person is shown or pays is rounded once, half to even (ISO 80000-1, B.3, rule A),
-/// and parts are rounded so that they add up to their total.
+/// Money as decimals, in duty and cost alike. Nothing is rounded on the way; what a person is shown or pays is rounded once, half away from zero
+/// (common practice in trade and at customs, no source; rule B of ISO 80000-1, annex B, from memory), and parts are rounded so that they add up to their total.
 /// </summary>
 public static class Money
 {
@@ -21,7 +21,7 @@ public static class Money
     /// <summary>Decimals of the smallest unit of a currency.</summary>
     public static int DecimalsOf(string currency) => Digits.GetValueOrDefault(currency, 2);
 
-    public static decimal Round(decimal amount, int decimals) => Math.Round(amount, decimals, MidpointRounding.ToEven);
+    public static decimal Round(decimal amount, int decimals) => Math.Round(amount, decimals, MidpointRounding.AwayFromZero);
 
     /// <summary>The amount rounded to the smallest unit, with all its decimals and thousands kept together.</summary>
     public static string Text(decimal amount, int decimals) => Round(amount, decimals).ToString("F" + decimals.ToString(CultureInfo.InvariantCulture), CultureInfo.InvariantCulture);

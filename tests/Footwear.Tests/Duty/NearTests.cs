@@ -1,0 +1,59 @@
+using System.Globalization;
+
+namespace Pairbench.Footwear.Tests.Duty;
+
+/// <summary>The foxing-like band by its numbers, and how near the thresholds are.</summary>
+public sealed class NearTests
+{
+    /// <remarks>T.D. 92-108; overlap by size run after HQ 088510 and J82448. On this shoe a band means 6404.19.39 is closed to it: 6404.19.90 with, 6404.19.39 without.</remarks>
+    [Theory]
+    [InlineData("men", 0.25, 61, true)]
+    [InlineData("men", 0.24, 100, false)]
+    [InlineData("men", 0.30, 39, false)]
+    [InlineData("men", 0.30, 50, null)]
+    [InlineData("infants", 0.0625, 100, true)]
+    [InlineData("infants", 0.06, 100, false)]
+    [InlineData("children", 0.13, 100, null)]
+    [InlineData("children", 0.12, 100, false)]
+    [InlineData("children", 0.25, 100, true)]
+    public void The_band_follows_from_overlap_and_perimeter(string wearer, double overlap, double round, bool? band)
+    {
+        var codes = RulingTests.Codes(Banded(wearer, overlap, round));
+        Assert.Equal(band switch { true => ["6404.19.90"], false => ["6404.19.39"], null => ["6404.19.39", "6404.19.90"] }, codes.Order(StringComparer.Ordinal));
+    }
+
+    [Fact]
+    public void Overlap_stands_against_the_least_of_each_run_of_sizes()
+    {
+        var rows = Banded("children", 0.2, 100).Tables.Single(t => t.Id == "thresholds").Rows.Where(r => ((Cell.Text)r[0]).Words.StartsWith("Overlap", StringComparison.Ordinal)).ToList();
+        Assert.Equal([0.05, 0.075], rows.Select(r => ((Cell.Number)r[4]).Measured.Value));
+    }
+
+    [Fact]
+    public void The_distance_to_the_next_bracket_is_told_with_what_it_does()
+    {
+        var outcome = Banded("men", 0.3, 100, value: 11.2);
+        Assert.Equal(["6404.19.89"], RulingTests.Codes(outcome));
+        var near = outcome.Tables.Single(t => t.Id == "near").Rows.Single(r => ((Cell.Text)r[0]).Words == "valueUsdPerPair" && ((Cell.Text)r[1]).Words.Contains("more", StringComparison.Ordinal));
+        Assert.StartsWith("0.81 USD more", ((Cell.Text)near[1]).Words, StringComparison.Ordinal);
+        Assert.StartsWith("-2.06 USD a pair", ((Cell.Text)near[3]).Words, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void The_tests_of_the_upper_are_measured_with_accessories()
+    {
+        var outcome = DataFolder.Run("duty", """
+            { "facts": { "upper": { "material": "textile", "fibre": "vegetable", "externalAreaWithAccessoriesPct": { "leather": { "value": 46, "unit": "%", "standardUncertainty": 1 }, "textile": 50, "rubber-plastics": 4 } },
+              "outerSole": { "greatestContact": "rubber-plastics" } }, "unknown": "plain", "customsValue": { "value": 20, "currency": "USD" } }
+            """);
+        Assert.Contains(outcome.Tables.Single(t => t.Id == "near").Rows, r => ((Cell.Text)r[1]).Words.Contains("4 % under the test of 50 %", StringComparison.Ordinal));
+        Assert.Equal([4.0, 86.0], outcome.Tables.Single(t => t.Id == "thresholds").Rows.Where(r => ((Cell.Text)r[0]).Words.Contains("of the upper", StringComparison.Ordinal)).Select(r => ((Cell.Number)r[4]).Measured.Value));
+    }
+
+    private static Outcome Banded(string wearer, double overlap, double round, double value = 20) => DataFolder.Run("duty", string.Create(CultureInfo.InvariantCulture, $$"""
+        { "facts": { "outerSole": { "greatestContact": "rubber-plastics" }, "slipOn": true, "openToe": false, "openHeel": false, "protective": false, "wearer": "{{wearer}}",
+          "sports": false, "athletic": false, "foxingLikeBand": { "overlapInch": {{overlap}}, "encirclementPct": {{round}} }, "adhesiveOnlyWithoutOverlap": false, "waterproofWithoutStitching": false, "metalToeCap": false,
+          "weightPct": { "rubber-plastics": 40 }, "upper": { "material": "textile", "fibre": "vegetable", "over50LeatherWithAccessories": false, "over90RubberPlasticsWithAccessories": false } },
+          "customsValue": { "value": {{value}}, "currency": "USD" } }
+        """));
+}

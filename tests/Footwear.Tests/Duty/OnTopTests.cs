@@ -1,0 +1,64 @@
+using System.Globalization;
+
+namespace Pairbench.Footwear.Tests.Duty;
+
+/// <summary>What comes on top of the duty: fees of entry and extra duties by origin.</summary>
+public sealed class OnTopTests
+{
+    /// <remarks>19 CFR 24.23 with the amounts of <c>data/tariff/us-fees.json</c>, by hand: 0.3464 % of the entry, not under its minimum, not over its maximum, spread over the pairs.</remarks>
+    [Theory]
+    [InlineData("2026-02-01", 100, 10, 0.3358)]
+    [InlineData("2026-02-01", 1800, 11.2, 0.0387944)]
+    [InlineData("2026-02-01", 100_000, 10, 0.006515)]
+    [InlineData("2025-09-30", 100, 10, 0.3271)]
+    [InlineData("2025-10-01", 100, 10, 0.3358)]
+    public void The_processing_fee_has_a_minimum_and_a_maximum(string day, int pairs, double value, double perPair) =>
+        Assert.Equal(perPair, Figure(Run(value, $$""" "entry": { "date": "{{day}}", "pairs": {{pairs}}, "transport": "air" } """), "fee.merchandise"), 1e-6);
+
+    [Fact]
+    public void The_harbor_fee_is_for_goods_by_sea()
+    {
+        Assert.Equal(0.0125, Figure(Run(10, """ "entry": { "date": "2026-02-01", "pairs": 1000, "transport": "sea" } """), "fee.harbor"), 1e-9);
+        Assert.DoesNotContain(Run(10, """ "entry": { "date": "2026-02-01", "pairs": 1000, "transport": "air" } """).Figures, f => f.Id == "fee.harbor");
+    }
+
+    [Fact]
+    public void A_year_whose_amounts_are_not_known_leaves_the_fee_out_and_says_so()
+    {
+        var outcome = Run(10, """ "entry": { "date": "2031-02-01", "pairs": 1000, "transport": "air" } """);
+        Assert.DoesNotContain(outcome.Figures, f => f.Id == "fee.merchandise");
+        Assert.Contains(outcome.Cautions, c => c.Contains("2031-02-01", StringComparison.Ordinal));
+    }
+
+    /// <summary>10 % and 0.20 a pair on 10 USD make 1.20, from the first day to the last.</summary>
+    [Theory]
+    [InlineData("Elsewhere", "2026-03-01", 1.2)]
+    [InlineData("elsewhere", "2026-06-30", 1.2)]
+    [InlineData("Elsewhere", "2026-02-28", null)]
+    [InlineData("Elsewhere", "2026-07-01", null)]
+    [InlineData("Otherland", "2026-03-01", null)]
+    public void An_extra_duty_counts_for_its_origin_while_it_is_in_force(string origin, string day, double? perPair)
+    {
+        var outcome = Run(10, $$"""
+            "origin": "{{origin}}", "entry": { "date": "{{day}}", "pairs": 1000 },
+            "extraDuties": [{ "name": "made-up surcharge", "origin": "Elsewhere", "adValoremPct": 10, "specificPerPair": 0.2, "from": "2026-03-01", "until": "2026-06-30", "source": "made up for a test" }]
+            """);
+        Assert.Equal(perPair, outcome.Figures.SingleOrDefault(f => f.Id == "extra.1")?.Measured.Value);
+        Assert.Contains(outcome.Cautions, c => c.Contains("change often", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void An_extra_duty_without_a_day_of_entry_is_not_counted_and_says_so()
+    {
+        var outcome = Run(10, """ "origin": "Elsewhere", "extraDuties": [{ "name": "made-up surcharge", "origin": "Elsewhere", "adValoremPct": 10, "from": "2026-03-01" }] """);
+        Assert.DoesNotContain(outcome.Figures, f => f.Id.StartsWith("extra.", StringComparison.Ordinal));
+        Assert.Contains(outcome.Cautions, c => c.Contains("no date of entry", StringComparison.Ordinal));
+    }
+
+    private static double Figure(Outcome outcome, string id) => outcome.Figures.Single(f => f.Id == id).Measured.Value;
+
+    private static Outcome Run(double value, string more) => DataFolder.Run("duty", string.Create(CultureInfo.InvariantCulture, $$"""
+        { "facts": { "upper": { "material": "leather" }, "outerSole": { "greatestContact": "rubber-plastics" }, "wearer": "men" }, "unknown": "plain",
+          "customsValue": { "value": {{value}}, "currency": "USD" }, {{more}} }
+        """));
+}
