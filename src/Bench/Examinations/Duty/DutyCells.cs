@@ -1,0 +1,18 @@
+using System.Collections.Immutable;
+using Pairbench.Footwear;
+
+namespace Pairbench.Bench.Examinations.Duty;
+
+/// <summary>Cells of the tables of duty, as a person reads them.</summary>
+internal static class DutyCells
+{
+    public static string Words(Cell cell) => cell switch
+    {
+        Cell.Text text => text.Words,
+        Cell.Texts texts => string.Join("; ", texts.Lines),
+        Cell.Number number => Display.Of(number.Measured),
+        _ => "",
+    };
+
+    public static string Line(ImmutableArray<Cell> row) => string.Join(" · ", row.Select(Words).Where(w => w.Length > 0));
+}
