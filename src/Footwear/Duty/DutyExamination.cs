@@ -56,7 +56,7 @@ public sealed class DutyExamination : Examination<DutyEvidence>
             Tables = [
                 DutyTables.Lines(found, value, schedule, chances),
                 DutyTables.Missing(missing),
-                DutyTables.Way(found),
+                DutyTables.Way(found, missing, rules),
                 .. missing.IsEmpty ? ImmutableArray<Table>.Empty : [DutyTables.Branches(missing, value, schedule)],
                 .. Nearness.Table(answers, value, evidence, search, rules, found) is { } near ? [near] : ImmutableArray<Table>.Empty,
                 .. ThresholdTable.Of(answers, evidence.Facts, search, rules) is { Rows.IsEmpty: false } thresholds ? [thresholds] : ImmutableArray<Table>.Empty,

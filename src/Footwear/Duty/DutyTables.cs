@@ -35,14 +35,15 @@ internal static class DutyTables
         TableForm.NamedTexts);
 
     /// <summary>What was asked, first what the words of the lines that remain ask for.</summary>
-    public static Table Way(Classification found)
+    public static Table Way(Classification found, ImmutableArray<MissingFact> missing, FactRules rules)
     {
+        var deciding = rules.Facts.Where(r => r.From.Any(f => missing.Any(m => m.Place == f))).Select(r => r.Fact).ToHashSet(StringComparer.Ordinal);
         var asked = found.Lines.SelectMany(l => l.All.Concat(l.None.SelectMany(n => n))).Select(a => a.Fact).ToHashSet(StringComparer.Ordinal);
         return new Table(
             "way",
             "The way through the law",
             [new("question", "question"), new("answer", "answered by"), new("law", "rests on"), new("part", "part")],
-            [.. found.Steps.Where(s => !s.IsOpen || s.Answer != "open").OrderBy(s => !asked.Contains(s.Fact)).Select(s => ImmutableArray.Create<Cell>(s.Question, s.Answer, s.Law, s.IsOpen ? ForksHere : asked.Contains(s.Fact) ? OnTheWay : "rules out other lines"))]);
+            [.. found.Steps.Where(s => !s.IsOpen || s.Answer != "open").OrderBy(s => !asked.Contains(s.Fact)).Select(s => ImmutableArray.Create<Cell>(s.Question, s.Answer, s.Law, s.IsOpen && deciding.Contains(s.Fact) ? ForksHere : asked.Contains(s.Fact) ? OnTheWay : "rules out other lines"))]);
     }
 
     public static Table Branches(ImmutableArray<MissingFact> missing, Measured? value, Schedule schedule) => new(

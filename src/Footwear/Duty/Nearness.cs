@@ -25,7 +25,8 @@ internal static class Nearness
         void Try(string fact, string distance, Answers changed, Measured? changedValue)
         {
             var then = Classification.Of(changed, search, rules, evidence.Unknown).Lines;
-            if (then.Select(l => l.Code).SequenceEqual(codes))
+            // A fact that the others exclude leads nowhere.
+            if (then.IsEmpty || then.Select(l => l.Code).SequenceEqual(codes))
             {
                 return;
             }
