@@ -19,7 +19,7 @@ namespace Pairbench.Bench.Lots;
 public sealed record ReviewedPair(ReviewSummary Review, bool InLot, CountOf? Found);
 
 /// <summary>One lot as one page works on it: the record, its saving, the pairs that belong to it, and what the plan says of them.</summary>
-public sealed class LotDesk : IEditedDocument, IDisposable
+public sealed class LotDesk : IEditedDocument
 {
     private const string Decided = "decision";
 
@@ -27,9 +27,11 @@ public sealed class LotDesk : IEditedDocument, IDisposable
 
     private readonly IReviewShelf _shelf;
     private readonly Catalogue _catalogue;
-    private readonly SemaphoreSlim _saving = new(1);
+    private readonly Lock _gate = new();
     private long _revision;
-    private int _waiting;
+    private string? _wanted;
+    private bool _saving;
+    private bool _overtaken;
     private ImmutableArray<ReviewSummary> _listed = [];
     private ImmutableDictionary<string, CountOf> _found = ImmutableDictionary<string, CountOf>.Empty;
     private ImmutableArray<EarlierLot> _history = [];
@@ -104,7 +106,7 @@ public sealed class LotDesk : IEditedDocument, IDisposable
     {
         JsonPath.Put(Document, path, value);
         Judge();
-        _ = SaveAsync();
+        Save();
         Changed?.Invoke();
     }
 
@@ -153,8 +155,6 @@ public sealed class LotDesk : IEditedDocument, IDisposable
         Put("reviews", ids.Length == 0 ? null : new JsonArray(ids));
     }
 
-    public void Dispose() => _saving.Dispose();
-
     private DateOnly? Date => Read(Document, out _)?.Date;
 
     private ImmutableArray<string> Reviews => At("reviews") is JsonArray list ? [.. list.Select(JsonPath.Text)] : [];
@@ -183,32 +183,75 @@ public sealed class LotDesk : IEditedDocument, IDisposable
         }
     }
 
-    private async Task SaveAsync()
+    private void Save()
     {
-        if (Interlocked.Exchange(ref _waiting, 1) == 1)
+        var text = Document.ToJsonString(Written);
+        lock (_gate)
         {
-            return;
+            if (_overtaken)
+            {
+                return;
+            }
+
+            (_wanted, State) = (text, new SaveState.Saving());
+            if (_saving)
+            {
+                return;
+            }
+
+            _saving = true;
         }
 
-        await _saving.WaitAsync();
-        try
-        {
-            Interlocked.Exchange(ref _waiting, 0);
-            State = new SaveState.Saving();
-            var saved = await _shelf.SaveLotAsync(Id, _revision, Document.ToJsonString(Written));
-            State = saved is null ? new SaveState.Failed("This lot was changed elsewhere. Load the page again before going on.") : new SaveState.Saved(saved.SavedAt);
-            _revision = saved?.Revision ?? _revision;
-        }
-        catch (FaultsException e)
-        {
-            State = new SaveState.Refused(e.Faults);
-        }
-        finally
-        {
-            _saving.Release();
-        }
+        _ = Task.Run(SaveUntilDone);
+    }
 
-        Changed?.Invoke();
+    /// <summary>Goes on after the page has left, until the store has the last that was typed.</summary>
+    private async Task SaveUntilDone()
+    {
+        while (Next() is { } text)
+        {
+            SaveState state;
+            try
+            {
+                var saved = await _shelf.SaveLotAsync(Id, _revision, text);
+                _overtaken = saved is null;
+                _revision = saved?.Revision ?? _revision;
+                state = saved is null ? new SaveState.Failed("This lot was changed elsewhere: nothing more is saved here. Load the page again and go on from there.") : new SaveState.Saved(saved.SavedAt);
+            }
+            catch (FaultsException e)
+            {
+                state = new SaveState.Refused(e.Faults);
+            }
+            catch (Exception e) when (e is not OperationCanceledException)
+            {
+                State = new SaveState.Failed($"The store does not answer ({e.Message}); it is tried again.");
+                Changed?.Invoke();
+                await Task.Delay(TimeSpan.FromSeconds(2));
+                lock (_gate)
+                {
+                    _wanted ??= text;
+                }
+
+                continue;
+            }
+
+            lock (_gate)
+            {
+                State = _wanted is null || _overtaken ? state : State;
+            }
+
+            Changed?.Invoke();
+        }
+    }
+
+    private string? Next()
+    {
+        lock (_gate)
+        {
+            var next = _overtaken ? null : _wanted;
+            (_wanted, _saving) = (null, next is not null);
+            return next;
+        }
     }
 
     private static LotRecord? Read(JsonNode document, out ImmutableArray<Fault> faults)
