@@ -27,8 +27,8 @@ public sealed class RowFinderTests
     public void Rows_of_the_tone_of_their_ground_are_found()
     {
         var scores = Enumerable.Range(100, 12).Select(RowSceneGenerator.Make).Where(s => s.Kind.Contains("tone on tone", StringComparison.Ordinal))
-            .Take(3).Select(s => RowScore.Of(s, RowFinder.Find(s.Picture, RowScore.Scale(s), s.Path))).ToArray();
-        Assert.Equal(3, scores.Length);
+            .Take(2).Select(s => RowScore.Of(s, RowFinder.Find(s.Picture, RowScore.Scale(s), s.Path))).ToArray();
+        Assert.Equal(2, scores.Length);
         Assert.InRange(scores.Sum(s => s.Hits) / (double)scores.Sum(s => s.True), 0.98, 1);
         Assert.InRange(scores.Sum(s => s.False) / (double)scores.Sum(s => s.True), 0, 0.01);
         Assert.All(scores, s => Assert.InRange(Math.Abs(s.PitchError), 0, 0.02));
