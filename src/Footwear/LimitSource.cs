@@ -45,7 +45,7 @@ internal sealed class LimitSource
             // A limit that the examination took from its own entry goes before those of review, build and style.
             if (!wanted.Remove(f.Id, out var found) || (f.Limit is not null && !own.ContainsKey(f.Id)))
             {
-                return f;
+                return f with { Limit = f.Limit ?? f.Offer };
             }
 
             try

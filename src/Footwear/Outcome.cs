@@ -35,7 +35,8 @@ public sealed record Outcome
 
 /// <summary>A named measured value and, where there is a limit, its ruling.</summary>
 /// <param name="Id">Levels divided by dots, such as <c>share.textile</c>.</param>
-public sealed record Figure(string Id, string Label, Measured Measured, Limit? Limit = null)
+/// <param name="Offer">The limit that rules the figure where entry, review, build and style have none; such as a published requirement that the evidence names.</param>
+public sealed record Figure(string Id, string Label, Measured Measured, Limit? Limit = null, Limit? Offer = null)
 {
     /// <summary>Null where there is no limit.</summary>
     public Ruling? Ruling => Limit?.Rule(Measured);

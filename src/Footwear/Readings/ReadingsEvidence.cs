@@ -24,6 +24,7 @@ public sealed record GradeSteps(double From = 1, double To = 5, [Range(0.01, 10)
 /// <param name="StandardUncertainty">Of the instrument in the unit, from its certificate; short for that of <paramref name="Calibration"/>.</param>
 /// <param name="CalibrationUntil">Short for that of <paramref name="Calibration"/>.</param>
 /// <param name="Instrument">Where it is not that of the entry.</param>
+/// <param name="Requirement">Id of a published requirement that rules where nobody has a limit of their own.</param>
 public sealed record ReadingItem(
     [RegularExpression(Id.Pattern, ErrorMessage = "use small letters, digits and single hyphens")] string Id,
     [MinLength(1), Description("what was read, such as mass or sole thickness")] string Quantity,
@@ -41,7 +42,8 @@ public sealed record ReadingItem(
     Calibration? Calibration = null,
     TestBlock? TestBlock = null,
     [Range(0, 1e9)] double? StandardUncertainty = null,
-    DateOnly? CalibrationUntil = null);
+    DateOnly? CalibrationUntil = null,
+    string? Requirement = null);
 
 /// <summary>Evidence of the readings examination.</summary>
 /// <param name="Items">May be empty beside a gauge study.</param>

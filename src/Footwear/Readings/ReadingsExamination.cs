@@ -27,6 +27,7 @@ public sealed class ReadingsExamination : Examination<ReadingsEvidence>
         var cautions = new List<string>();
         var standard = evidence.Standard is null || evidence.Edition is null ? evidence.Standard : $"{evidence.Standard}:{evidence.Edition}";
         var used = new List<Circumstances>();
+        var requirements = new List<NamedRequirement>();
         var seen = new HashSet<string>(StringComparer.Ordinal);
         foreach (var (item, i) in evidence.Items.Select((item, i) => (item, i)))
         {
@@ -60,9 +61,15 @@ public sealed class ReadingsExamination : Examination<ReadingsEvidence>
                 cautions.Add($"{item.Id}: who gave the grade is not named: without it a factory contests a reading.");
             }
 
+            var requirement = NamedRequirement.Of(item, where, surroundings.Catalogue, faults);
+            if (requirement is not null)
+            {
+                requirements.Add(requirement);
+            }
+
             if (LimitOf(item, surroundings.Subject.Pair.Size, where, faults, out var limit) && measured is not null)
             {
-                figures.Add(new Figure(item.Id, Label(item), measured, limit));
+                figures.Add(new Figure(item.Id, Label(item), measured, limit, requirement?.Offer));
             }
         }
 
@@ -72,17 +79,19 @@ public sealed class ReadingsExamination : Examination<ReadingsEvidence>
         }
 
         var gauges = GaugeResult.Of(evidence.Gauges, surroundings.Entry, evidence.Items.Select(i => i.Id), faults);
+        var conditioning = requirements.Count > 0 ? surroundings.Catalogue.Read<RequirementsFile>(RequirementsFile.File).Conditioning : "";
         return faults.Count > 0
             ? throw new FaultsException(faults)
             : new Outcome
             {
                 Figures = [.. figures, .. gauges.SelectMany(g => g.Figures())],
-                Tables = [.. evidence.Items.IsEmpty ? ImmutableArray<Table>.Empty : [ValuesTable(evidence)], .. GaugeResult.Tables(gauges), .. used.Take(1).Select(u => u.Table())],
-                Assumptions = [.. used.SelectMany(u => u.Assumptions()).Concat(assumptions).Concat(gauges.SelectMany(g => g.Assumptions())).Distinct()],
-                Cautions = [.. used.SelectMany(u => u.Cautions()).Concat(cautions).Concat(gauges.SelectMany(g => g.Cautions())).Distinct()],
+                Tables = [.. evidence.Items.IsEmpty ? ImmutableArray<Table>.Empty : [ValuesTable(evidence)], .. requirements.Count > 0 ? [NamedRequirement.Table(requirements)] : ImmutableArray<Table>.Empty, .. GaugeResult.Tables(gauges), .. used.Take(1).Select(u => u.Table())],
+                Assumptions = [.. used.SelectMany(u => u.Assumptions()).Concat(assumptions).Concat(requirements.SelectMany(r => r.Assumptions(conditioning))).Concat(gauges.SelectMany(g => g.Assumptions())).Distinct()],
+                Cautions = [.. used.SelectMany(u => u.Cautions()).Concat(cautions).Concat(requirements.SelectMany(r => r.Cautions())).Concat(gauges.SelectMany(g => g.Cautions())).Distinct()],
                 Basis = [
                     new Basis(BasisKind.Standard, "JCGM 100", "2008"),
                     .. evidence.Standard is { } reference ? [new Basis(BasisKind.Standard, reference, evidence.Edition)] : ImmutableArray<Basis>.Empty,
+                    .. requirements.Select(r => new Basis(r.Requirement.Status == Hardness.ValueStatus.Practice ? BasisKind.Practice : BasisKind.Standard, r.Requirement.Document)).Distinct(),
                     .. GaugeResult.Bases(gauges)],
             };
     }

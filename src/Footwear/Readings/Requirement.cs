@@ -1,0 +1,65 @@
+using System.Collections.Immutable;
+using System.ComponentModel.DataAnnotations;
+using Pairbench.Footwear.Hardness;
+
+namespace Pairbench.Footwear.Readings;
+
+/// <summary>Whether a document of requirements still stands.</summary>
+public enum EditionStatus
+{
+    Current,
+    Superseded,
+    Withdrawn,
+    Unknown,
+}
+
+/// <summary>Published requirements; none rules a reading until an item names it.</summary>
+/// <param name="Conditioning">Of pieces and shoes before the test, in words.</param>
+public sealed record RequirementsFile(string Edition, string Source, string Words, string Conditioning, [MinLength(1)] ImmutableArray<Requirement> Requirements)
+{
+    public const string File = "requirements/published.json";
+}
+
+/// <summary>One published requirement for a quantity by a method.</summary>
+/// <param name="Group">Such as <c>abrasion</c> or <c>peel</c>.</param>
+/// <param name="Methods">The standards that the reading may be taken by; without its method a limit means nothing.</param>
+/// <param name="Category">Of footwear, in words.</param>
+/// <param name="Unit">UCUM code of min and max; <c>1</c> for a count or a coefficient, <c>grade</c> for a grade by eye.</param>
+/// <param name="Document">Where the requirement stands, with edition and clause.</param>
+/// <param name="Status">Whether the figure was read in the source or is from memory.</param>
+/// <param name="Condition">Of the material or test that the figure holds for; empty for none.</param>
+public sealed record Requirement(
+    [RegularExpression(Id.Pattern)] string Id,
+    string Group,
+    [MinLength(1)] ImmutableArray<string> Methods,
+    string Component,
+    string Category,
+    string Quantity,
+    string Unit,
+    string Document,
+    EditionStatus DocumentStatus,
+    ValueStatus Status,
+    string Source,
+    string MethodEdition = "",
+    double? Min = null,
+    double? Max = null,
+    string Condition = "",
+    string Note = "")
+{
+    /// <summary>Whether a method as the reviewer wrote it names one of the standards, with or without its edition.</summary>
+    public bool Takes(string method)
+    {
+        ArgumentNullException.ThrowIfNull(method);
+        var given = Plain(method);
+        return Methods.Select(Plain).Any(known =>
+            given.IndexOf(known, StringComparison.Ordinal) is var at and >= 0
+            && (at + known.Length == given.Length || !IsOfNumber(given[at + known.Length])));
+    }
+
+    /// <summary>Where it stands and for what, as the source of a limit.</summary>
+    public string Words => string.Join(", ", new[] { Document, Category, Component, Condition }.Where(w => w.Length > 0));
+
+    private static bool IsOfNumber(char next) => char.IsAsciiDigit(next) || next == '.';
+
+    private static string Plain(string method) => string.Concat(method.Where(c => !char.IsWhiteSpace(c))).ToUpperInvariant().Replace("ENISO", "ISO", StringComparison.Ordinal);
+}

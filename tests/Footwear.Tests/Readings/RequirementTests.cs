@@ -1,0 +1,70 @@
+using Pairbench.Footwear.Readings;
+using Pairbench.Measuring;
+
+namespace Pairbench.Footwear.Tests.Readings;
+
+public sealed class RequirementTests
+{
+    [Fact]
+    public void A_named_requirement_becomes_the_limit_with_its_source_and_its_doubts()
+    {
+        var outcome = DataFolder.Run("readings", """{ "items": [{ "id": "bond", "quantity": "peel", "unit": "N/cm", "values": [52, 55, 53], "method": "GB/T 3903.3-1994", "requirement": "sports-upper-bond" }] }""");
+        var figure = Assert.Single(outcome.Figures);
+        Assert.Equal((45.0, (double?)null, Ruling.Within), (figure.Limit!.Min!.Value, figure.Limit.Max, figure.Ruling!.Value));
+        Assert.StartsWith("GB/T 15107-1994, sports and travel shoes", figure.Limit.Source, StringComparison.Ordinal);
+        Assert.Contains(outcome.Cautions, c => c == "bond: GB/T 15107-1994 is superseded by a newer edition: check what holds now.");
+        Assert.Contains(outcome.Assumptions, a => a == "bond: the requirement holds for: the bond parts.");
+        Assert.Single(outcome.Tables, t => t.Id == "requirements");
+    }
+
+    [Fact]
+    public void What_is_from_memory_says_so()
+    {
+        var outcome = DataFolder.Run("readings", """{ "items": [{ "id": "rub", "quantity": "abrasion", "unit": "mm3", "values": [170, 172], "requirement": "iso-20345-outsole-abrasion-dense" }] }""");
+        Assert.Equal(Ruling.Outside, outcome.Figures[0].Ruling);
+        Assert.Contains(outcome.Cautions, c => c == "rub: the requirement is from memory: open the document before a dispute.");
+        Assert.Contains(outcome.Assumptions, a => a == "rub: no method is stated; taken to be read by ISO 4649.");
+    }
+
+    [Fact]
+    public void Limits_of_the_item_and_of_the_review_go_before_it()
+    {
+        const string Item = """{ "id": "bond", "quantity": "peel", "unit": "N/cm", "values": [52, 55, 53], "requirement": "sports-upper-bond" """;
+        var own = DataFolder.Run("readings", $$"""{ "items": [{{Item}}, "limit": { "min": 60 } }] }""");
+        Assert.Equal(60, own.Figures[0].Limit!.Min);
+        var ofReview = DataFolder.Review($$"""
+            { "format": "pairbench-review/1", "style": { "name": "s" }, "build": { "label": "b" }, "limits": { "readings/main/bond": { "min": 50 } },
+              "evidence": { "readings": { "items": [{{Item}} }] } } }
+            """);
+        Assert.Equal(50, ofReview.Outcomes[0].Figures[0].Limit!.Min);
+    }
+
+    [Theory]
+    [InlineData("N/mm", null, "sports-upper-bond", "items[0].unit: 'N/mm' is not the unit of sports-upper-bond; give the values in N/cm")]
+    [InlineData("N/cm", "ISO 17708", "sports-upper-bond", "items[0].method: 'ISO 17708' is not the method of sports-upper-bond; read it by GB/T 3903.3 or GB/T 15107, or give a limit of your own")]
+    [InlineData("kN/m", null, "tear-of-nothing", "items[0].requirement: 'tear-of-nothing' is no published requirement known here; in kN/m there are iso-20345-outsole-tear-dense, iso-20345-outsole-tear-light")]
+    public void One_that_does_not_fit_is_one_line(string unit, string? method, string requirement, string line)
+    {
+        var words = method is null ? "" : $"\"method\": \"{method}\", ";
+        Assert.Equal(line, Assert.Single(DataFolder.Faults("readings", $$"""{ "items": [{ "id": "x", "quantity": "q", "unit": "{{unit}}", {{words}}"values": [5], "requirement": "{{requirement}}" }] }""")).ToString());
+    }
+
+    [Theory]
+    [InlineData("ISO 4649", "iso 4649:2017, method A", true)]
+    [InlineData("ISO 4649", "EN ISO 4649", true)]
+    [InlineData("ISO 4649", "ISO 46490", false)]
+    [InlineData("GB/T 3903.3", "GB/T 3903.31", false)]
+    [InlineData("GB/T 3903", "GB/T 3903.3", false)]
+    public void A_method_is_known_by_its_number(string known, string given, bool takes) =>
+        Assert.Equal(takes, new Requirement("x", "g", [known], "c", "f", "q", "mm", "d", EditionStatus.Current, Footwear.Hardness.ValueStatus.Seen, "s").Takes(given));
+
+    [Fact]
+    public void Every_requirement_has_an_id_of_its_own_a_bound_and_a_unit_that_is_read()
+    {
+        var all = DataFolder.Catalogue.Read<RequirementsFile>(RequirementsFile.File).Requirements;
+        Assert.Equal(all.Length, all.Select(r => r.Id).Distinct().Count());
+        Assert.All(all, r => Assert.True(r.Min is not null || r.Max is not null, r.Id));
+        Assert.All(all, r => Assert.True(r.Source.Length > 0 && r.Document.Length > 0, r.Id));
+        Assert.Superset(new HashSet<string> { "abrasion", "flexing", "peel", "tear", "rub and colour fastness", "slip" }, all.Select(r => r.Group).ToHashSet());
+    }
+}
