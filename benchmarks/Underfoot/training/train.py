@@ -220,18 +220,19 @@ def main():
             start["e1a.weight"] = torch.cat([old, 0.1 * torch.randn(8, 14 - old.shape[1], 3, 3)], 1)
         net.load_state_dict(start)
     print(sum(p.numel() for p in net.parameters()), "weights", len(files), "scenes", flush=True)
-    best = torch.optim.AdamW(net.parameters(), lr=3e-3, weight_decay=1e-4)
+    peak = 3e-3 if len(sys.argv) < 5 else 1.5e-3
+    best = torch.optim.AdamW(net.parameters(), lr=peak, weight_decay=1e-4)
     begin, step, window, cache = time.time(), 0, [], {}
     while time.time() - begin < 60 * minutes:
         done = (time.time() - begin) / (60 * minutes)
         for group in best.param_groups:
-            group["lr"] = 3e-3 * min(1, (step + 1) / 60) * (0.5 + 0.5 * math.cos(math.pi * done)) + 2e-5
+            group["lr"] = peak * min(1, (step + 1) / 60) * (0.5 + 0.5 * math.cos(math.pi * done)) + 2e-5
         best.zero_grad()
         for _ in range(2):
-            n = int(RNG.integers(0, len(files)))
-            if n not in cache:
-                cache[n] = load(files[n])
-            x, per_mm, cover, material, dab, labels = cache[n]
+            name = files[int(RNG.integers(0, len(files)))]
+            if name not in cache:
+                cache[name] = load(name)
+            x, per_mm, cover, material, dab, labels = cache[name]
             x, cover, material, dab = augment(x, per_mm, cover, material, dab)
             total, *rest = losses(net(x[None])[0], cover, material, dab, labels)
             (total / 2).backward()
@@ -242,6 +243,7 @@ def main():
         if step % 50 == 0:
             print(step, f"{(time.time() - begin) / 60:.1f} min loss %.4f contact alone %.4f with dabs %.4f material %.4f" % tuple(np.nanmean(np.array(window), 0)), flush=True)
             window = []
+            files = sorted(glob.glob(sys.argv[1] + "/*.bin"))
             save(net, sys.argv[2])
             torch.save(net.state_dict(), sys.argv[2] + ".pt")
     save(net, sys.argv[2])
