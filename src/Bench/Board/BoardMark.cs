@@ -49,4 +49,5 @@ public sealed record BoardBrush(string Material, double RadiusPx);
 public sealed record BoardDrawing(string Tool, ImmutableArray<double[]> Points);
 
 /// <summary>A point of a mark that was moved.</summary>
-public sealed record BoardMove(string Id, int Index, double[] Point);
+/// <param name="ToEdge">It was drawn to the edge beside it.</param>
+public sealed record BoardMove(string Id, int Index, double[] Point, bool ToEdge = false);

@@ -14,6 +14,7 @@ export function create(root, page, setup) {
     fade: value => board.setFade(value),
     fit: () => board.fit(),
     zoom: factor => board.zoomAt(board.width / 2, board.height / 2, factor),
+    edge: () => board.toEdge(),
     select: (id, index) => board.select(id, index, true),
     dispose: () => board.dispose(),
   };
@@ -444,6 +445,30 @@ class Board {
     this.tell('OnMoved', id, index, mark.points[index]);
   }
 
+  // The edge is looked for in the pixels of the photograph, by what examines it.
+  async toEdge() {
+    const held = this.selected && this.marks.find(m => m.id === this.selected.id);
+    if (!held || held.fixed || held.computed || held.kind === 'dab') {
+      this.say('Take a point in hand first, then draw it to the edge.');
+      return;
+    }
+    clearTimeout(this.stepTimer);
+    const { id, index } = this.selected;
+    try {
+      const place = await this.page.invokeMethodAsync('OnEdge', id, index, held.points[index]);
+      if (place) {
+        const mark = this.marks.find(m => m.id === id);
+        if (mark?.points[index]) mark.points[index] = place;
+        this.say(`On the edge: ${this.words(place)}`);
+      } else {
+        this.say('No single edge stands within 12 px of it.');
+      }
+    } catch {
+      this.say('The bench does not answer; this was not saved.');
+    }
+    this.draw();
+  }
+
   select(id, index, show) {
     this.selected = id === null ? null : { id, index };
     const mark = this.marks.find(m => m.id === id);
@@ -491,6 +516,8 @@ class Board {
     } else if (e.key === 'm' && this.plane) {
       this.unit = this.unit === 'px' ? 'mm' : 'px';
       this.say(`Typed numbers are ${this.unit === 'px' ? 'pixels' : 'millimetres'}.`);
+    } else if (e.key === 'e' && this.selected) {
+      this.toEdge();
     } else if (e.key === '+' || e.key === '=') {
       this.zoomAt(this.width / 2, this.height / 2, 1.25);
     } else if (e.key === '-') {

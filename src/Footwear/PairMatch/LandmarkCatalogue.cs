@@ -17,7 +17,8 @@ public sealed record LandmarkEntry([RegularExpression(Footwear.Id.Pattern)] stri
 public sealed record FeatureOffer([RegularExpression(Footwear.Id.Pattern)] string Id, string Label, string View, string From, string To, Along Along, double LimitMm, string Source);
 
 /// <summary><c>data/pair-match/landmarks.json</c>: landmarks of the trade with their usual depths, and features made of them.</summary>
-public sealed record LandmarkCatalogue(string Edition, string Source, UsualDepth Unknown, ImmutableArray<LandmarkEntry> Landmarks, ImmutableArray<FeatureOffer> Features)
+/// <param name="Outline">Where the outline of a shoe usually lies, by view.</param>
+public sealed record LandmarkCatalogue(string Edition, string Source, UsualDepth Unknown, ImmutableDictionary<string, UsualDepth> Outline, ImmutableArray<LandmarkEntry> Landmarks, ImmutableArray<FeatureOffer> Features)
 {
     public const string File = "pair-match/landmarks.json";
 }

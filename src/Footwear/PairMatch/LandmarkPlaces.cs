@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Pairbench.Imaging;
 using Pairbench.Imaging.Datum;
+using Pairbench.Imaging.Edges;
 using Pairbench.Imaging.Geometry;
 using Pairbench.Measuring;
 
@@ -12,11 +13,23 @@ internal sealed record LandmarkPlace(string Name, PixelPoint Pixel, Measured X, 
 /// <summary>One shoe with its landmarks in millimetres.</summary>
 /// <param name="Map">Pixels to the frame of the landmarks, at the depth where most of them lie.</param>
 /// <param name="Assumptions">What the scale took for granted.</param>
-internal sealed record PlacedShoe(IPhotograph Photo, ImmutableDictionary<string, LandmarkPlace> Landmarks, IPlaneMap Map, ImmutableArray<string> Assumptions);
+/// <param name="NotSnapped">Landmarks that were to be drawn to an edge and stayed.</param>
+/// <param name="Outline">Places along the outline, in order; none where it is not drawn.</param>
+internal sealed record PlacedShoe(
+    IPhotograph Photo,
+    ImmutableDictionary<string, LandmarkPlace> Landmarks,
+    IPlaneMap Map,
+    ImmutableArray<string> Assumptions,
+    ImmutableArray<string> NotSnapped,
+    ImmutableArray<LandmarkPlace> Outline,
+    OutlineSnap OutlineSnap);
 
 /// <summary>Puts the landmarks of one shoe into millimetres.</summary>
 internal sealed class LandmarkPlaces
 {
+    /// <summary>Name of the outline among depths.</summary>
+    public const string Outline = "outline";
+
     /// <summary>What the depth of one shoe's landmark differs from that of the other's, standard uncertainty in mm (common practice, no source).</summary>
     private const double OwnDepthMm = 1.5;
 
@@ -26,6 +39,7 @@ internal sealed class LandmarkPlaces
     private readonly double _turn;
     private readonly Lazy<DatumFound?> _found;
     private readonly Dictionary<double, PlaneMapping> _mappings = [];
+    private readonly Dictionary<double, IPlaneMap> _maps = [];
 
     private LandmarkPlaces(ShoeView shoe, PhotoScale scale, IPhotograph photo, double turnSigmaDeg)
     {
@@ -33,20 +47,31 @@ internal sealed class LandmarkPlaces
         _found = new Lazy<DatumFound?>(() => scale is PrintedScale printed ? DatumFinder.Find(printed, photo) : null);
     }
 
-    /// <summary>Places every landmark.</summary>
+    /// <summary>Places every landmark, and the outline.</summary>
     /// <param name="depthOf">Depth of a landmark with its standard uncertainty, the same for both shoes.</param>
     /// <param name="where">Place of the shoe in the evidence, for faults.</param>
     /// <exception cref="FaultsException">The scale cannot be used for a landmark.</exception>
-    public static PlacedShoe Of(ShoeView shoe, IPhotograph photo, Func<string, UsualDepth> depthOf, double turnSigmaDeg, string where)
+    public static PlacedShoe Of(ShoeView shoe, IPhotograph photo, PairMatchEvidence evidence, Func<string, UsualDepth> depthOf, string where)
     {
-        var places = new LandmarkPlaces(shoe, shoe.Photo.Scale ?? throw EvidencePhoto.NoScale($"{where}.photo"), photo, turnSigmaDeg);
+        var places = new LandmarkPlaces(shoe, shoe.Photo.Scale ?? throw EvidencePhoto.NoScale($"{where}.photo"), photo, evidence.TurnSigmaDeg);
+        var snap = evidence.Snap ?? new SnapToEdge([]);
+        var snapped = snap.Landmarks.IsDefault ? [] : snap.Landmarks.ToImmutableHashSet(StringComparer.Ordinal);
         try
         {
             var click = places.Clicks();
-            var middle = shoe.Landmarks.IsEmpty ? 0 : shoe.Landmarks.Average(l => places.At(places.Mapping(places.Depth(depthOf(l.Key))), Mean(l.Value)).X);
-            var placed = shoe.Landmarks.ToImmutableDictionary(l => l.Key, l => places.Place(l.Key, l.Value, depthOf(l.Key), click, middle), StringComparer.Ordinal);
+            var edges = shoe.Landmarks.Where(l => snapped.Contains(l.Key)).ToImmutableDictionary(l => l.Key, l => EdgeSnap.At(photo, Mean(l.Value), snap.ReachPx), StringComparer.Ordinal);
+            var seen = shoe.Landmarks.Select(l => places.Seen(l.Key, l.Value, click, edges.GetValueOrDefault(l.Key))).ToImmutableArray();
+            var middle = seen.IsEmpty ? 0 : seen.Average(s => places.At(places.Map(places.Depth(depthOf(s.Name))), s.Pixel).X);
             var depths = shoe.Landmarks.Keys.Select(k => places.Depth(depthOf(k))).Order().DefaultIfEmpty(0).ToImmutableArray();
-            return new PlacedShoe(photo, placed, places.Frame(depths[depths.Length / 2]), places.Mapping(0).Assumptions);
+            var trace = shoe.Outline.IsDefaultOrEmpty ? new OutlineTrace([], OutlineSnap.NotAsked) : OutlineTrace.Of(shoe.Outline, photo, places._scale.ClickSigmaPx, snap.Outline ? snap.ReachPx : null);
+            return new PlacedShoe(
+                photo,
+                seen.ToImmutableDictionary(s => s.Name, s => places.Place(s, s.Name, depthOf(s.Name), middle), StringComparer.Ordinal),
+                places.Frame(depths[depths.Length / 2]),
+                places.Mapping(0).Assumptions,
+                [.. edges.Where(e => e.Value is null).Select(e => e.Key).Order(StringComparer.Ordinal)],
+                [.. trace.Places.Select(p => places.Place(p, Outline, depthOf(Outline), middle))],
+                trace.Snap);
         }
         catch (ScaleException e)
         {
@@ -73,40 +98,50 @@ internal sealed class LandmarkPlaces
 
     private double Depth(UsualDepth depth) => _scale is ScanScale ? 0 : depth.DepthMm;
 
+    /// <summary>A landmark where it was clicked, or on the edge beside it.</summary>
+    private SeenPlace Seen(string name, ImmutableArray<PixelPoint> clicks, (double SigmaPx, double DegreesOfFreedom) click, SnappedPlace? edge)
+    {
+        var sigma = click.SigmaPx / Math.Sqrt(clicks.Length);
+        var type = double.IsFinite(click.DegreesOfFreedom) ? Evaluation.TypeA : Evaluation.TypeB;
+        Wobble Click(string along, PixelPoint step) => new($"clicks:{_shoe.Photo.File}#{name}-{along}", type, click.DegreesOfFreedom, step);
+        return edge is { } e
+            ? new(name, e.Place, [OutlineTrace.Edge($"edge:{_shoe.Photo.File}#{name}", e), .. sigma > 0 ? [Click("along", new PixelPoint(-sigma * e.Normal.Y, sigma * e.Normal.X))] : ImmutableArray<Wobble>.Empty])
+            : new(name, Mean(clicks), sigma > 0 ? [Click("x", new PixelPoint(sigma, 0)), Click("y", new PixelPoint(0, sigma))] : []);
+    }
+
+    /// <param name="part">Name of what lies at this depth, the same on both shoes.</param>
     /// <param name="middle">Along x, about where the shoe may be turned.</param>
-    private LandmarkPlace Place(string name, ImmutableArray<PixelPoint> clicks, UsualDepth depth, (double SigmaPx, double DegreesOfFreedom) click, double middle)
+    private LandmarkPlace Place(SeenPlace seen, string part, UsualDepth depth, double middle)
     {
         var file = _shoe.Photo.File;
-        var pixel = Mean(clicks);
+        var (name, pixel) = (seen.Name, seen.Pixel);
         var flat = _scale is ScanScale;
         var at = Depth(depth);
-        var sigma = click.SigmaPx / Math.Sqrt(clicks.Length);
         var further = new List<(Contribution X, Contribution Y)>();
         void Add(string cause, Evaluation evaluation, double freedom, PlanePoint plus, PlanePoint minus) => further.Add((
             new Contribution(cause, evaluation, (plus.X - minus.X) / 2, freedom),
             new Contribution(cause, evaluation, (plus.Y - minus.Y) / 2, freedom)));
-        if (sigma > 0)
+        foreach (var wobble in seen.Wobbles)
         {
-            var type = double.IsFinite(click.DegreesOfFreedom) ? Evaluation.TypeA : Evaluation.TypeB;
-            Add($"clicks:{file}#{name}-x", type, click.DegreesOfFreedom, At(Mapping(at), pixel + new PixelPoint(sigma, 0)), At(Mapping(at), pixel - new PixelPoint(sigma, 0)));
-            Add($"clicks:{file}#{name}-y", type, click.DegreesOfFreedom, At(Mapping(at), pixel + new PixelPoint(0, sigma)), At(Mapping(at), pixel - new PixelPoint(0, sigma)));
+            Add(wobble.Cause, wobble.Evaluation, wobble.DegreesOfFreedom, At(Map(at), pixel + wobble.Step), At(Map(at), pixel - wobble.Step));
         }
 
         if (!flat)
         {
-            foreach (var (cause, u) in new[] { ($"depth:{name}", depth.StandardUncertaintyMm), ($"depth:{file}/{name}", depth.StandardUncertaintyMm > 0 ? OwnDepthMm : 0) }.Where(d => d.Item2 > 0))
+            foreach (var (cause, u) in new[] { ($"depth:{part}", depth.StandardUncertaintyMm), ($"depth:{file}/{part}", depth.StandardUncertaintyMm > 0 ? OwnDepthMm : 0) }.Where(d => d.Item2 > 0))
             {
-                Add(cause, Evaluation.TypeB, double.PositiveInfinity, At(Mapping(at + u), pixel), At(Mapping(at - u), pixel));
+                Add(cause, Evaluation.TypeB, double.PositiveInfinity, At(Map(at + u), pixel), At(Map(at - u), pixel));
             }
 
             if (_turn > 0)
             {
                 // A turned shoe has the landmark elsewhere along x, since it lies at a depth, and at another depth, since it lies to one side.
-                var aside = At(Mapping(at), pixel).X - middle;
+                var (here, near, far) = (At(Map(at), pixel), At(Map(at + OwnDepthMm), pixel), At(Map(at - OwnDepthMm), pixel));
+                var aside = here.X - middle;
                 PlanePoint Turned(double angle)
                 {
-                    var seen = At(Mapping(at - (aside * angle)), pixel);
-                    return new PlanePoint(seen.X - (at * angle), seen.Y);
+                    var deeper = -aside * angle / (2 * OwnDepthMm);
+                    return new PlanePoint(here.X + (deeper * (near.X - far.X)) - (at * angle), here.Y + (deeper * (near.Y - far.Y)));
                 }
 
                 Add($"turn:{file}", Evaluation.TypeB, double.PositiveInfinity, Turned(_turn), Turned(-_turn));
@@ -126,18 +161,32 @@ internal sealed class LandmarkPlaces
     {
         if (!_mappings.TryGetValue(depth, out var mapping))
         {
-            var raised = depth == 0 ? _scale : _scale with
-            {
-                PlaneHeightMm = _scale.PlaneHeightMm is { } height
-                    ? Measured.Of(height.Value + depth, "mm", height.Budget)
-                    : Measured.Exact(depth, "mm"),
-            };
+            var raised = Raised(depth);
             mapping = _found.Value is { } found ? PlaneMapping.Of((PrintedScale)raised, found, _photo.File) : PlaneMapping.Of(raised, _photo);
             _mappings[depth] = mapping;
         }
 
         return mapping;
     }
+
+    /// <summary>The same without its causes.</summary>
+    private IPlaneMap Map(double depth)
+    {
+        if (!_maps.TryGetValue(depth, out var map))
+        {
+            map = PlaneMapping.Likeliest(Raised(depth), _photo, _found.Value);
+            _maps[depth] = map;
+        }
+
+        return map;
+    }
+
+    private PhotoScale Raised(double depth) => depth == 0 ? _scale : _scale with
+    {
+        PlaneHeightMm = _scale.PlaneHeightMm is { } height
+            ? Measured.Of(height.Value + depth, "mm", height.Budget)
+            : Measured.Exact(depth, "mm"),
+    };
 
     /// <summary>
     /// A place in one frame for every depth. A bar's mapping begins at the corner of the picture, whose place moves with the depth; what lies

@@ -20,6 +20,11 @@ internal sealed record MirrorFit(double A, double B, double Tx, double Ty, Immut
 
     private const double HuberTuning = 1.345;
 
+    /// <summary>How the four numbers of the fit follow the coordinates of the landmarks, weights held: 4 rows, x and y of each landmark.</summary>
+    private Matrix<double> Gain { get; init; } = Matrix<double>.Build.Dense(4, 2);
+
+    private ImmutableArray<(LandmarkPlace Left, LandmarkPlace Right)> Pairs { get; init; } = [];
+
     /// <summary>Size of the mirrored right shoe that was needed to fit, less one; in %.</summary>
     public double SizePercent => (double.Hypot(A, B) - 1) * 100;
 
@@ -37,6 +42,37 @@ internal sealed record MirrorFit(double A, double B, double Tx, double Ty, Immut
         var (x, y, square) = (left.X - Tx, left.Y - Ty, (A * A) + (B * B));
         return new PlanePoint(-((A * x) + (B * y)) / square, ((A * y) - (B * x)) / square);
     }
+
+    /// <summary>How far a place of the left shoe lies beyond one of the mirrored right shoe, mm; the uncertainty of the fit is in it.</summary>
+    /// <param name="right">Places of the right shoe with weights that add up to one.</param>
+    /// <param name="normal">Unit vector along which it is measured, in the left shoe's plane.</param>
+    public Measured Apart(LandmarkPlace left, ImmutableArray<(LandmarkPlace Place, double Weight)> right, PlanePoint normal)
+    {
+        var (x, y) = (-right.Sum(r => r.Weight * r.Place.X.Value), right.Sum(r => r.Weight * r.Place.Y.Value));
+        var laid = ToLeft(new PlanePoint(-x, y));
+        var (nx, ny) = (normal.X, normal.Y);
+        var follows = Vector<double>.Build.DenseOfArray([(nx * x) + (ny * y), (ny * x) - (nx * y), nx, ny]) * Gain;
+        var terms = new List<(Measured, double)> { (left.X, nx), (left.Y, ny) };
+        foreach (var (place, weight) in right)
+        {
+            terms.Add((place.X, weight * ((nx * A) + (ny * B))));
+            terms.Add((place.Y, weight * ((nx * B) - (ny * A))));
+        }
+
+        for (var i = 0; i < Pairs.Length; i++)
+        {
+            terms.AddRange(Along(Pairs[i], -follows[2 * i], -follows[(2 * i) + 1]));
+        }
+
+        return Measured.Of((nx * (left.X.Value - laid.X)) + (ny * (left.Y.Value - laid.Y)), "mm", Measured.Linear("mm", [.. terms]).Budget);
+    }
+
+    /// <summary>
+    /// What a pair of landmarks does through what is left between them along x and y. The right shoe enters mirrored, turned and scaled: d(left x) = -a dX - b dY,
+    /// d(left y) = -b dX + a dY, with the sign of a subtraction.
+    /// </summary>
+    private ImmutableArray<(Measured, double)> Along((LandmarkPlace Left, LandmarkPlace Right) pair, double kx, double ky) =>
+        [(pair.Left.X, kx), (pair.Left.Y, ky), (pair.Right.X, (kx * A) + (ky * B)), (pair.Right.Y, (kx * B) - (ky * A))];
 
     /// <param name="pairs">Landmarks that both shoes have, at least <see cref="FewestLandmarks"/>.</param>
     public static MirrorFit Of(ImmutableArray<(LandmarkPlace Left, LandmarkPlace Right)> pairs)
@@ -64,36 +100,21 @@ internal sealed record MirrorFit(double A, double B, double Tx, double Ty, Immut
             }
         }
 
-        return new MirrorFit(solution[0], solution[1], solution[2], solution[3], Rest(pairs, design, observed, weights, solution));
+        var held = design.MapIndexed((row, _, value) => value * weights[row]);
+        var fit = new MirrorFit(solution[0], solution[1], solution[2], solution[3], [])
+        {
+            Gain = held.TransposeThisAndMultiply(design).Solve(held.Transpose()),
+            Pairs = pairs,
+        };
+        return fit with { Residuals = fit.Rest(design, observed, weights, solution) };
     }
 
     /// <summary>Residuals with their uncertainty: linear in all coordinates of both shoes as long as the weights stay.</summary>
-    private static ImmutableArray<Residual> Rest(ImmutableArray<(LandmarkPlace Left, LandmarkPlace Right)> pairs, Matrix<double> design, Vector<double> observed, Vector<double> weights, Vector<double> solution)
+    private ImmutableArray<Residual> Rest(Matrix<double> design, Vector<double> observed, Vector<double> weights, Vector<double> solution)
     {
-        var n = 2 * pairs.Length;
-        var weighted = design.MapIndexed((row, _, value) => value * weights[row]);
-        var hat = design * (weighted.TransposeThisAndMultiply(design)).Solve(weighted.Transpose());
-        var keep = Matrix<double>.Build.DenseIdentity(n) - hat;
-        var (a, b) = (solution[0], solution[1]);
-        Measured Of(int row, double value)
-        {
-            var terms = new List<(Measured, double)>();
-            for (var i = 0; i < pairs.Length; i++)
-            {
-                var (kx, ky) = (keep[row, 2 * i], keep[row, (2 * i) + 1]);
-                terms.Add((pairs[i].Left.X, kx));
-                terms.Add((pairs[i].Left.Y, ky));
-
-                // The right shoe enters mirrored, turned and scaled: d(left x) = -a dX - b dY, d(left y) = -b dX + a dY, with the sign of a subtraction.
-                terms.Add((pairs[i].Right.X, (kx * a) + (ky * b)));
-                terms.Add((pairs[i].Right.Y, (kx * b) - (ky * a)));
-            }
-
-            var budget = Measured.Linear("mm", [.. terms]).Budget;
-            return Measured.Of(value, "mm", budget);
-        }
-
+        var keep = Matrix<double>.Build.DenseIdentity(2 * Pairs.Length) - (design * Gain);
+        Measured Of(int row, double value) => Measured.Of(value, "mm", Measured.Linear("mm", [.. Pairs.SelectMany((p, i) => Along(p, keep[row, 2 * i], keep[row, (2 * i) + 1]))]).Budget);
         var rest = observed - (design * solution);
-        return [.. pairs.Select((p, i) => new Residual(p.Left.Name, Of(2 * i, rest[2 * i]), Of((2 * i) + 1, rest[(2 * i) + 1]), weights[2 * i]))];
+        return [.. Pairs.Select((p, i) => new Residual(p.Left.Name, Of(2 * i, rest[2 * i]), Of((2 * i) + 1, rest[(2 * i) + 1]), weights[2 * i]))];
     }
 }

@@ -20,9 +20,20 @@ public enum Along
 
 /// <summary>One shoe of the pair: a photograph and what was clicked on it.</summary>
 /// <param name="Landmarks">By name: one or more clicks of the same place in pixels.</param>
+/// <param name="Outline">The edge of the shoe in pixels, closed; compared where both shoes have one.</param>
 public sealed record ShoeView(
     EvidencePhoto Photo,
-    [Description("landmarks by name, each a list of clicks [[x, y], ...]")] ImmutableDictionary<string, ImmutableArray<PixelPoint>> Landmarks);
+    [Description("landmarks by name, each a list of clicks [[x, y], ...]")] ImmutableDictionary<string, ImmutableArray<PixelPoint>> Landmarks,
+    [MinLength(3), MaxLength(4000), Description("the edge of the shoe [[x, y], ...]")] ImmutableArray<PixelPoint> Outline = default);
+
+/// <summary>What is drawn to the edge beside it, to parts of a pixel and on both shoes alike; where no edge or more than one stands there, the clicks stay.</summary>
+/// <param name="Landmarks">By name. Across the edge the edge counts, along it the clicks.</param>
+/// <param name="Outline">The outlines as well.</param>
+/// <param name="ReachPx">How far an edge may lie from the clicks, pixels.</param>
+public sealed record SnapToEdge(
+    [MaxLength(200)] ImmutableArray<string> Landmarks = default,
+    bool Outline = false,
+    [Range(2, 100)] double ReachPx = 12);
 
 /// <summary>A length between two landmarks.</summary>
 /// <param name="Id">Names the figures.</param>
@@ -46,8 +57,9 @@ public sealed record CalliperReadings(
 
 /// <summary>Evidence of the pair match: the same view of left and right, landmarks on both, and the features that they make.</summary>
 /// <param name="View">What the photographs show: lateral, medial, top, sole, heel, toe; picks the trade's defaults of depth.</param>
-/// <param name="Depths">By landmark: how far it lies from the measured plane towards the camera, in mm; else the trade's default, which is an assumption.</param>
+/// <param name="Depths">By landmark, and under <c>outline</c> for the outlines: how far it lies from the measured plane towards the camera, in mm; else the trade's default, which is an assumption.</param>
 /// <param name="TurnSigmaDeg">How far each shoe may be turned on the bench, as a standard uncertainty in degrees.</param>
+/// <param name="Snap">What is drawn to an edge; nothing where it is left out.</param>
 public sealed record PairMatchEvidence(
     ShoeView? Left = null,
     ShoeView? Right = null,
@@ -55,7 +67,8 @@ public sealed record PairMatchEvidence(
     [Description("depths by landmark in mm towards the camera")] ImmutableDictionary<string, DepthOf>? Depths = null,
     [MaxLength(200)] ImmutableArray<CalliperReadings> Calliper = default,
     string View = "lateral",
-    [Range(0, 20)] double TurnSigmaDeg = 1.0);
+    [Range(0, 20)] double TurnSigmaDeg = 1.0,
+    SnapToEdge? Snap = null);
 
 /// <summary>How far a landmark lies from the measured plane towards the camera.</summary>
 /// <param name="Value">Millimetres; below zero where it lies behind the plane.</param>

@@ -23,7 +23,7 @@ public sealed class PairMatchExamination : Examination<PairMatchEvidence>
         ArgumentNullException.ThrowIfNull(surroundings);
         var features = evidence.Features.IsDefault ? [] : evidence.Features;
         var calliper = evidence.Calliper.IsDefault ? [] : evidence.Calliper;
-        Check(evidence, features, calliper);
+        PairMatchChecks.Check(evidence, features, calliper);
         var catalogue = surroundings.Catalogue.Read<LandmarkCatalogue>(LandmarkCatalogue.File);
         var depths = new Depths(evidence, catalogue);
         var shoes = Shoes(evidence, surroundings.Photos, depths);
@@ -43,13 +43,19 @@ public sealed class PairMatchExamination : Examination<PairMatchEvidence>
 
         var matched = shoes is { } s ? Matched(s.Left, s.Right) : [];
         var fit = matched.Length >= MirrorFit.FewestLandmarks ? MirrorFit.Of(matched) : null;
+        var outline = fit is not null && shoes is { Left.Outline.Length: > 0, Right.Outline.Length: > 0 } drawn ? OutlineMap.Of(drawn.Left.Outline, drawn.Right.Outline, fit) : null;
+        figures.AddRange(outline is null ? [] : OutlineWords.Figures(outline, evidence.Left!.Photo.File));
         return new Outcome
         {
             Figures = [.. figures],
-            Tables = [.. Tables(fit, seen, read)],
-            Plates = fit is not null && shoes is { } pair ? PairMatchPlates.Of(pair.Left, pair.Right, fit, matched) : [],
+            Tables = [.. Tables(fit, seen, read), .. outline is null ? [] : ImmutableArray.Create(OutlineWords.Table(outline, matched))],
+            Plates =
+            [
+                .. fit is not null && shoes is { } pair ? PairMatchPlates.Of(pair.Left, pair.Right, fit, matched) : [],
+                .. outline is null ? [] : ImmutableArray.Create(OutlinePlate.Of(outline)),
+            ],
             Assumptions = [.. Assumptions(evidence, shoes, depths, fit)],
-            Cautions = [.. Cautions(evidence, features, matched, fit)],
+            Cautions = [.. Cautions(evidence, features, matched, fit), .. SnapWords(shoes), .. OutlineWords.Cautions(shoes, outline)],
             Basis =
             [
                 new Basis(BasisKind.Standard, "JCGM 100, 5.2 (correlated inputs): the scale and the depth that both shoes share nearly cancel in a difference", "2008"),
@@ -66,13 +72,14 @@ public sealed class PairMatchExamination : Examination<PairMatchEvidence>
         }
 
         var (first, second) = (photos.Open(left.Photo.File), photos.Open(right.Photo.File));
-        var faults = Outside(left, first.Size, "left").Concat(Outside(right, second.Size, "right")).ToImmutableArray();
+        var faults = PairMatchChecks.Outside(left, first.Size, "left").Concat(PairMatchChecks.Outside(right, second.Size, "right")).ToImmutableArray();
         return faults.IsEmpty
-            ? (LandmarkPlaces.Of(left, first, depths.Of, evidence.TurnSigmaDeg, "left"), LandmarkPlaces.Of(right, second, depths.Of, evidence.TurnSigmaDeg, "right"))
+            ? (LandmarkPlaces.Of(left, first, evidence, depths.Of, "left"), LandmarkPlaces.Of(right, second, evidence, depths.Of, "right"))
             : throw new FaultsException(faults);
     }
 
-    private static Measured Length(PlacedShoe shoe, PairFeature feature)
+    /// <summary>The length of a feature on one shoe, mm.</summary>
+    internal static Measured Length(PlacedShoe shoe, PairFeature feature)
     {
         var (from, to) = (shoe.Landmarks[feature.From], shoe.Landmarks[feature.To]);
         return feature.Along switch
@@ -175,6 +182,12 @@ public sealed class PairMatchExamination : Examination<PairMatchEvidence>
             yield return string.Create(CultureInfo.InvariantCulture, $"Each shoe may be turned on the bench by {evidence.TurnSigmaDeg:0.##} degrees (standard uncertainty): that moves lengths between landmarks of different depth.");
         }
 
+        if (shoes is { } s && (s.Left.Outline.Length > 0 || s.Right.Outline.Length > 0) && !depths.IsStated(LandmarkPlaces.Outline))
+        {
+            var usual = depths.Of(LandmarkPlaces.Outline);
+            yield return string.Create(CultureInfo.InvariantCulture, $"The depth of the outline is not stated: {usual.DepthMm:0.#} mm towards the camera, standard uncertainty {usual.StandardUncertaintyMm:0.#} mm, is taken (common practice, no source).");
+        }
+
         if (fit is not null)
         {
             yield return "The overlay shows both shoes in the plane where most landmarks lie; what lies nearer or further is shifted in it.";
@@ -199,75 +212,16 @@ public sealed class PairMatchExamination : Examination<PairMatchEvidence>
         }
     }
 
-    private static void Check(PairMatchEvidence evidence, ImmutableArray<PairFeature> features, ImmutableArray<CalliperReadings> calliper)
+    private static IEnumerable<string> SnapWords((PlacedShoe Left, PlacedShoe Right)? shoes)
     {
-        var faults = new List<Fault>();
-        if (evidence.Left is null != evidence.Right is null)
+        foreach (var (side, shoe) in shoes is { } pair ? new[] { ("left", pair.Left), ("right", pair.Right) } : [])
         {
-            faults.Add(new Fault(evidence.Left is null ? "left" : "right", "is missing", "give the same view of both shoes"));
-        }
-
-        if (evidence.Left is null && evidence.Right is null && calliper.IsEmpty)
-        {
-            faults.Add(new Fault("left", "is missing", "give left and right with a photograph and landmarks, or calliper readings"));
-        }
-
-        foreach (var (side, shoe) in new[] { ("left", evidence.Left), ("right", evidence.Right) })
-        {
-            foreach (var (name, clicks) in (shoe?.Landmarks ?? ImmutableDictionary<string, ImmutableArray<PixelPoint>>.Empty).OrderBy(l => l.Key, StringComparer.Ordinal))
+            if (!shoe.NotSnapped.IsEmpty)
             {
-                if (!Id.IsId(name))
-                {
-                    faults.Add(new Fault($"{side}.landmarks", $"has the name '{name}'", "use small letters, digits and single hyphens, such as toe-cap-edge"));
-                }
-
-                if (clicks.IsDefaultOrEmpty)
-                {
-                    faults.Add(new Fault($"{side}.landmarks.{name}", "has no click", "click it at least once, better three times"));
-                }
+                yield return $"No single edge stands beside these landmarks of the {side} shoe, so that they stay where they were clicked: {string.Join(", ", shoe.NotSnapped)}.";
             }
-
-            foreach (var (feature, i) in features.Select((f, i) => (f, i)).Where(_ => shoe is not null))
-            {
-                foreach (var (end, name) in new[] { ("from", feature.From), ("to", feature.To) }.Where(e => !shoe!.Landmarks.ContainsKey(e.Item2)))
-                {
-                    faults.Add(new Fault($"features[{i}].{end}", $"'{name}' is no landmark of the {side} shoe", "click it on both shoes, or name one of theirs"));
-                }
-            }
-        }
-
-        if (evidence.Left is null && !features.IsEmpty)
-        {
-            faults.Add(new Fault("features", "need landmarks on photographs", "give left and right, or leave features out"));
-        }
-
-        faults.AddRange(Twice(features.Select((f, i) => (f.Id, $"features[{i}].id"))).Concat(Twice(calliper.Select((c, i) => (c.Feature, $"calliper[{i}].feature")))));
-        foreach (var (readings, i) in calliper.Select((c, i) => (c, i)))
-        {
-            foreach (var (side, values) in new[] { ("left", readings.Left), ("right", readings.Right) }.Where(v => v.Item2.Any(x => !(x > 0 && x < 2000))))
-            {
-                faults.Add(new Fault($"calliper[{i}].{side}", "has a reading that is no length of a shoe", "give millimetres above 0 and below 2000"));
-            }
-        }
-
-        if (faults.Count > 0)
-        {
-            throw new FaultsException(faults);
         }
     }
-
-    private static IEnumerable<Fault> Twice(IEnumerable<(string Id, string Place)> names) => names
-        .GroupBy(n => n.Id, StringComparer.Ordinal)
-        .SelectMany(g => g.Skip(1).Select(n => new Fault(n.Place, $"'{g.Key}' stands twice", "name each feature once")));
-
-    private static IEnumerable<Fault> Outside(ShoeView shoe, PixelSize size, string side) => shoe.Landmarks
-        .OrderBy(l => l.Key, StringComparer.Ordinal)
-        .SelectMany(l => l.Value.Select((p, i) => (Name: l.Key, Point: p, Index: i)))
-        .Where(l => !(l.Point.X >= 0 && l.Point.Y >= 0 && l.Point.X <= size.Width && l.Point.Y <= size.Height))
-        .Select(l => new Fault(
-            string.Create(CultureInfo.InvariantCulture, $"{side}.landmarks.{l.Name}[{l.Index}]"),
-            string.Create(CultureInfo.InvariantCulture, $"[{l.Point.X:0.#}, {l.Point.Y:0.#}] lies outside the picture of {size.Width} x {size.Height}"),
-            "click on the picture"));
 
     private static string Capital(string words) => char.ToUpperInvariant(words[0]) + words[1..];
 
@@ -282,6 +236,7 @@ public sealed class PairMatchExamination : Examination<PairMatchEvidence>
 
         public UsualDepth Of(string name) =>
             evidence.Depths?.TryGetValue(name, out var stated) == true ? new UsualDepth(stated.Value, stated.StandardUncertainty)
+            : name == LandmarkPlaces.Outline ? catalogue.Outline.GetValueOrDefault(evidence.View, catalogue.Unknown)
             : IsKnown(name) ? _known[name].Depths[evidence.View]
             : catalogue.Unknown;
     }

@@ -1,3 +1,5 @@
+using System.Collections.Immutable;
+
 namespace Pairbench.Imaging.Edges;
 
 /// <summary>An edge that crosses a drawn line.</summary>
@@ -51,12 +53,22 @@ public sealed class CrossingEdges
             throw new ArgumentException("A line lies in its picture and is at least eight pixels long.");
         }
 
-        var (dx, dy) = ((to.X - from.X) / length, (to.Y - from.Y) / length);
         var left = Math.Max(0, (int)Math.Floor(Math.Min(from.X, to.X) - halfWidth - 2));
         var top = Math.Max(0, (int)Math.Floor(Math.Min(from.Y, to.Y) - halfWidth - 2));
         var right = Math.Min(photo.Size.Width, (int)Math.Ceiling(Math.Max(from.X, to.X) + halfWidth + 2));
         var bottom = Math.Min(photo.Size.Height, (int)Math.Ceiling(Math.Max(from.Y, to.Y) + halfWidth + 2));
-        var part = photo.DecodePart(left, top, new PixelSize(right - left, bottom - top));
+        return Within(photo.DecodePart(left, top, new PixelSize(right - left, bottom - top)), new PixelPoint(left, top), from, to, halfWidth);
+    }
+
+    /// <summary>Samples the strip about a line in a part of a picture that is decoded already.</summary>
+    /// <param name="origin">Where the part's upper left corner lies in the picture.</param>
+    /// <param name="from">In pixels of the picture, as <paramref name="to"/>.</param>
+    /// <param name="halfWidth">Of the strip, pixels; where the strip leaves the part, its rim goes on.</param>
+    public static CrossingEdges Within(RgbImage part, PixelPoint origin, PixelPoint from, PixelPoint to, double halfWidth)
+    {
+        ArgumentNullException.ThrowIfNull(part);
+        var length = from.DistanceTo(to);
+        var (dx, dy) = ((to.X - from.X) / length, (to.Y - from.Y) / length);
         var count = (int)Math.Floor(length * PerPixel) + 1;
         var lanes = Math.Max(1, (int)Math.Round(2 * halfWidth / Bands));
         var steepness = new double[Bands][];
@@ -71,7 +83,7 @@ public sealed class CrossingEdges
                 for (var i = 0; i < count; i++)
                 {
                     var s = (double)i / PerPixel;
-                    Sample(part, from.X + (s * dx) - (off * dy) - left, from.Y + (s * dy) + (off * dx) - top, profile, i, 1.0 / lanes);
+                    Sample(part, from.X + (s * dx) - (off * dy) - origin.X, from.Y + (s * dy) + (off * dx) - origin.Y, profile, i, 1.0 / lanes);
                 }
             }
 
@@ -101,6 +113,18 @@ public sealed class CrossingEdges
         }
 
         return places.Count < 4 ? null : Line(places);
+    }
+
+    /// <summary>Places of all edges that stand out near a place and are at least half as steep as the steepest of them; pixels from the start of the line, in order.</summary>
+    /// <param name="reach">How far to look either way, pixels.</param>
+    public ImmutableArray<double> Standing(double along, double reach)
+    {
+        var peaks = Enumerable.Range(1, Math.Max(0, _whole.Length - 2))
+            .Where(i => _whole[i] > _whole[i - 1] && _whole[i] >= _whole[i + 1] && Math.Abs(((double)i / PerPixel) - along) <= reach)
+            .Where(i => StandsOut(_whole, (double)i / PerPixel))
+            .ToArray();
+        var most = peaks.Select(i => _whole[i]).DefaultIfEmpty(0).Max();
+        return [.. peaks.Where(i => _whole[i] >= most / 2).Select(i => (double)i / PerPixel)];
     }
 
     private static CrossingEdge Line(List<(double Offset, double Along)> places)

@@ -94,6 +94,19 @@ public sealed class PlaneMapping : IPlaneMap
             : new PlaneMapping(new GivenInputs(scale, photo, size, camera));
     }
 
+    /// <summary>The likeliest mapping alone, without what is uncertain about it: for many planes of one photograph.</summary>
+    /// <param name="found">What was found for a printed scale; null for any other.</param>
+    /// <exception cref="ScaleException">The scale cannot be used.</exception>
+    public static IPlaneMap Likeliest(PhotoScale scale, IPhotograph photo, DatumFound? found)
+    {
+        ArgumentNullException.ThrowIfNull(scale);
+        ArgumentNullException.ThrowIfNull(photo);
+        IUncertainInputs inputs = scale is PrintedScale printed
+            ? FoundInputs.Of(printed, found ?? throw new ArgumentNullException(nameof(found)), photo.File)
+            : new GivenInputs(scale, photo.File, photo.Size, photo.Camera);
+        return inputs.Build(new double[inputs.Causes.Length]);
+    }
+
     /// <summary>A mapping for shares of areas alone, where nothing gives a length.</summary>
     /// <param name="pxPerMm">A guess, so that patterns are looked at in about their size.</param>
     public static PlaneMapping Unscaled(IPhotograph photo, double pxPerMm)

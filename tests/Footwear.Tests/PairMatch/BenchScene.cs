@@ -22,7 +22,7 @@ internal sealed class BenchScene
     private readonly Random _random;
     private readonly double _turnSigmaDeg;
     private readonly double[] _common;
-
+    private readonly double _outline;
     private readonly double _depths;
 
     /// <param name="turnSigmaDeg">How far each shoe is turned.</param>
@@ -31,6 +31,7 @@ internal sealed class BenchScene
     {
         _random = new Random(seed);
         (_turnSigmaDeg, _depths) = (turnSigmaDeg, depths);
+        _outline = Normal.Sample(_random, 0, 10) * depths;
         _common = [.. Shoe.Select(l => Normal.Sample(_random, 0, l.Sigma) * depths)];
     }
 
@@ -38,10 +39,11 @@ internal sealed class BenchScene
 
     /// <summary>One shoe: where its landmarks truly lie, and its evidence as JSON.</summary>
     /// <param name="mirrored">The right shoe points the other way.</param>
-    public (ImmutableDictionary<string, (double X, double Y)> Truth, string Evidence) Make(string file, bool mirrored, double clickSigmaPx = 1.5, int repeats = 3)
+    public (ImmutableDictionary<string, (double X, double Y)> Truth, string Evidence) Make(string file, bool mirrored, double clickSigmaPx = 1.5, int repeats = 3, double cornerSigmaPx = 1)
     {
         var own = Shoe.Select(_ => (X: Normal.Sample(_random, 0, 0.6), Y: Normal.Sample(_random, 0, 0.6), Z: Normal.Sample(_random, 0, 1.5) * _depths)).ToArray();
         var places = Shoe.Select((l, i) => (l.Name, X: l.X + own[i].X, Y: l.Y + own[i].Y, Z: l.Depth + _common[i] + own[i].Z)).ToArray();
+        var (bulge, phase) = (Normal.Sample(_random, 0, 0.4), _random.NextDouble() * 2 * Math.PI);
         var turn = Normal.Sample(_random, 0, _turnSigmaDeg) * Math.PI / 180;
         var (pitch, yaw) = (Tilt(), Tilt());
         PixelPoint See(double x, double y, double z)
@@ -51,11 +53,24 @@ internal sealed class BenchScene
             return Look((mirrored ? -dx : dx), y - 130, dz, pitch, yaw);
         }
 
+        var deep = -38 + _outline + (Normal.Sample(_random, 0, 1.5) * _depths);
+        var outline = Enumerable.Range(0, Corners).Select(k => Outline(k, bulge, phase)).Select(p => Json(Click(See(p.X, p.Y, deep), clickSigmaPx)));
         var clicks = places.Select(p => $"\"{p.Name}\": [{string.Join(", ", Enumerable.Range(0, repeats).Select(_ => Json(Click(See(p.X, p.Y, p.Z), clickSigmaPx))))}]");
-        var corners = new[] { (-210.0, -148.5), (210, -148.5), (210, 148.5), (-210, 148.5) }.Select(c => Json(Click(Look(c.Item1, c.Item2, 0, pitch, yaw), 1)));
+        var corners = new[] { (-210.0, -148.5), (210, -148.5), (210, 148.5), (-210, 148.5) }.Select(c => Json(Click(Look(c.Item1, c.Item2, 0, pitch, yaw), cornerSigmaPx)));
         return (
             places.ToImmutableDictionary(p => p.Name, p => (p.X, p.Y)),
-            $$"""{ "photo": { "file": "{{file}}", "scale": { "kind": "rectangle", "corners": [{{string.Join(", ", corners)}}], "sizeMm": [420, 297], "focalLengthPx": {{FocalPx}}, "scaleUncertaintyPct": 0, "lensSigma": 0, "planeHeightMm": 0 } }, "landmarks": { {{string.Join(", ", clicks)}} } }""");
+            $$"""{ "photo": { "file": "{{file}}", "scale": { "kind": "rectangle", "corners": [{{string.Join(", ", corners)}}], "sizeMm": [420, 297], "focalLengthPx": {{FocalPx}}, "scaleUncertaintyPct": 0, "lensSigma": 0, "planeHeightMm": 0 } }, "landmarks": { {{string.Join(", ", clicks)}} }, "outline": [{{string.Join(", ", outline)}}] }""");
+    }
+
+    private const int Corners = 90;
+
+    /// <summary>A rounded outline about the landmarks that bulges a little here and there.</summary>
+    private static (double X, double Y) Outline(int k, double bulge, double phase)
+    {
+        var angle = 2 * Math.PI * k / Corners;
+        static double Rounded(double v) => Math.Sign(v) * Math.Pow(Math.Abs(v), 0.8);
+        var own = bulge * Math.Sin((3 * angle) + phase);
+        return (182.5 + ((142.5 + own) * Rounded(Math.Cos(angle))), 141 + ((51 + own) * Rounded(Math.Sin(angle))));
     }
 
     private double Tilt() => Normal.Sample(_random, 0, 3) * Math.PI / 180;
