@@ -40,13 +40,13 @@ public interface IReviewShelf : ILotShelf
     /// <summary>The document of <c>examine --json</c> as last noted; null where the review was not examined.</summary>
     Task<string?> OutcomesAsync(string id, CancellationToken cancellation = default);
 
-    /// <summary>Figures as last noted over all reviews, in order of build date.</summary>
+    /// <summary>Figures as last noted over all reviews, the latest of them, in order of build date.</summary>
     Task<ImmutableArray<ShelfFigure>> FiguresAsync(FigureQuery query, CancellationToken cancellation = default);
 
     /// <summary>Addresses of the figures that reviews of a style have; of every style where it is empty.</summary>
     Task<ImmutableArray<FigureName>> FigureNamesAsync(string style = "", CancellationToken cancellation = default);
 
-    /// <summary>Findings as last noted over all reviews, in order of build date.</summary>
+    /// <summary>Findings as last noted over all reviews, the latest of them, in order of build date.</summary>
     Task<ImmutableArray<ShelfFinding>> FindingsAsync(FindingQuery query, CancellationToken cancellation = default);
 
     /// <summary>Keeps a file with a review. A name that is taken gets a number.</summary>

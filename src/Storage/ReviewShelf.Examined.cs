@@ -50,10 +50,10 @@ public sealed partial class ReviewShelf
         await using var db = new ShelfContext(_options);
         var rows = await Of(db, query.Style, query.Factory)
             .Join(db.Figures.AsNoTracking().Where(f => f.Address == query.Address), r => r.Id, f => f.ReviewId, (r, f) => new { r, f })
-            .OrderBy(x => x.r.BuildDate).ThenBy(x => x.r.ChangedAt).ThenBy(x => x.r.Id)
+            .OrderByDescending(x => x.r.BuildDate).ThenByDescending(x => x.r.ChangedAt).ThenByDescending(x => x.r.Id)
             .Take(Math.Max(0, query.Take))
             .ToListAsync(cancellation);
-        return [.. rows.Select(x => new ShelfFigure(Mark(x.r), x.f.Address, x.f.Label, x.f.Unit, x.f.Value, x.f.StandardUncertainty, x.f.Ruling is { } ruling ? (Ruling)ruling : null))];
+        return [.. rows.AsEnumerable().Reverse().Select(x => new ShelfFigure(Mark(x.r), x.f.Address, x.f.Label, x.f.Unit, x.f.Value, x.f.StandardUncertainty, x.f.Ruling is { } ruling ? (Ruling)ruling : null))];
     }
 
     public async Task<ImmutableArray<FigureName>> FigureNamesAsync(string style = "", CancellationToken cancellation = default)
@@ -71,10 +71,10 @@ public sealed partial class ReviewShelf
         await using var db = new ShelfContext(_options);
         var rows = await Of(db, query.Style, query.Factory)
             .Join(db.Findings.AsNoTracking(), r => r.Id, f => f.ReviewId, (r, f) => new { r, f })
-            .OrderBy(x => x.r.BuildDate).ThenBy(x => x.r.ChangedAt).ThenBy(x => x.r.Id).ThenBy(x => x.f.Address)
+            .OrderByDescending(x => x.r.BuildDate).ThenByDescending(x => x.r.ChangedAt).ThenByDescending(x => x.r.Id).ThenByDescending(x => x.f.Address)
             .Take(Math.Max(0, query.Take))
             .ToListAsync(cancellation);
-        return [.. rows.Select(x => new ShelfFinding(Mark(x.r), x.f.Address, x.f.Check, x.f.Component, x.f.Side, (Severity)x.f.Severity, x.f.Words, x.f.CarriedFrom))];
+        return [.. rows.AsEnumerable().Reverse().Select(x => new ShelfFinding(Mark(x.r), x.f.Address, x.f.Check, x.f.Component, x.f.Side, (Severity)x.f.Severity, x.f.Words, x.f.CarriedFrom))];
     }
 
     private static IQueryable<ReviewRow> Sought(ShelfContext db, ShelfQuery query)

@@ -6,6 +6,7 @@ using System.Text.Json.Nodes;
 using Pairbench.Bench.Fields;
 using Pairbench.Bench.Sheets;
 using Pairbench.Footwear;
+using Pairbench.Footwear.Change;
 using Pairbench.Footwear.Lot;
 using Pairbench.Footwear.Shapes;
 using Pairbench.Imaging;
@@ -15,7 +16,7 @@ using Pairbench.Storage;
 namespace Pairbench.Bench.Lots;
 
 /// <summary>A pair of the sample that has a review.</summary>
-/// <param name="Found">By severity; null where the review was never examined.</param>
+/// <param name="Found">By severity, for pairs of the lot; null where the review was never examined.</param>
 public sealed record ReviewedPair(ReviewSummary Review, bool InLot, CountOf? Found);
 
 /// <summary>One lot as one page works on it: the record, its saving, the pairs that belong to it, and what the plan says of them.</summary>
@@ -108,6 +109,11 @@ public sealed class LotDesk : IEditedDocument
         Judge();
         Save();
         Changed?.Invoke();
+        if (path is "style" or "factory" or "date")
+        {
+            // Other pairs and other earlier lots belong to it now.
+            _ = LookAsync(CancellationToken.None);
+        }
     }
 
     /// <summary>Looks at the reviews of the style and at the earlier lots.</summary>
@@ -115,11 +121,13 @@ public sealed class LotDesk : IEditedDocument
     {
         var style = Text("style");
         _listed = (await _shelf.ListAsync(new ShelfQuery(Style: style, Take: 500, Order: ShelfOrder.LatestBuild), cancellation)).Reviews;
-        _found = (await _shelf.FindingsAsync(new FindingQuery(style), cancellation)).GroupBy(f => f.Review.Id, StringComparer.Ordinal).ToImmutableDictionary(
-            g => g.Key,
-            g => new CountOf(g.Count(f => f.Severity == Severity.Critical), g.Count(f => f.Severity == Severity.Major), g.Count(f => f.Severity == Severity.Minor)));
+        foreach (var id in Reviews)
+        {
+            await CountAsync(id, cancellation);
+        }
+
         var earlier = new List<(DateOnly On, EarlierLot Lot)>();
-        foreach (var other in (await _shelf.LotsAsync(style, cancellation: cancellation)).Where(l => l.Id != Id && l.Factory == Text("factory")))
+        foreach (var other in (await _shelf.LotsAsync(style, cancellation: cancellation)).Where(l => l.Id != Id && l.Factory.Length > 0 && l.Factory == Text("factory")))
         {
             if (await _shelf.ReadLotAsync(other.Id, cancellation) is { } stored && Read(JsonNode.Parse(stored.Document)!, out _) is { Decision: { } decision, Date: { } date } && Date is { } own && date < own)
             {
@@ -135,7 +143,7 @@ public sealed class LotDesk : IEditedDocument
     /// <summary>Takes the decision, with the numbers that the next lots need.</summary>
     public void Decide(bool accepted, string by, DateOnly on, string reason)
     {
-        if (Read(Document, out _)?.Evidence(Counts, _history) is not { } evidence || Outcome is null)
+        if (_overtaken || Read(Document, out _)?.Evidence(Counts, _history) is not { } evidence || Outcome is null)
         {
             return;
         }
@@ -149,8 +157,9 @@ public sealed class LotDesk : IEditedDocument
     public void OpenAgain() => Put(Decided, null);
 
     /// <summary>Takes a review into the sample, or out of it.</summary>
-    public void Take(string review, bool inLot)
+    public async Task TakeAsync(string review, bool inLot, CancellationToken cancellation)
     {
+        await CountAsync(review, cancellation);
         var ids = Reviews.Where(r => r != review).Concat(inLot ? [review] : []).Select(r => (JsonNode?)JsonValue.Create(r)).ToArray();
         Put("reviews", ids.Length == 0 ? null : new JsonArray(ids));
     }
@@ -160,11 +169,11 @@ public sealed class LotDesk : IEditedDocument
     private ImmutableArray<string> Reviews => At("reviews") is JsonArray list ? [.. list.Select(JsonPath.Text)] : [];
 
     /// <summary>A review that was never examined counts as a pair without findings only once it is examined.</summary>
-    private CountOf[] Counts => [.. Pairs.Where(p => p.InLot).Select(p => p.Found).OfType<CountOf>()];
+    private CountOf[] Counts => [.. Reviews.Select(id => _found.GetValueOrDefault(id)).OfType<CountOf>()];
 
     private void Judge()
     {
-        Pairs = [.. _listed.Select(r => new ReviewedPair(r, Reviews.Contains(r.Id), r.Verdict is null ? null : _found.GetValueOrDefault(r.Id) ?? new CountOf())).OrderByDescending(p => p.InLot)];
+        Pairs = [.. _listed.Select(r => new ReviewedPair(r, Reviews.Contains(r.Id), _found.GetValueOrDefault(r.Id))).OrderByDescending(p => p.InLot)];
         Outcome = null;
         var record = Read(Document, out var faults);
         Faults = faults;
@@ -181,6 +190,20 @@ public sealed class LotDesk : IEditedDocument
         {
             Faults = e.Faults;
         }
+    }
+
+    /// <summary>Counts what is wrong with a pair: its findings, and its figures that lie outside their limits. Nothing is known of a review that was never examined.</summary>
+    private async Task CountAsync(string review, CancellationToken cancellation)
+    {
+        if (await _shelf.OutcomesAsync(review, cancellation) is not { } noted)
+        {
+            return;
+        }
+
+        using var document = JsonDocument.Parse(noted);
+        var past = PastOutcomes.Read(new ReviewOutcomes([.. document.RootElement.GetProperty("outcomes").EnumerateArray()]), review);
+        var wrong = past.Findings.Select(f => f.Severity).Concat(past.Figures.Where(f => f.Limit?.Rule(f.Measured) == Ruling.Outside).Select(f => f.Limit!.Severity)).ToImmutableArray();
+        _found = _found.SetItem(review, new CountOf(wrong.Count(s => s == Severity.Critical), wrong.Count(s => s == Severity.Major), wrong.Count(s => s == Severity.Minor)));
     }
 
     private void Save()
@@ -216,7 +239,7 @@ public sealed class LotDesk : IEditedDocument
                 var saved = await _shelf.SaveLotAsync(Id, _revision, text);
                 _overtaken = saved is null;
                 _revision = saved?.Revision ?? _revision;
-                state = saved is null ? new SaveState.Failed("This lot was changed elsewhere: nothing more is saved here. Load the page again and go on from there.") : new SaveState.Saved(saved.SavedAt);
+                state = saved is null ? new SaveState.Failed("This lot was changed or taken off the shelf elsewhere: nothing more is saved here. Load the page again and go on from there.") : new SaveState.Saved(saved.SavedAt);
             }
             catch (FaultsException e)
             {

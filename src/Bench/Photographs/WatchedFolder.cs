@@ -5,7 +5,7 @@ using Pairbench.Storage;
 namespace Pairbench.Bench.Photographs;
 
 /// <summary>A picture that came into the watched folder.</summary>
-public sealed record Arrival(string Name, DateTimeOffset At);
+public sealed record Arrival(string Name, DateTimeOffset At, long Bytes);
 
 /// <summary>The folder that a camera or a phone puts its pictures into: what came into it of late, and taking one into a review. Nothing in it is changed.</summary>
 public sealed class WatchedFolder(BenchOptions options, IReviewShelf shelf, TimeProvider clock)
@@ -31,7 +31,7 @@ public sealed class WatchedFolder(BenchOptions options, IReviewShelf shelf, Time
         {
             return [.. new DirectoryInfo(Folder).EnumerateFiles()
                 .Where(f => Endings.Contains(f.Extension) && f.Length > 0 && !f.Attributes.HasFlag(FileAttributes.Hidden) && f.LinkTarget is null)
-                .Select(f => new Arrival(f.Name, f.LastWriteTimeUtc))
+                .Select(f => new Arrival(f.Name, f.LastWriteTimeUtc, f.Length))
                 .Where(a => now - a.At < OfLate && now - a.At > Settled)
                 .OrderByDescending(a => a.At)
                 .Take(Most)];
@@ -60,9 +60,9 @@ public sealed class WatchedFolder(BenchOptions options, IReviewShelf shelf, Time
         {
             return await PictureKeeping.KeepAsync(shelf, review, name, Path.Combine(Folder, name), cancellation);
         }
-        catch (IOException)
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            throw new PhotoException(name, "cannot be read from the watched folder", "wait until the camera has written it, then take it again");
+            throw new PhotoException(name, "cannot be read from the watched folder", "see that it may be read and that the camera has written it, then take it again");
         }
     }
 }

@@ -42,7 +42,7 @@ public sealed record ShelfTrend(TrendSeries? Series, ImmutableArray<string> Fact
             .Select(f => (f.Review, Value: Units.TryConvert(Measured.Of(f.Value, f.Unit, f.StandardUncertainty > 0 ? [new Contribution(Measuring, Evaluation.TypeB, f.StandardUncertainty)] : []), latest.Unit, out var same) ? same : null))
             .Where(f => f.Value is not null)
             .GroupBy(f => (f.Review.Style, f.Review.Build, f.Review.Factory, f.Review.BuildDate))
-            .Select(g => new TrendPoint(new TrendBuild(g.First().Review.Build, g.First().Review.Factory, g.First().Review.Construction, g.First().Review.BuildDate, g.First().Review.Id), [.. g.Select(f => f.Value!)]));
+            .Select(g => new TrendPoint(new TrendBuild(g.First().Review.Build, g.First().Review.Factory, g.First().Review.Construction, g.First().Review.BuildDate, g.First().Review.Style, g.First().Review.Id), [.. g.Select(f => f.Value!)]));
         return TrendSeries.Of(latest.Address, latest.Label, latest.Unit, [.. points], limit, null, baseline, TrendSeries.UsualRules);
     }
 
@@ -59,7 +59,7 @@ public sealed record ShelfTrend(TrendSeries? Series, ImmutableArray<string> Fact
     }
 
     private static CountedFinding Counted(ShelfFinding finding) => new(
-        new TrendBuild(finding.Review.Build, finding.Review.Factory, finding.Review.Construction, finding.Review.BuildDate, finding.Review.Id),
+        new TrendBuild(finding.Review.Build, finding.Review.Factory, finding.Review.Construction, finding.Review.BuildDate, finding.Review.Style, finding.Review.Id),
         string.Join(": ", new[] { finding.Component, finding.Words }.Where(w => w.Length > 0)),
         finding.Severity);
 }

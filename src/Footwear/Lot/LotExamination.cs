@@ -42,7 +42,7 @@ public sealed class LotExamination : Examination<LotEvidence>
                 new Table("plan", "Plan", [new("severity", "Severity"), new("letter", "Code letter"), new("letter-used", "Letter of the plan used"), new("sample", "Pairs to pull"), new("accept", "Accept to"), new("reject", "Refuse from"), new("says", "Says")],
                     [.. plans.Select(p => ImmutableArray.Create<Cell>(Word(p.Severity), letter, p.Cell.LetterUsed, Whole(p.SampleSize), Whole(p.Cell.Ac), Whole(p.Cell.Re), p.Says))], TableForm.NamedByKey),
                 .. switched.Steps.IsEmpty ? Array.Empty<Table>() : [new Table("switching", "What the history of lots led to", [new("step", "Step")], [.. switched.Steps.Select(s => ImmutableArray.Create<Cell>(s))])],
-                .. evidence.Pull is { } pull ? [PullList.Of(pull, most, evidence.LotSize)] : Array.Empty<Table>(),
+                .. evidence.Pull is { } pull ? [PullList.Of(pull, most)] : Array.Empty<Table>(),
             ],
             NotSeen = [.. plans.Where(p => p.IsOpen).Select(p => new NotSeen($"{Word(p.Severity)}-sample", string.Create(CultureInfo.InvariantCulture, $"{Word(p.Severity)}: {p.Inspected} of {p.SampleSize} pairs were looked at."), true))],
             Plates = [Curves(plans)],
@@ -83,7 +83,7 @@ public sealed class LotExamination : Examination<LotEvidence>
         if (plan.Found is { } found && found >= plan.Cell.Re)
         {
             var name = Word(plan.Severity);
-            yield return new Finding($"refused-{name}", plan.Severity, string.Create(CultureInfo.InvariantCulture, $"The lot is refused: {found} {name} in {plan.SampleSize} pairs, {plan.Cell.Re} or more refuse it."))
+            yield return new Finding($"refused-{name}", plan.Severity, string.Create(CultureInfo.InvariantCulture, $"The lot is refused: {found} {name} in {Math.Max(plan.SampleSize, plan.Inspected ?? 0)} pairs, {plan.Cell.Re} or more refuse it."))
             {
                 Component = "lot",
                 Correction = "Sort the whole lot for these defects before it is offered again; say what was changed so that they do not come back.",
@@ -151,9 +151,14 @@ public sealed class LotExamination : Examination<LotEvidence>
             yield return $"{Word(plan.Severity)}: more than the acceptance number and fewer than the rejection number were found: the lot passes, and normal inspection returns with the next one.";
         }
 
-        if (evidence.Pull is { Sizes: { } sizes } && sizes.Values.Sum() != evidence.LotSize)
+        foreach (var plan in plans.Where(p => p.Inspected > p.SampleSize))
         {
-            yield return string.Create(CultureInfo.InvariantCulture, $"The sizes add up to {sizes.Values.Sum()} pairs, the lot has {evidence.LotSize}.");
+            yield return string.Create(CultureInfo.InvariantCulture, $"{Word(plan.Severity)}: {plan.Inspected} pairs were looked at and the plan has {plan.SampleSize}; holding all of them against it is stricter than the plan. Count the first {plan.SampleSize} that were drawn.");
+        }
+
+        if (evidence.Pull is { Sizes: { } sizes } && sizes.Values.Sum(n => (long)n) != evidence.LotSize)
+        {
+            yield return string.Create(CultureInfo.InvariantCulture, $"The sizes add up to {sizes.Values.Sum(n => (long)n)} pairs, the lot has {evidence.LotSize}.");
         }
     }
 
@@ -199,6 +204,13 @@ public sealed class LotExamination : Examination<LotEvidence>
             .Select(s => new Fault($"found.{Word(s)}", string.Create(CultureInfo.InvariantCulture, $"is {evidence.Found!.Of(s)}"), "give at most the pairs of the lot")));
         faults.AddRange((evidence.QualityPct.IsDefault ? [] : evidence.QualityPct).Select((q, i) => (q, i)).Where(q => !(q.q >= 0 && q.q <= 1000))
             .Select(q => new Fault(string.Create(CultureInfo.InvariantCulture, $"qualityPct[{q.i}]"), string.Create(CultureInfo.InvariantCulture, $"is {q.q}"), "give a percentage from 0")));
+        var sizes = evidence.Pull?.Sizes ?? ImmutableDictionary<string, int>.Empty;
+        faults.AddRange(sizes.Where(s => s.Value < 1).OrderBy(s => s.Key, StringComparer.Ordinal).Select(s => new Fault($"pull.sizes['{s.Key}']", string.Create(CultureInfo.InvariantCulture, $"is {s.Value}"), "give the pairs of that size, from 1")));
+        if (sizes.Values.Sum(n => (long)n) > evidence.LotSize)
+        {
+            faults.Add(new Fault("pull.sizes", string.Create(CultureInfo.InvariantCulture, $"adds up to {sizes.Values.Sum(n => (long)n)} pairs"), "give at most the pairs of the lot"));
+        }
+
         if (faults.Count > 0)
         {
             throw new FaultsException(faults);

@@ -7,10 +7,10 @@ namespace Pairbench.Footwear.Lot;
 internal static class PullList
 {
     /// <param name="count">Pairs to pull.</param>
-    public static Table Of(PullFrom from, int count, int lotSize)
+    public static Table Of(PullFrom from, int count)
     {
         var random = new Random(from.Seed);
-        var sizes = Sizes(from, count, lotSize, random);
+        var sizes = Sizes(from, count, random);
 
         // Every carton once before any carton twice.
         var cartons = Enumerable.Range(0, (count + from.Cartons - 1) / from.Cartons)
@@ -21,14 +21,15 @@ internal static class PullList
     }
 
     /// <summary>Each size in its share of the lot, by largest remainder.</summary>
-    private static string[] Sizes(PullFrom from, int count, int lotSize, Random random)
+    private static string[] Sizes(PullFrom from, int count, Random random)
     {
         if (from.Sizes is not { IsEmpty: false } sizes)
         {
             return [.. Enumerable.Repeat("any", count)];
         }
 
-        var shares = sizes.OrderBy(s => s.Key, StringComparer.Ordinal).Select(s => (s.Key, Exact: (double)count * s.Value / lotSize)).ToArray();
+        var all = sizes.Values.Sum(n => (long)n);
+        var shares = sizes.OrderBy(s => s.Key, StringComparer.Ordinal).Select(s => (s.Key, Exact: (double)count * s.Value / all)).ToArray();
         var whole = shares.Select(s => (int)Math.Floor(s.Exact)).ToArray();
         foreach (var (_, at) in shares.Select((s, i) => (s.Exact - whole[i], i)).OrderByDescending(s => s.Item1).Take(Math.Max(0, count - whole.Sum())))
         {

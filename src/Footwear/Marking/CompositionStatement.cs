@@ -24,10 +24,12 @@ internal sealed record CompositionStatement(StatedPartRule Part, ImmutableArray<
             return new(part, [main], [[main]], single, $"{Words(main)} makes {Display.Of(share)} of the {part.Basis}: from {rule.Single:0} % on it is stated alone.");
         }
 
-        var second = others[0];
-        var rivals = others.Skip(1).Where(o => Ahead(second.Share, o.Share) < Sure).ToImmutableArray();
-        var pairs = new[] { second }.Concat(rivals).Select(o => ImmutableArray.Create(main, o.Material)).ToImmutableArray();
-        if (single <= 1 - Sure && rivals.IsEmpty)
+        // Two are the main ones unless a third is surely ahead of the lesser of them.
+        var pairs = shares.SelectMany((x, i) => shares.Skip(i + 1).Select(y => (First: x, Second: y)))
+            .Where(p => p.Second.Share.Value > 0 && shares.All(o => o == p.First || o == p.Second || Ahead(o.Share, p.Second.Share) < Sure))
+            .Select(p => ImmutableArray.Create(p.First.Material, p.Second.Material))
+            .ToImmutableArray();
+        if (single <= 1 - Sure && pairs.Length == 1)
         {
             return new(part, pairs[0], pairs, single, $"{Words(main)} makes {Display.Of(share)} of the {part.Basis}, less than {rule.Single:0} %: the two main materials are stated.");
         }

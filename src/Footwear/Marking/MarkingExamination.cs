@@ -38,12 +38,12 @@ public sealed partial class MarkingExamination : Examination<MarkingEvidence>
             Figures = [.. sizes.Figures(), .. Compositions(evidence).SelectMany(c => Shares(c, rules))],
             Findings =
             [
-                .. sizes.Findings(evidence.Chart),
+                .. sizes.Findings(evidence.Chart, SizeOf(surroundings.Subject.Pair)),
                 .. Differing(places, "code", "Codes", p => p.Code),
                 .. Differing(places, "colourway", "Colourways", p => p.Colourway),
                 .. origin.Findings(),
                 .. asked.Where(r => !r.IsMetBy(evidence.Places)).Select(Absent),
-                .. statements.SelectMany(s => Wrong(s, places, rules)),
+                .. markets.Where(m => m is Market.Eu or Market.Uk).Take(1).SelectMany(m => statements.SelectMany(s => Wrong(s, places, m == Market.Eu ? rules.Composition.Reference : rules.Composition.BritishReference))),
             ],
             NotSeen = [.. NotSeen(evidence, sizes, markets, statements, origin)],
             Tables =
@@ -116,6 +116,21 @@ public sealed partial class MarkingExamination : Examination<MarkingEvidence>
         return composition.Stated.Select(s => new Figure($"{Word(composition.Part)}.{Kebab(s.Material.ToString())}", $"{part.Label}: {CompositionStatement.Words(s.Material)}, share of {part.Basis}", s.Share));
     }
 
+    /// <summary>The size that the pair is said to have, in a system of the data; null where it is not stated so.</summary>
+    private static (string System, double Size)? SizeOf(Pair pair)
+    {
+        var system = pair.SizeSystem?.Trim().ToUpperInvariant() switch
+        {
+            "EU" or "EUR" => "eur",
+            "UK" => "uk",
+            "US MEN" => "us-men",
+            "US WOMEN" => "us-women",
+            "MONDOPOINT" => "mondopoint",
+            _ => null,
+        };
+        return system is not null && pair.Size is { } written && SizeSystems.Read(written) is { } size ? (system, size) : null;
+    }
+
     private static IEnumerable<Finding> Differing(ImmutableArray<(MarkedPlace Place, string Name)> places, string id, string label, Func<MarkedPlace, string?> property)
     {
         var stated = places.Select(p => (p.Name, Text: property(p.Place)?.Trim() ?? "")).Where(p => p.Text.Length > 0).ToImmutableArray();
@@ -135,7 +150,7 @@ public sealed partial class MarkingExamination : Examination<MarkingEvidence>
         Correction = rule.Correction,
     };
 
-    private static IEnumerable<Finding> Wrong(CompositionStatement statement, ImmutableArray<(MarkedPlace Place, string Name)> places, MarkingRules rules)
+    private static IEnumerable<Finding> Wrong(CompositionStatement statement, ImmutableArray<(MarkedPlace Place, string Name)> places, string law)
     {
         foreach (var (place, name) in places)
         {
@@ -146,7 +161,7 @@ public sealed partial class MarkingExamination : Examination<MarkingEvidence>
                 yield return new Finding($"{name}-{Word(statement.Part.Part)}-misstated", Severity.Major, $"{name} says {CompositionStatement.Words(wrong.Materials)} for the {statement.Part.Label.ToLowerInvariant()}. {statement.Because}")
                 {
                     Component = "marking",
-                    Correction = $"State {right} for the {statement.Part.Label.ToLowerInvariant()} ({rules.Composition.Reference}).",
+                    Correction = $"State {right} for the {statement.Part.Label.ToLowerInvariant()} ({law}).",
                     Photo = place.Photo,
                 };
             }

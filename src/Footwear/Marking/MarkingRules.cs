@@ -54,7 +54,7 @@ public sealed record MarkingRule(
         {
             StatedOn.Shoe => stating.Any(IsShoe),
             StatedOn.ShoeOrTag => stating.Any(p => IsShoe(p) || p == MarkPlace.HangTag),
-            StatedOn.ShoeAndPacking => stating.Any(IsShoe) && stating.Any(p => !IsShoe(p)),
+            StatedOn.ShoeAndPacking => stating.Any(IsShoe) && stating.Any(p => p is MarkPlace.Box or MarkPlace.Carton or MarkPlace.Wrap),
             _ => stating.Count > 0,
         };
     }
@@ -65,8 +65,8 @@ public sealed record MarkingRule(
     private bool Says(MarkedPlace place) => States switch
     {
         Statement.Origin => !string.IsNullOrWhiteSpace(place.Origin),
-        Statement.Materials => !place.Materials.IsDefaultOrEmpty,
-        Statement.Maker => !string.IsNullOrWhiteSpace(place.Maker),
+        Statement.Materials => !place.Materials.IsDefaultOrEmpty && Enum.GetValues<StatedPart>().All(p => place.Materials.Any(m => m.Part == p)),
+        Statement.Maker => !string.IsNullOrWhiteSpace(place.Maker) && !(string.IsNullOrWhiteSpace(place.Code) && string.IsNullOrWhiteSpace(place.Tracking)),
         _ => !string.IsNullOrWhiteSpace(place.Tracking),
     };
 }
@@ -76,13 +76,13 @@ public sealed record StatedPartRule(StatedPart Part, string Label, string Basis,
 
 /// <summary>How the materials of a part are to be stated.</summary>
 /// <param name="Single">From this share on, in %, the material is stated alone; else the two main ones.</param>
-public sealed record CompositionRule(double Single, ImmutableArray<StatedPartRule> Parts, string Reference, string Status);
+public sealed record CompositionRule(double Single, ImmutableArray<StatedPartRule> Parts, string Reference, string BritishReference, string Status);
 
 /// <summary>A published letter on how origin was marked.</summary>
 public sealed record OriginRuling(string Id, string Says, string Status);
 
 /// <summary>The rules of marking as data.</summary>
-public sealed record MarkingRules(string Edition, CompositionRule Composition, ImmutableArray<MarkingRule> Rules, ImmutableArray<string> OriginWords, ImmutableArray<OriginRuling> OriginRulings)
+public sealed record MarkingRules(string Edition, CompositionRule Composition, ImmutableArray<MarkingRule> Rules, ImmutableArray<string> OriginWords, ImmutableArray<string> ShortCountries, ImmutableArray<OriginRuling> OriginRulings)
 {
     public const string File = "marking/rules.json";
 }

@@ -32,7 +32,7 @@ internal sealed partial record OriginMarks(MarkingRules Rules, ImmutableArray<(M
 
         foreach (var (place, name, country, hasWords) in Stated)
         {
-            if (Abbreviation().IsMatch(country))
+            if (Abbreviation().IsMatch(country) && !Rules.ShortCountries.Contains(Folded(country)))
             {
                 yield return Found($"{name}-origin-abbreviated", $"{name} gives the origin as {country}; U.S. customs asks for the English name, and only abbreviations that cannot be misread (19 CFR 134.45).", "Write the English name of the country in full.", place.Photo);
             }
@@ -95,7 +95,7 @@ internal sealed partial record OriginMarks(MarkingRules Rules, ImmutableArray<(M
     private string Country(string written)
     {
         var text = written.Trim();
-        var words = Rules.OriginWords.FirstOrDefault(w => text.StartsWith(w + " ", StringComparison.OrdinalIgnoreCase));
+        var words = Rules.OriginWords.FirstOrDefault(w => text.StartsWith(w, StringComparison.OrdinalIgnoreCase) && text.Length > w.Length && (text[w.Length] is ' ' or ':'));
         return words is null ? text : text[words.Length..].Trim(' ', '.', ':');
     }
 

@@ -72,9 +72,9 @@ internal sealed class SizeAgreement
     private Figure Difference((SizeSystem System, double Size) a, (SizeSystem System, double Size) b)
     {
         var family = a.System.Family is { } f && f == b.System.Family;
-        var tolerance = family ? _systems.SameFamilyWithinMm : _systems.OtherwiseWithinMm;
+        var tolerance = !family ? _systems.OtherwiseWithinMm : a.System.Child && b.System.Child ? _systems.ChildrenWithinMm : _systems.SameFamilyWithinMm;
         var difference = Last(b) - Last(a);
-        if (family && b.System.TradeOffset is { } trade && Math.Abs(difference.Value) > tolerance.Value)
+        if (b.System.TradeOffset is { } trade && Math.Abs(difference.Value) > tolerance.Value)
         {
             // ISO and the trade number U.S. women's sizes differently; either is a proper relation.
             var other = Last((b.System with { Offset = trade }, b.Size)) - Last(a);
@@ -98,7 +98,7 @@ internal sealed class SizeAgreement
     }
 
     /// <summary>Places that state different sizes of one system, and sizes that are no row of the style's chart.</summary>
-    public IEnumerable<Finding> Findings(ImmutableArray<ImmutableDictionary<string, string>> chart)
+    public IEnumerable<Finding> Findings(ImmutableArray<ImmutableDictionary<string, string>> chart, (string System, double Size)? pair)
     {
         foreach (var system in _stated.GroupBy(s => s.System.Id, StringComparer.Ordinal).Where(g => g.Select(s => s.Size).Distinct().Count() > 1))
         {
@@ -107,6 +107,15 @@ internal sealed class SizeAgreement
             {
                 Component = "marking",
                 Correction = "Find out which size the shoes are, mark everything with it, and look through the lot for pairs packed wrongly.",
+            };
+        }
+
+        foreach (var wrong in _stated.Where(s => pair is { } p && s.System.Id == p.System && Math.Abs(s.Size - p.Size) > 0.01))
+        {
+            yield return new Finding($"{wrong.Name}-not-the-size-of-the-pair", Severity.Major, $"{wrong.Name} says {wrong.System.Label} {wrong.Written}; the pair is {wrong.System.Label} {Text(pair!.Value.Size)}.")
+            {
+                Component = "marking",
+                Correction = "Find out which size the shoes are and mark everything with it.",
             };
         }
 

@@ -39,6 +39,7 @@ public sealed partial record SizeSystems(
     ImmutableArray<SizeSystem> Systems,
     SizeRange LastLongerThanFootMm,
     SizeTolerance SameFamilyWithinMm,
+    SizeTolerance ChildrenWithinMm,
     SizeTolerance OtherwiseWithinMm,
     ImmutableArray<ImmutableDictionary<string, JsonElement>> Rows)
 {

@@ -67,7 +67,7 @@ public sealed class TrendExamination : Examination<TrendEvidence>
         yield return Named("sigma", series.Kind == TrendChart.Averages ? "sigma within builds" : "sigma from build to build", Measured.Of(chart.Sigma, series.Unit, "sampling of the process", chart.Sigma / Math.Sqrt(2 * chart.SigmaDegreesOfFreedom), Evaluation.TypeA));
         yield return Named("lower-control-limit", "lower control limit", Measured.Exact(chart.LimitsOf(series.Points.Length - 1).Lower, series.Unit));
         yield return Named("upper-control-limit", "upper control limit", Measured.Exact(chart.LimitsOf(series.Points.Length - 1).Upper, series.Unit));
-        yield return Named("signals", "rules broken", Measured.Exact(series.Signals.Length, ""));
+        yield return Named("signals", "signals of the tests", Measured.Exact(series.Signals.Length, ""));
         foreach (var (capability, both, nearer) in new[] { (series.Potential, "cp", "cpk"), (series.Performance, "pp", "ppk") })
         {
             if (capability is null || series.Limit is not { } limit)
@@ -99,6 +99,15 @@ public sealed class TrendExamination : Examination<TrendEvidence>
                 Component = series.Label,
                 Correction = $"Find out what was different {(last.First == last.Last ? "at" : $"from {series.Points[last.First].Build.Label} to")} {build.Label}: material lot, machine, operator, season, or the way it was measured.",
                 Figure = $"{series.Address.Replace('/', '.')}.signals",
+            };
+        }
+
+        if (series.WideSpread is { IsEmpty: false } wide)
+        {
+            yield return new Finding($"{TrendPlate.Id(series)["trend-".Length..]}-spread", Severity.Minor, $"{series.Label}: {(series.Kind == TrendChart.Individuals ? "the step from the build before" : "the spread within the build")} is wider than chance makes it, last at {series.Points[wide[^1]].Build.Words}.")
+            {
+                Component = series.Label,
+                Correction = "Find out what jumped: material lot, machine, operator, or the way it was measured.",
             };
         }
     }
@@ -145,6 +154,17 @@ public sealed class TrendExamination : Examination<TrendEvidence>
         if (factories > 1)
         {
             yield return string.Create(CultureInfo.InvariantCulture, $"{series.Label}: the chart mixes {factories} factories; a broken rule may be the difference between them. Follow one factory alone to see it drift.");
+        }
+
+        var styles = series.Points.Select(p => p.Build.Style).Distinct(StringComparer.Ordinal).Count();
+        if (styles > 1)
+        {
+            yield return string.Create(CultureInfo.InvariantCulture, $"{series.Label}: the chart mixes {styles} styles; a broken rule may be the difference between them. Follow one style alone.");
+        }
+
+        if (series.Points.Length < TrendSeries.EnoughForTests)
+        {
+            yield return string.Create(CultureInfo.InvariantCulture, $"{series.Label}: {series.Points.Length} builds are too few for most tests to find anything.");
         }
 
         if (series.Limit is not null && series.Readings.Length < TrendSeries.EnoughForCapability)
@@ -212,7 +232,7 @@ public sealed class TrendExamination : Examination<TrendEvidence>
             try
             {
                 var past = PastOutcomes.Read(review, where);
-                read.Add((new TrendBuild(past.Label, review.Build?.Factory ?? "", review.Style?.Construction ?? "", review.Build?.Date), past));
+                read.Add((new TrendBuild(past.Label, review.Build?.Factory ?? "", review.Style?.Construction ?? "", review.Build?.Date, review.Style?.Name ?? ""), past));
             }
             catch (FaultsException e)
             {

@@ -5,7 +5,7 @@ namespace Pairbench.Footwear.Trend;
 
 /// <summary>A build as a point of a trend.</summary>
 /// <param name="Review">Id of a review of it, for a link; empty where it has none.</param>
-public sealed record TrendBuild(string Label, string Factory, string Construction, DateOnly? Date, string Review = "")
+public sealed record TrendBuild(string Label, string Factory, string Construction, DateOnly? Date, string Style = "", string Review = "")
 {
     /// <summary>Label, date and factory, as far as they are known.</summary>
     public string Words => string.Join(", ", new[] { Label, Date?.ToString("d MMM yyyy", System.Globalization.CultureInfo.InvariantCulture) ?? "", Factory }.Where(w => w.Length > 0));
@@ -34,6 +34,18 @@ public sealed record TrendSeries(string Address, string Label, string Unit, Immu
 
     /// <summary>From this many readings on an interval of the capability is narrow enough to act on (common practice, no source).</summary>
     public const int EnoughForCapability = 25;
+
+    /// <summary>With fewer builds most tests have no chance to find anything.</summary>
+    public const int EnoughForTests = 6;
+
+    /// <summary>Whether the chart can tell anything: builds enough, and some sigma.</summary>
+    public bool IsTested => Chart is { Sigma: > 0 } && Points.Length >= EnoughForTests;
+
+    /// <summary>Points whose moving range, or whose spread within the build, lies above its limit.</summary>
+    public ImmutableArray<int> WideSpread => Chart is not { Sigma: > 0 } chart ? []
+        : Kind == TrendChart.Individuals
+            ? [.. ControlChart.MovingRanges(chart.Points.AsSpan()).Select((r, i) => (r, At: i + 1)).Where(r => r.r > chart.MovingRangeUpper).Select(r => r.At)]
+            : [.. Points.Select((p, i) => (p.Values, At: i)).Where(p => p.Values.Length > 1 && Summary.Of([.. p.Values.Select(v => v.Value)]).StandardDeviation > chart.DeviationLimits(p.Values.Length).Upper).Select(p => p.At)];
 
     /// <summary>Makes the chart of a figure.</summary>
     /// <param name="points">In order of time.</param>

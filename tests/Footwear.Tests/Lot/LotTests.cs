@@ -117,6 +117,14 @@ public sealed class LotTests
     }
 
     [Fact]
+    public void A_size_run_that_the_lot_cannot_hold_is_a_fault_and_a_part_of_it_fills_the_list()
+    {
+        Assert.Contains("adds up to 4000000000 pairs", DataFolder.Faults("lot", """{ "lotSize": 1200, "aql": { "major": 2.5 }, "pull": { "cartons": 9, "sizes": { "41": 2000000000, "42": 2000000000 } } }""").Single().ToString(), StringComparison.Ordinal);
+        Assert.Contains("pull.sizes['41']: is -5", DataFolder.Faults("lot", """{ "lotSize": 1200, "aql": { "major": 2.5 }, "pull": { "cartons": 9, "sizes": { "41": -5 } } }""").Single().ToString(), StringComparison.Ordinal);
+        Assert.Equal(80, Run("""{ "lotSize": 1200, "aql": { "major": 2.5 }, "pull": { "cartons": 100, "sizes": { "41": 400 } } }""").Tables.Single(t => t.Id == "pull-list").Rows.Length);
+    }
+
+    [Fact]
     public void A_sample_that_is_not_looked_at_in_full_accepts_nothing()
     {
         var open = Run("""{ "lotSize": 1200, "aql": { "major": 2.5, "minor": 4 }, "found": { "major": 1 }, "inspected": 79 }""");

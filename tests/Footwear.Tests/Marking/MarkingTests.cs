@@ -112,10 +112,45 @@ public sealed class MarkingTests
     public void A_wrong_statement_of_materials_is_found_and_an_open_one_is_not()
     {
         const string Label = """{ "place": "insock", "side": "right", "materials": [ { "part": "upper", "materials": ["leather"] } ] }""";
-        var wrong = Places(Label, """, "composition": [ { "part": "upper", "textile": 85, "leather": 15 }, { "part": "outer-sole", "other": 100 } ] """);
-        Assert.Equal(["insock-right-upper-misstated", "insock-right-outer-sole-unstated"], wrong.Findings.Select(f => f.Id));
+        var wrong = Places(Label, """, "markets": ["UK"], "composition": [ { "part": "upper", "textile": 85, "leather": 15 }, { "part": "outer-sole", "other": 100 } ] """);
+        Assert.Equal(["uk-materials-absent", "insock-right-upper-misstated", "insock-right-outer-sole-unstated"], wrong.Findings.Select(f => f.Id));
+        Assert.Contains("SI 1995/2489", wrong.Findings[1].Correction, StringComparison.Ordinal);
+        Assert.Empty(Places(Label, """, "composition": [ { "part": "upper", "textile": 85, "leather": 15 } ] """).Findings);
         var open = Places(Label, """, "composition": [ { "part": "upper", "leather": { "value": 80.5, "unit": "%", "standardUncertainty": 2 }, "textile": { "value": 19.5, "unit": "%", "standardUncertainty": 2 } } ] """);
         Assert.Empty(open.Findings);
+    }
+
+    [Fact]
+    public void Every_pair_that_may_be_the_two_main_materials_is_possible()
+    {
+        var open = Places("""{ "place": "insock", "materials": [ { "part": "upper", "materials": ["textile", "other"] }, { "part": "lining-and-sock", "materials": ["textile"] }, { "part": "outer-sole", "materials": ["other"] } ] }""", """
+            , "markets": ["EU"], "composition": [ { "part": "upper", "leather": { "value": 34, "unit": "%", "standardUncertainty": 3 }, "textile": { "value": 33, "unit": "%", "standardUncertainty": 3 }, "other": { "value": 33, "unit": "%", "standardUncertainty": 3 } } ]
+            """);
+        Assert.DoesNotContain(open.Findings, f => f.Id.Contains("misstated", StringComparison.Ordinal));
+    }
+
+    [Theory]
+    [InlineData("MADE IN PERU")]
+    [InlineData("Made in: Peru")]
+    [InlineData("peru")]
+    public void A_short_country_is_no_abbreviation(string origin) =>
+        Assert.Empty(Places($$"""{ "place": "tongue", "origin": "{{origin}}" }""", """, "markets": ["US"], "origin": "Peru" """).Findings);
+
+    [Theory]
+    [InlineData("uk-child", "10", "us-child", "10.5", Ruling.Within)]
+    [InlineData("uk-child", "10", "us-child", "11.5", Ruling.Outside)]
+    [InlineData("eur", "39", "us-women", "8.5", Ruling.Within)]
+    [InlineData("mondopoint", "270", "cm", "26.5", Ruling.Outside)]
+    [InlineData("mondopoint", "270", "cm", "27", Ruling.Within)]
+    public void Other_relations(string a, string sizeA, string b, string sizeB, Ruling ruling) =>
+        Assert.Equal(ruling, Places($$"""{ "place": "tongue", "sizes": { "{{a}}": "{{sizeA}}", "{{b}}": "{{sizeB}}" } }""").Figures.Single(f => f.Id.EndsWith(".difference", StringComparison.Ordinal)).Ruling);
+
+    [Fact]
+    public void The_size_of_the_pair_is_asked()
+    {
+        var subject = Subject.Unknown with { Pair = new Pair("42", "EU") };
+        Assert.Equal("box-not-the-size-of-the-pair", Assert.Single(DataFolder.Run("marking", """{ "places": [ { "place": "box", "sizes": { "eur": "43" } } ] }""", subject).Findings).Id);
+        Assert.Empty(DataFolder.Run("marking", """{ "places": [ { "place": "box", "sizes": { "eur": "42" } } ] }""", subject).Findings);
     }
 
     [Fact]
