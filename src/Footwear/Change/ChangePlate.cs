@@ -1,7 +1,5 @@
 using System.Collections.Immutable;
-using System.Globalization;
-using System.Text;
-using System.Xml.Linq;
+using Pairbench.Footwear.Plots;
 using Pairbench.Measuring;
 
 namespace Pairbench.Footwear.Change;
@@ -16,24 +14,21 @@ internal static class ChangePlate
     private const double DotGap = 14;
     private const double RowGap = 14;
 
-    private static readonly XNamespace Svg = "http://www.w3.org/2000/svg";
-
     public static Plate Of(PastOutcomes before, ImmutableArray<PastOutcomes> between, PastOutcomes after, ImmutableArray<Difference> differences)
     {
         ImmutableArray<PastOutcomes> all = [before, .. between, after];
-        var drawing = new XElement(Svg + "svg", new XAttribute("font-family", "sans-serif"), new XAttribute("font-size", 11));
+        var sheet = new SvgSheet();
         var y = RowGap;
         foreach (var difference in differences)
         {
-            y = Row(drawing, y, difference, [.. all.Select(r => r.Figures.FirstOrDefault(f => f.Address == difference.After.Address)?.Measured)]);
+            y = Row(sheet, y, difference, [.. all.Select(r => r.Figures.FirstOrDefault(f => f.Address == difference.After.Address)?.Measured)]);
         }
 
-        drawing.Add(new XAttribute("viewBox", $"0 0 {N(Width)} {N(y)}"), new XAttribute("width", N(Width)), new XAttribute("height", N(y)));
         var order = string.Join(", ", all.Select(r => r.Label));
-        return new Plate("changes", "changes.svg", $"Each figure on a scale of its own, from the top: {order}", "image/svg+xml", Encoding.UTF8.GetBytes(drawing.ToString(SaveOptions.DisableFormatting)));
+        return sheet.Plate("changes", $"Each figure on a scale of its own, from the top: {order}", Width, y);
     }
 
-    private static double Row(XElement drawing, double y, Difference difference, ImmutableArray<Measured?> values)
+    private static double Row(SvgSheet sheet, double y, Difference difference, ImmutableArray<Measured?> values)
     {
         var unit = difference.Before.Measured.Unit;
         var dots = values.Select(v => v is not null && Units.TryConvert(v, unit, out var same) ? same : null).ToImmutableArray();
@@ -43,46 +38,34 @@ internal static class ChangePlate
         double At(double value) => Left + ((value - (low - air)) / (high - low + (2 * air)) * Strip);
         var bottom = y + (dots.Length * DotGap);
         var changed = difference.Word is ChangeWord.Changed;
-        drawing.Add(Text(8, y + 10, difference.After.Label, "#2b2a28", changed), Text(8, y + 23, difference.After.Address, "#6b675f", false));
-        drawing.Add(Line(Left, bottom, Left + Strip, bottom, "#8d887e", 0.7));
-        XElement? last = null;
+        sheet.Words(8, y + 10, difference.After.Label, strong: changed, most: 44);
+        sheet.Words(8, y + 23, difference.After.Address, SvgSheet.Quiet, most: 44);
+        sheet.Line(Left, bottom, Left + Strip, bottom);
+        (double X, double Y)? last = null;
         foreach (var (dot, i) in dots.Select((d, i) => (d, i)).Where(p => p.d is not null))
         {
             var (x, at, whisker) = (At(dot!.Value), y + ((i + 0.5) * DotGap), dot.CoverageInterval());
-            if (last is not null)
+            if (last is { } from)
             {
-                drawing.Add(Line((double)last.Attribute("cx")!, (double)last.Attribute("cy")!, x, at, "#8d887e", 0.8));
+                sheet.Line(from.X, from.Y, x, at, width: 0.8);
             }
 
             if (!dot.IsExact)
             {
-                drawing.Add(Line(At(whisker.Lower), at, At(whisker.Upper), at, "#2b2a28", 1.3));
+                sheet.Line(At(whisker.Lower), at, At(whisker.Upper), at, SvgSheet.Ink, 1.3);
             }
 
-            last = new XElement(Svg + "circle", new XAttribute("cx", N(x)), new XAttribute("cy", N(at)), new XAttribute("r", 3.4), new XAttribute("fill", i == dots.Length - 1 ? "#2b2a28" : "#ffffff"), new XAttribute("stroke", "#2b2a28"));
-            drawing.Add(last);
+            last = (x, at);
         }
 
-        drawing.Add(Text(Word, y + 10, Difference.Words(difference.Word), "#2b2a28", changed), Text(Word, y + 23, Display.Of(difference.Of), "#6b675f", false));
+        // Dots lie over the lines that join them.
+        foreach (var (dot, i) in dots.Select((d, i) => (d, i)).Where(p => p.d is not null))
+        {
+            sheet.Dot(At(dot!.Value), y + ((i + 0.5) * DotGap), 3.4, i == dots.Length - 1 ? SvgSheet.Ink : "#ffffff");
+        }
+
+        sheet.Words(Word, y + 10, Difference.Words(difference.Word), strong: changed);
+        sheet.Words(Word, y + 23, Display.Of(difference.Of), SvgSheet.Quiet);
         return Math.Max(bottom, y + 24) + RowGap;
     }
-
-    private static XElement Line(double x1, double y1, double x2, double y2, string ink, double width) => new(
-        Svg + "line",
-        new XAttribute("x1", N(x1)),
-        new XAttribute("y1", N(y1)),
-        new XAttribute("x2", N(x2)),
-        new XAttribute("y2", N(y2)),
-        new XAttribute("stroke", ink),
-        new XAttribute("stroke-width", N(width)));
-
-    private static XElement Text(double x, double y, string words, string ink, bool strong) => new(
-        Svg + "text",
-        new XAttribute("x", N(x)),
-        new XAttribute("y", N(y)),
-        new XAttribute("fill", ink),
-        new XAttribute("font-weight", strong ? "bold" : "normal"),
-        words.Length > 44 ? words[..43] + "…" : words);
-
-    private static string N(double number) => number.ToString("0.##", CultureInfo.InvariantCulture);
 }

@@ -1,7 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
-using System.Text;
-using System.Xml.Linq;
+using Pairbench.Footwear.Plots;
 using Pairbench.Measuring;
 
 namespace Pairbench.Footwear.Lot;
@@ -166,30 +165,31 @@ public sealed class LotExamination : Examination<LotEvidence>
     private static Plate Curves(ImmutableArray<Planned> plans)
     {
         const double left = 46, top = 14, width = 520, height = 240;
-        XNamespace svg = "http://www.w3.org/2000/svg";
-        static string N(double v) => v.ToString("0.##", CultureInfo.InvariantCulture);
         var reach = plans.Max(p => AcceptanceChance.QualityAt(0.02, p.Chance, p.Most));
-        var drawing = new XElement(svg + "svg", new XAttribute("viewBox", "0 0 600 300"), new XAttribute("width", 600), new XAttribute("height", 300), new XAttribute("font-family", "sans-serif"), new XAttribute("font-size", 11));
-        XElement Line(double x1, double y1, double x2, double y2) => new(svg + "line", new XAttribute("x1", N(x1)), new XAttribute("y1", N(y1)), new XAttribute("x2", N(x2)), new XAttribute("y2", N(y2)), new XAttribute("stroke", "#8d887e"), new XAttribute("stroke-width", "0.6"));
-        XElement Text(double x, double y, string words, string anchor) => new(svg + "text", new XAttribute("x", N(x)), new XAttribute("y", N(y)), new XAttribute("fill", "#2b2a28"), new XAttribute("text-anchor", anchor), words);
+        var sheet = new SvgSheet();
         for (var i = 0; i <= 5; i++)
         {
             var (x, y) = (left + (width * i / 5), top + (height * i / 5));
-            drawing.Add(Line(left, y, left + width, y), Text(left - 6, y + 4, N(1 - (i / 5.0)), "end"));
-            drawing.Add(Line(x, top, x, top + height), Text(x, top + height + 16, N(100 * reach * i / 5), "middle"));
+            sheet.Line(left, y, left + width, y);
+            sheet.Words(left - 6, y + 4, Rounded(1 - (i / 5.0)), anchor: "end");
+            sheet.Line(x, top, x, top + height);
+            sheet.Words(x, top + height + 16, Rounded(100 * reach * i / 5), anchor: "middle");
         }
 
-        drawing.Add(Text(left + width, top + height + 32, "quality of the lot, %", "end"));
+        sheet.Words(left + width, top + height + 32, "quality of the lot, %", anchor: "end");
         string[] dashes = ["", "7 4", "2 3"];
         foreach (var (plan, i) in plans.Select((p, i) => (p, i)))
         {
-            var points = Enumerable.Range(0, 121).Select(k => (X: reach * k / 120, Y: plan.Chance(reach * k / 120))).Select(p => $"{N(left + (width * p.X / reach))},{N(top + (height * (1 - p.Y)))}");
-            drawing.Add(new XElement(svg + "polyline", new XAttribute("points", string.Join(' ', points)), new XAttribute("fill", "none"), new XAttribute("stroke", "#2b2a28"), new XAttribute("stroke-width", "1.8"), new XAttribute("stroke-dasharray", dashes[i % 3])));
-            drawing.Add(Line(left + width - 150, top + 16 + (16 * i), left + width - 120, top + 16 + (16 * i)), Text(left + width - 112, top + 20 + (16 * i), $"{Word(plan.Severity)}, n {plan.SampleSize}, to {plan.Cell.Ac}", "start"));
+            var points = Enumerable.Range(0, 121).Select(k => (left + (width * k / 120), top + (height * (1 - plan.Chance(reach * k / 120)))));
+            sheet.Path(points, width: 1.8, dashes: dashes[i % 3]);
+            sheet.Line(left + width - 150, top + 16 + (16 * i), left + width - 120, top + 16 + (16 * i), SvgSheet.Ink, 1.8, dashes[i % 3]);
+            sheet.Words(left + width - 112, top + 20 + (16 * i), $"{Word(plan.Severity)}, n {plan.SampleSize}, to {plan.Cell.Ac}");
         }
 
-        return new Plate("characteristic", "characteristic.svg", "Chance of acceptance over the quality of the lot, one line for each severity", "image/svg+xml", Encoding.UTF8.GetBytes(drawing.ToString(SaveOptions.DisableFormatting)));
+        return sheet.Plate("characteristic", "Chance of acceptance over the quality of the lot, one line for each severity", 600, 300);
     }
+
+    private static string Rounded(double number) => number.ToString("0.##", CultureInfo.InvariantCulture);
 
     private static void Check(LotEvidence evidence, SamplingTables tables)
     {

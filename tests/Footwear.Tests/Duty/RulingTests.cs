@@ -1,5 +1,7 @@
 using System.Collections.Immutable;
 using System.Text.Json.Nodes;
+using Pairbench.Footwear.Duty;
+using Pairbench.Footwear.Shapes;
 
 namespace Pairbench.Footwear.Tests.Duty;
 
@@ -65,6 +67,16 @@ public sealed class RulingTests
     }
 
     internal static string[] Codes(Outcome outcome) => [.. outcome.Tables.Single(t => t.Id == "lines").Rows.Select(r => ((Cell.Text)r[0]).Words)];
+
+    /// <summary>What is known of the shoe of a letter, unknown facts left open.</summary>
+    internal static Known Open(string ruling, LineSearch search, FactRules rules)
+    {
+        var faults = new List<Fault>();
+        var facts = ShapeReader.Read<ShoeFacts>(DataFolder.Json(Case(ruling)["facts"]!.ToJsonString()), "facts", out var _);
+        var answers = Answers.Of(facts, null, faults);
+        Assert.Empty(faults);
+        return Derivation.Of(answers, search, rules, UnknownFacts.Branch).Known;
+    }
 
     private static string[] Missing(Outcome outcome) => [.. outcome.Tables.Single(t => t.Id == "missing").Rows.Select(r => ((Cell.Text)r[0]).Words)];
 
