@@ -16,13 +16,17 @@ public sealed record Capability(double Mean, double Sigma, double SigmaDegreesOf
 {
     private const string Cause = "sampling of the process";
 
-    private const int Draws = 500;
+    private const int Draws = 801;
 
     /// <summary>Potential: limits' width over six sigma; its interval follows from the chi-square law of the variance.</summary>
     public Measured Potential(double min, double max)
     {
         var value = (max - min) / (6 * Guarded);
-        var draws = Enumerable.Range(1, Draws).Select(i => value * Math.Sqrt(ChiSquared.InvCDF(SigmaDegreesOfFreedom, (i - 0.5) / Draws) / SigmaDegreesOfFreedom));
+
+        // Equally spaced as the quantiles of a sample are read, so that an interval taken from them is that of the law.
+        var draws = Enumerable.Range(0, Draws)
+            .Select(i => Math.Clamp(i / (Draws - 1.0), 0.5 / Draws, 1 - (0.5 / Draws)))
+            .Select(p => value * Math.Sqrt(ChiSquared.InvCDF(SigmaDegreesOfFreedom, p) / SigmaDegreesOfFreedom));
         return Measured.Of(value, "", Cause, value / Math.Sqrt(2 * SigmaDegreesOfFreedom), Evaluation.TypeA).WithSamples(draws);
     }
 

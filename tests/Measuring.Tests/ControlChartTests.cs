@@ -84,7 +84,7 @@ public class ControlChartTests
     public void IntervalsOfCapabilityHoldTheTrueValueAsOftenAsTheySay()
     {
         var random = new Random(11);
-        const int Trials = 1500;
+        const int Trials = 1000;
         var (potential, actual) = (0, 0);
         for (var i = 0; i < Trials; i++)
         {
