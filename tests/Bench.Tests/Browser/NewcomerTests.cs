@@ -21,7 +21,7 @@ public sealed class NewcomerTests(BenchFixture bench)
         await page.GetByRole(AriaRole.Button, new() { Name = "Put it on the bench" }).ClickAsync();
 
         await Assertions.Expect(page).ToHaveURLAsync(new System.Text.RegularExpressions.Regex("/reviews/newcomer-confirmation[?]open=intake$"));
-        await page.GetByLabel("Factory").FillAsync("Made-up factory 7");
+        await page.GetByLabel("Factory", new() { Exact = true }).FillAsync("Made-up factory 7");
         await page.GetByLabel("Examined by").FillAsync("A. Newcomer");
         await opened.SavedAsync();
 
