@@ -65,7 +65,7 @@ internal static class OutcomePrinter
     private static string Words(Cell cell) => cell switch
     {
         Cell.Text text => text.Words,
-        Cell.Number number => Display.Of(number.Measured),
+        Cell.Number number => Display.InTable(number.Measured),
         Cell.Texts texts => string.Join("; ", texts.Lines),
         _ => "",
     };

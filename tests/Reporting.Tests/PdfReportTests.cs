@@ -34,6 +34,19 @@ public sealed class PdfReportTests : IDisposable
         Assert.Contains(Squeezed("°C"), text, StringComparison.Ordinal);
     }
 
+    /// <summary>A drawing carries its numbers as text; they come in the fonts of the report, since the machine may have none.</summary>
+    [Fact]
+    public void Words_of_a_drawing_are_in_the_file()
+    {
+        var drawing = System.Text.Encoding.UTF8.GetBytes("""<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 200 60" width="200" height="60" font-family="sans-serif" font-size="11"><text x="4" y="20">Quay of lanterns</text><text x="4" y="40" font-weight="bold">12.5 K</text></svg>""");
+        var outcome = new Outcome { Examination = "oven", Figures = [new Figure("a", "A figure", Measured.Exact(1, "mm"))], Plates = [new Plate("heat", "heat.svg", "A drawing", "image/svg+xml", drawing)] };
+        var examined = InventedReview.Examined with { Outcomes = [outcome] };
+        using var pdf = PdfDocument.Open(PdfReport.Write(ReportBuilder.Build(examined, InventedReview.Review, InventedReview.Photos, InventedReview.Imprint)));
+        var text = Squeezed(string.Join(' ', pdf.GetPages().Select(p => p.Text)));
+        Assert.Contains(Squeezed("Quay of lanterns"), text, StringComparison.Ordinal);
+        Assert.Contains(Squeezed("12.5 K"), text, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void Every_page_is_A4_and_says_its_number()
     {

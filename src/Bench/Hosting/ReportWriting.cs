@@ -1,6 +1,7 @@
 using System.Text;
 using System.Text.Json.Nodes;
 using Pairbench.Footwear;
+using Pairbench.Footwear.Lot;
 using Pairbench.Footwear.Shapes;
 using Pairbench.Imaging;
 using Pairbench.Reporting;
@@ -86,7 +87,10 @@ public sealed class ReportWriting : IDisposable
         ArgumentNullException.ThrowIfNull(catalogue);
         var review = new Review(Review.CurrentFormat, new Style(style), new Build(name, factory.Length > 0 ? factory : null));
         var examined = new Examined([outcome], Verdict.Of([outcome], catalogue.Read<VerdictRules>(VerdictRules.File)));
-        return Write(ReportFiles.Pdf, examined, review, NoPhotographs.Instance);
+        var report = ReportBuilder.Build(examined, review, NoPhotographs.Instance, Imprint);
+
+        // Verdict, decision and how to read them are of a pair.
+        return PdfReport.Write(report with { Kind = "Lot: plan and pull list", Sections = [.. report.Sections.Where(s => s.Id == "review" || s.Title == new LotExamination().Title)] });
     }
 
     /// <summary>One file of the report of what was examined.</summary>

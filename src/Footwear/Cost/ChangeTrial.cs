@@ -11,6 +11,8 @@ internal sealed record BreakEven(string Line, string Material, Measured? Price);
 /// <summary>A change as tried against the sheet: both formulas over the same inputs.</summary>
 internal sealed record ChangeTrial(CostChange Change, CostEvidence Sheet, CostModel Before, CostModel After)
 {
+    private const double SolverAccuracy = 1e-9;
+
     /// <summary>Landed after less landed before, per pair, not rounded; causes that both share fall out.</summary>
     public (Measured Figure, Simulated Draws) Difference(CostFigures figures) => figures.Simulate(
         Change.Id,
@@ -40,8 +42,13 @@ internal sealed record ChangeTrial(CostChange Change, CostEvidence Sheet, CostMo
         double[] values = [.. inputs.Values.Select(v => v.Value)];
         return Root(values, item) is not >= 0
             ? new BreakEven(line.Id, line.Material, null)
-            : new BreakEven(line.Id, line.Material, figures.Number(unit, x => Root(x, item) ?? double.NaN));
+            : new BreakEven(line.Id, line.Material, Settled(figures.Number(unit, x => Root(x, item) ?? double.NaN)));
     }
+
+    /// <summary>A root that hangs on no input is known exactly: what is left of an uncertainty is the accuracy of the solver.</summary>
+    private static Measured Settled(Measured price) => price.StandardUncertainty < SolverAccuracy * Math.Max(1, Math.Abs(price.Value))
+        ? Measured.Exact(Math.Round(price.Value, 9), price.Unit)
+        : price;
 
     /// <summary>Landed cost rises with every price, so that there is one root or none; below zero it means that even a gift would land dearer.</summary>
     private double? Root(ReadOnlySpan<double> inputs, Item item)

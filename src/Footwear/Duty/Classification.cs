@@ -72,6 +72,9 @@ public sealed record Classification(ImmutableArray<ScheduleLine> Lines, Immutabl
         }
     }
 
+    /// <summary>A fact in the words of the trade.</summary>
+    internal static string Words(string place, FactRules rules) => rules.Facts.FirstOrDefault(r => r.From.Contains(place)) is { } rule ? Words(place, rule) : place;
+
     private static string Words(string place, FactRule rule) => place switch
     {
         "outerSole.greatestContact" => "Which material has the greatest area in contact with the ground?",

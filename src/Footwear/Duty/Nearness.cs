@@ -34,7 +34,7 @@ internal static class Nearness
             var money = value is null || changedValue is null || then.Length != 1 || found.Lines is not [var now]
                 ? ""
                 : Difference(Charges.Duty(then[0], changedValue, search.Schedule.Currency).Value - Charges.Duty(now, value, search.Schedule.Currency).Value, evidence.VolumePerYear, search.Schedule.Currency);
-            rows.Add([fact, distance, then.Length > 4 ? $"{then.Length} lines" : string.Join(", ", then.Select(l => $"{l.Code} ({l.RateText})")), money]);
+            rows.Add([Classification.Words(fact, rules).TrimEnd('?'), distance, then.Length > 4 ? $"{then.Length} lines" : string.Join(", ", then.Select(l => $"{l.Code} ({l.RateText})")), money]);
         }
 
         if (Greatest.Lead(answers.Contact) is { } lead)

@@ -315,7 +315,7 @@ public static class HtmlReport
                 switch (cell)
                 {
                     case Cell.Number number:
-                        html.Element("td", Shown.Of(number.Measured).Text, ("class", "number"));
+                        html.Element("td", Display.InTable(number.Measured), ("class", "number"));
                         break;
                     case Cell.Texts texts:
                         html.Open("td");

@@ -41,6 +41,9 @@ internal sealed class PdfFonts : IDisposable
     /// <summary>Characters that no font has.</summary>
     public SortedSet<string> Missing { get; } = new(StringComparer.Ordinal);
 
+    /// <summary>The face that texts of drawings are set in.</summary>
+    public SKTypeface Typeface(bool bold) => (bold ? _bold : _regular).Typeface;
+
     /// <summary>Width in points.</summary>
     public float Width(string text, TextStyle style)
     {

@@ -587,7 +587,7 @@ internal sealed class PdfLayout(SKDocument document, PdfPen pen, PdfImages image
 
     private static string CellText(Cell cell) => cell switch
     {
-        Footwear.Cell.Number number => Shown.Of(number.Measured).Text,
+        Footwear.Cell.Number number => Display.InTable(number.Measured),
         Footwear.Cell.Text text => text.Words,
         Footwear.Cell.Texts texts => string.Join('\n', texts.Lines),
         _ => "",

@@ -14,7 +14,7 @@ public static class PdfReport
     {
         ArgumentNullException.ThrowIfNull(report);
         using var fonts = new PdfFonts();
-        using var images = new PdfImages();
+        using var images = new PdfImages(fonts);
 
         // Drawn once to know the pages, once more to say them.
         var first = Draw(report, fonts, images, PageNumbers.Unknown);
@@ -51,7 +51,7 @@ internal sealed record PageNumbers(int All, ImmutableArray<int> Sections, string
 }
 
 /// <summary>Decoded pictures, kept while a report is drawn.</summary>
-internal sealed class PdfImages : IDisposable
+internal sealed class PdfImages(PdfFonts fonts) : IDisposable
 {
     private readonly Dictionary<ReportPicture, SKImage?> _images = new(ReferenceEqualityComparer.Instance);
     private readonly Dictionary<ReportPicture, Svg.Skia.SKSvg> _drawings = new(ReferenceEqualityComparer.Instance);
@@ -72,6 +72,7 @@ internal sealed class PdfImages : IDisposable
         if (!_drawings.TryGetValue(picture, out var svg))
         {
             svg = new Svg.Skia.SKSvg();
+            svg.Settings.TypefaceProviders = [new DrawingFonts(fonts)];
             using var stream = new MemoryStream(picture.Content.ToArray());
             svg.Load(stream);
             _drawings[picture] = svg;
@@ -92,4 +93,10 @@ internal sealed class PdfImages : IDisposable
             svg.Dispose();
         }
     }
+}
+
+/// <summary>Texts of drawings are set in the fonts of the report: a machine without fonts would leave them out.</summary>
+internal sealed class DrawingFonts(PdfFonts fonts) : Svg.Skia.TypefaceProviders.ITypefaceProvider
+{
+    public SKTypeface FromFamilyName(string fontFamily, SKFontStyleWeight weight, SKFontStyleWidth width, SKFontStyleSlant slant) => fonts.Typeface(weight >= SKFontStyleWeight.SemiBold);
 }

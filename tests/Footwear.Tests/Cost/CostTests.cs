@@ -76,6 +76,16 @@ public sealed class CostTests
         Assert.Contains(Rows(outcome, "touches"), r => r[1] == "oven");
     }
 
+    /// <summary>The price that a dearer line must come down to is its price now: the accuracy of the solver is no uncertainty.</summary>
+    [Fact]
+    public void A_break_even_price_that_hangs_on_no_input_is_exact()
+    {
+        var certain = Sandal.Replace(", \"priceList\": \"mill\" },\n", " },\n", StringComparison.Ordinal);
+        var even = DataFolder.Run("cost", certain).Figures.Single(f => f.Id == "fibre-doubles.break-even.lining").Measured;
+        Assert.True(even.IsExact, Display.Of(even));
+        Assert.Equal("4 USD/m²", Display.Of(even));
+    }
+
     [Fact]
     public void At_its_break_even_price_a_change_lands_the_same()
     {

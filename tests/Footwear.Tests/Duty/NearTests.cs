@@ -34,7 +34,7 @@ public sealed class NearTests
     {
         var outcome = Banded("men", 0.3, 100, value: 11.2);
         Assert.Equal(["6404.19.89"], RulingTests.Codes(outcome));
-        var near = outcome.Tables.Single(t => t.Id == "near").Rows.Single(r => ((Cell.Text)r[0]).Words == "valueUsdPerPair" && ((Cell.Text)r[1]).Words.Contains("more", StringComparison.Ordinal));
+        var near = outcome.Tables.Single(t => t.Id == "near").Rows.Single(r => ((Cell.Text)r[0]).Words == "Customs value per pair, FOB" && ((Cell.Text)r[1]).Words.Contains("more", StringComparison.Ordinal));
         Assert.StartsWith("0.81 USD more", ((Cell.Text)near[1]).Words, StringComparison.Ordinal);
         Assert.StartsWith("-2.06 USD a pair", ((Cell.Text)near[3]).Words, StringComparison.Ordinal);
     }

@@ -10,7 +10,7 @@ internal static class DutyCells
     {
         Cell.Text text => text.Words,
         Cell.Texts texts => string.Join("; ", texts.Lines),
-        Cell.Number number => Display.Of(number.Measured),
+        Cell.Number number => Display.InTable(number.Measured),
         _ => "",
     };
 
