@@ -47,6 +47,9 @@ internal sealed class LandmarkPlaces
         _found = new Lazy<DatumFound?>(() => scale is PrintedScale printed ? DatumFinder.Find(printed, photo) : null);
     }
 
+    /// <summary>Name of the cause that one shoe is turned on the bench.</summary>
+    public static string TurnOf(string photo) => $"turn:{photo}";
+
     /// <summary>Places every landmark, and the outline.</summary>
     /// <param name="depthOf">Depth of a landmark with its standard uncertainty, the same for both shoes.</param>
     /// <param name="where">Place of the shoe in the evidence, for faults.</param>
@@ -144,7 +147,11 @@ internal sealed class LandmarkPlaces
                     return new PlanePoint(here.X + (deeper * (near.X - far.X)) - (at * angle), here.Y + (deeper * (near.Y - far.Y)));
                 }
 
-                Add($"turn:{file}", Evaluation.TypeB, double.PositiveInfinity, Turned(_turn), Turned(-_turn));
+                Add(TurnOf(file), Evaluation.TypeB, double.PositiveInfinity, Turned(_turn), Turned(-_turn));
+
+                // Of second order, but not small: a depth that is not known is turned as well.
+                var product = depth.StandardUncertaintyMm * _turn;
+                Add($"turned-depth:{file}/{part}", Evaluation.TypeB, double.PositiveInfinity, here with { X = here.X + product }, here with { X = here.X - product });
             }
         }
 

@@ -33,6 +33,9 @@ internal sealed record MirrorFit(double A, double B, double Tx, double Ty, Immut
     /// <summary>Root of the mean square of the residuals, mm.</summary>
     public double Rms => Math.Sqrt(Residuals.Average(r => (r.X.Value * r.X.Value) + (r.Y.Value * r.Y.Value)));
 
+    /// <summary>From this length on what is left counts less than in square, mm.</summary>
+    public double BendMm => HuberTuning * Scale([.. Residuals.Select(r => double.Hypot(r.X.Value, r.Y.Value))]);
+
     /// <summary>Where a place of the right shoe's plane comes to lie on the left one's.</summary>
     public PlanePoint ToLeft(PlanePoint right) => new((A * -right.X) - (B * right.Y) + Tx, (B * -right.X) + (A * right.Y) + Ty);
 
@@ -92,7 +95,7 @@ internal sealed record MirrorFit(double A, double B, double Tx, double Ty, Immut
             solution = (weighted.TransposeThisAndMultiply(design)).Solve(weighted.TransposeThisAndMultiply(observed));
             var rest = observed - (design * solution);
             var lengths = pairs.Select((_, i) => double.Hypot(rest[2 * i], rest[(2 * i) + 1])).ToArray();
-            var scale = Math.Max(1.4826 * Median.Of(lengths), 0.05);
+            var scale = Scale(lengths);
             for (var i = 0; i < pairs.Length; i++)
             {
                 var weight = lengths[i] <= HuberTuning * scale ? 1 : HuberTuning * scale / lengths[i];
@@ -108,6 +111,9 @@ internal sealed record MirrorFit(double A, double B, double Tx, double Ty, Immut
         };
         return fit with { Residuals = fit.Rest(design, observed, weights, solution) };
     }
+
+    /// <summary>Spread of what is left, mm; never quite nothing, so that landmarks that fit all alike keep their weight.</summary>
+    private static double Scale(double[] lengths) => Math.Max(1.4826 * Median.Of(lengths), 0.05);
 
     /// <summary>Residuals with their uncertainty: linear in all coordinates of both shoes as long as the weights stay.</summary>
     private ImmutableArray<Residual> Rest(Matrix<double> design, Vector<double> observed, Vector<double> weights, Vector<double> solution)

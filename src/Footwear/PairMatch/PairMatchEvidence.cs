@@ -55,11 +55,22 @@ public sealed record CalliperReadings(
     string? Instrument = null,
     [Range(0, 10)] double StandardUncertaintyMm = 0.03);
 
+/// <summary>What is done about the turn of each shoe on the bench.</summary>
+public enum TurnOnBench
+{
+    /// <summary>Only what is stated counts; it widens the intervals.</summary>
+    Stated,
+
+    /// <summary>Solved from the landmarks of both shoes, which takes eight that both have.</summary>
+    Solved,
+}
+
 /// <summary>Evidence of the pair match: the same view of left and right, landmarks on both, and the features that they make.</summary>
 /// <param name="View">What the photographs show: lateral, medial, top, sole, heel, toe; picks the trade's defaults of depth.</param>
 /// <param name="Depths">By landmark, and under <c>outline</c> for the outlines: how far it lies from the measured plane towards the camera, in mm; else the trade's default, which is an assumption.</param>
 /// <param name="TurnSigmaDeg">How far each shoe may be turned on the bench, as a standard uncertainty in degrees.</param>
 /// <param name="Snap">What is drawn to an edge; nothing where it is left out.</param>
+/// <param name="Turn">Whether the turn is solved from the landmarks. Good where shoes were put down by hand; where a stop or a jig holds them, state how well.</param>
 public sealed record PairMatchEvidence(
     ShoeView? Left = null,
     ShoeView? Right = null,
@@ -68,7 +79,8 @@ public sealed record PairMatchEvidence(
     [MaxLength(200)] ImmutableArray<CalliperReadings> Calliper = default,
     string View = "lateral",
     [Range(0, 20)] double TurnSigmaDeg = 1.0,
-    SnapToEdge? Snap = null);
+    SnapToEdge? Snap = null,
+    TurnOnBench Turn = TurnOnBench.Stated);
 
 /// <summary>How far a landmark lies from the measured plane towards the camera.</summary>
 /// <param name="Value">Millimetres; below zero where it lies behind the plane.</param>

@@ -26,7 +26,9 @@ public sealed class PairMatchExamination : Examination<PairMatchEvidence>
         PairMatchChecks.Check(evidence, features, calliper);
         var catalogue = surroundings.Catalogue.Read<LandmarkCatalogue>(LandmarkCatalogue.File);
         var depths = new Depths(evidence, catalogue);
-        var shoes = Shoes(evidence, surroundings.Photos, depths);
+        var placed = Shoes(evidence, surroundings.Photos, depths);
+        var turn = placed is { } p ? TurnFit.Of(p.Left, p.Right, evidence.TurnSigmaDeg) : null;
+        var shoes = placed is { } q && turn is not null && evidence.Turn == TurnOnBench.Solved ? (turn.Straight(q.Left), turn.Straight(q.Right)) : placed;
         cancellation.ThrowIfCancellationRequested();
 
         var read = calliper.ToDictionary(c => c.Feature, c => Read(c, surroundings.Entry), StringComparer.Ordinal);
@@ -48,14 +50,14 @@ public sealed class PairMatchExamination : Examination<PairMatchEvidence>
         return new Outcome
         {
             Figures = [.. figures],
-            Tables = [.. Tables(fit, seen, read), .. outline is null ? [] : ImmutableArray.Create(OutlineWords.Table(outline, matched))],
+            Tables = [.. Tables(fit, seen, read), .. TurnWords.Tables(turn), .. outline is null ? [] : ImmutableArray.Create(OutlineWords.Table(outline, matched))],
             Plates =
             [
                 .. fit is not null && shoes is { } pair ? PairMatchPlates.Of(pair.Left, pair.Right, fit, matched) : [],
                 .. outline is null ? [] : ImmutableArray.Create(OutlinePlate.Of(outline)),
             ],
-            Assumptions = [.. Assumptions(evidence, shoes, depths, fit)],
-            Cautions = [.. Cautions(evidence, features, matched, fit), .. SnapWords(shoes), .. OutlineWords.Cautions(shoes, outline)],
+            Assumptions = [.. Assumptions(evidence, shoes, depths, fit), .. TurnWords.Assumptions(evidence, turn)],
+            Cautions = [.. Cautions(evidence, features, matched, fit), .. TurnWords.Cautions(evidence, turn, matched.Length), .. SnapWords(shoes), .. OutlineWords.Cautions(shoes, outline)],
             Basis =
             [
                 new Basis(BasisKind.Standard, "JCGM 100, 5.2 (correlated inputs): the scale and the depth that both shoes share nearly cancel in a difference", "2008"),
@@ -178,8 +180,6 @@ public sealed class PairMatchExamination : Examination<PairMatchEvidence>
                 var usual = depths.Of(name);
                 yield return string.Create(CultureInfo.InvariantCulture, $"The depth of {name} is not stated: {usual.DepthMm:0.#} mm towards the camera, standard uncertainty {usual.StandardUncertaintyMm:0.#} mm, is taken ({(depths.IsKnown(name) ? $"usual in a {evidence.View} view, common practice, no source" : "the landmark is not in the catalogue")}).");
             }
-
-            yield return string.Create(CultureInfo.InvariantCulture, $"Each shoe may be turned on the bench by {evidence.TurnSigmaDeg:0.##} degrees (standard uncertainty): that moves lengths between landmarks of different depth.");
         }
 
         if (shoes is { } s && (s.Left.Outline.Length > 0 || s.Right.Outline.Length > 0) && !depths.IsStated(LandmarkPlaces.Outline))

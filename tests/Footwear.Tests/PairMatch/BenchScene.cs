@@ -35,6 +35,9 @@ internal sealed class BenchScene
         _common = [.. Shoe.Select(l => Normal.Sample(_random, 0, l.Sigma) * depths)];
     }
 
+    /// <summary>How far the shoe that was made last is turned.</summary>
+    public double TurnDeg { get; private set; }
+
     public static IEnumerable<string> Names => Shoe.Select(l => l.Name);
 
     /// <summary>One shoe: where its landmarks truly lie, and its evidence as JSON.</summary>
@@ -44,7 +47,8 @@ internal sealed class BenchScene
         var own = Shoe.Select(_ => (X: Normal.Sample(_random, 0, 0.6), Y: Normal.Sample(_random, 0, 0.6), Z: Normal.Sample(_random, 0, 1.5) * _depths)).ToArray();
         var places = Shoe.Select((l, i) => (l.Name, X: l.X + own[i].X, Y: l.Y + own[i].Y, Z: l.Depth + _common[i] + own[i].Z)).ToArray();
         var (bulge, phase) = (Normal.Sample(_random, 0, 0.4), _random.NextDouble() * 2 * Math.PI);
-        var turn = Normal.Sample(_random, 0, _turnSigmaDeg) * Math.PI / 180;
+        TurnDeg = Normal.Sample(_random, 0, _turnSigmaDeg);
+        var turn = TurnDeg * Math.PI / 180;
         var (pitch, yaw) = (Tilt(), Tilt());
         PixelPoint See(double x, double y, double z)
         {

@@ -6,6 +6,8 @@ namespace Pairbench.Footwear.Tests.PairMatch;
 
 public sealed class OutlineTests
 {
+    private static readonly BenchLengths Lengths = new(DataFolder.Catalogue.Read<LandmarkCatalogue>(LandmarkCatalogue.File));
+
     [Fact]
     public void A_right_shoe_that_stands_out_in_one_place_is_seen_there_and_with_its_sign()
     {
@@ -28,8 +30,8 @@ public sealed class OutlineTests
         const int scenes = 30;
         for (var seed = 2000; seed < 2000 + scenes; seed++)
         {
-            var truth = new BenchScene(seed, 0, 0).Outlines(0, clickSigmaPx: 0, cornerSigmaPx: 0);
-            var seen = new BenchScene(seed, 1, 1).Outlines(1, clickSigmaPx: 1, cornerSigmaPx: 1);
+            var truth = Lengths.Outlines(new BenchScene(seed, 0, 0), 0, clickSigmaPx: 0, cornerSigmaPx: 0);
+            var seen = Lengths.Outlines(new BenchScene(seed, 1, 1), 1, clickSigmaPx: 1, cornerSigmaPx: 1);
             mean += seen.Mean.CoverageInterval().Contains(truth.Mean.Value) ? 1 : 0;
             rms += seen.Rms("noise").CoverageInterval().Contains(truth.Rms("noise").Value) ? 1 : 0;
         }

@@ -6,6 +6,8 @@ namespace Pairbench.Footwear.Tests.PairMatch;
 
 public sealed class PairMatchTests
 {
+    private static readonly BenchLengths Lengths = new(DataFolder.Catalogue.Read<LandmarkCatalogue>(LandmarkCatalogue.File));
+
     private static readonly (string Id, string From, string To, string Along)[] Features =
     [
         ("length", "toe-tip", "heel-back", "x"), ("toe-cap-side", "toe-tip", "toe-cap-edge", "x"), ("eyestay-length", "eyelet-first", "eyelet-last", "straight"),
@@ -90,7 +92,7 @@ public sealed class PairMatchTests
         Assert.All(catalogue.Features, f => Assert.All([f.From, f.To], end => Assert.True(known[end].Depths.ContainsKey(f.View), $"{f.Id}: {end} in {f.View}")));
     }
 
-    private static IEnumerable<(Measured Difference, double Truth)> Differences(int seed, double turnSigmaDeg, double depths) => new BenchScene(seed, turnSigmaDeg, depths).Differences(Features, turnSigmaDeg);
+    private static IEnumerable<(Measured Difference, double Truth)> Differences(int seed, double turnSigmaDeg, double depths) => Lengths.Differences(new BenchScene(seed, turnSigmaDeg, depths), Features, turnSigmaDeg);
 
     private static Outcome Examine(int seed, double turnSigmaDeg, (string Id, string From, string To, string Along)[] features)
     {
