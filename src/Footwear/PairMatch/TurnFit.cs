@@ -32,7 +32,7 @@ internal sealed class TurnFit
 
     private TurnFit(ImmutableDictionary<string, Measured> turns, Measured apart, double spread) => (_turns, Apart, Spread) = (turns, apart, spread);
 
-    /// <summary>Turn of the left shoe less that of the right one mirrored, in degrees: above zero where the toe of the left one lies further from the camera.</summary>
+    /// <summary>Turn of the left shoe less that of the right one mirrored, in degrees: above zero where the end that is left in its picture lies further from the camera.</summary>
     public Measured Apart { get; }
 
     /// <summary>Standard deviation of <see cref="Apart"/>'s value that the stated turn of each shoe makes one expect, degrees.</summary>

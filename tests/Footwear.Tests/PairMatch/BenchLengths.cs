@@ -42,13 +42,15 @@ internal sealed class BenchLengths(LandmarkCatalogue catalogue)
         return [.. BenchScene.Names.Select(n => (left.Landmarks[n], right.Landmarks[n]))];
     }
 
-    /// <summary>Both shoes in millimetres, and by how many degrees the left one was turned more than the mirrored right one.</summary>
+    /// <summary>Both shoes in millimetres, and by how many degrees the left end of the left one was turned away from the camera more than the mirrored right one.</summary>
     public (PlacedShoe Left, PlacedShoe Right, double Apart) Turned(BenchScene scene, double turnSigmaDeg)
     {
         var left = Placed(scene.Make("left.jpg", mirrored: false).Evidence, "left", turnSigmaDeg, outline: false);
         var turned = scene.TurnDeg;
         var right = Placed(scene.Make("right.jpg", mirrored: true).Evidence, "right", turnSigmaDeg, outline: false);
-        return (left, right, turned - scene.TurnDeg);
+
+        // The scene turns the left end towards the camera.
+        return (left, right, scene.TurnDeg - turned);
     }
 
     public OutlineMap Outlines(BenchScene scene, double turnSigmaDeg, double clickSigmaPx, double cornerSigmaPx)
