@@ -15,7 +15,7 @@ internal static class TurnWords
             yield break;
         }
 
-        var stated = string.Create(CultureInfo.InvariantCulture, $"Each shoe may be turned on the bench by {evidence.TurnSigmaDeg:0.##} degrees (standard uncertainty)");
+        var stated = string.Create(CultureInfo.InvariantCulture, $"Each shoe may be turned on the bench by {evidence.TurnSigmaDeg:0.##} {(evidence.TurnSigmaDeg == 1 ? "degree" : "degrees")} (standard uncertainty)");
         yield return turn is not null && evidence.Turn == TurnOnBench.Solved
             ? $"{stated}; how far was solved from the landmarks: real differences between the shoes are taken not to run with the depth of the landmarks."
             : $"{stated}: that moves lengths between landmarks of different depth.";
