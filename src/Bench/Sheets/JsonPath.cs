@@ -69,6 +69,19 @@ public static class JsonPath
         ? value.TryGetValue<string>(out var text) ? text : value.ToJsonString()
         : "";
 
+    /// <summary>Null for a text that is no JSON.</summary>
+    public static JsonNode? Parsed(string text)
+    {
+        try
+        {
+            return JsonNode.Parse(text);
+        }
+        catch (JsonException)
+        {
+            return null;
+        }
+    }
+
     /// <summary>A number however it is held; null for anything else.</summary>
     public static double? Number(JsonNode? node) =>
         node is JsonValue value && value.GetValueKind() == JsonValueKind.Number && double.TryParse(value.ToJsonString(), NumberStyles.Float, CultureInfo.InvariantCulture, out var number) && double.IsFinite(number)

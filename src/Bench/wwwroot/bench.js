@@ -17,6 +17,15 @@ window.pairbench = {
     applyTheme(theme);
   },
 
+  customary: () => kept('units') === 'customary',
+
+  setCustomary: customary => keep('units', customary ? 'customary' : null),
+
+  // A form that is sent whole, such as a decision, is kept here until it is sent.
+  draft: name => kept(`draft ${name}`) ?? '',
+
+  keepDraft: (name, text) => keep(`draft ${name}`, text || null),
+
   reveal: id => document.getElementById(id)?.scrollIntoView({ block: 'nearest' }),
 
   // Pictures of one view beside each other: whatever is looked at in one is looked at in the other.

@@ -91,6 +91,45 @@ public sealed class BoardTests(BenchFixture bench)
         Assert.True(whole > zoomed * 1.5, $"100 px of screen were {zoomed} px of picture when zoomed and {whole} when fitted.");
     }
 
+    [Fact]
+    public async Task A_print_is_laid_over_the_photograph_pair_by_pair()
+    {
+        await using var opened = await OpenBoardAsync();
+        var page = opened.Page;
+        await page.GetByText("Lay a print of this sole over the photograph").ClickAsync();
+        await page.GetByRole(AriaRole.Group, new() { Name = "Picture of the print" }).GetByRole(AriaRole.Button, new() { Name = "sole.jpg" }).ClickAsync();
+        await Assertions.Expect(page.Locator(".view[data-loaded]")).ToHaveCountAsync(2);
+        await Assertions.Expect(page.GetByText("0 of at least 4 pairs")).ToBeVisibleAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Pair", Exact = true }).First.ClickAsync();
+        var pairs = 0;
+        foreach (var (px, py) in new[] { (150, 150), (650, 160), (640, 440), (160, 450) })
+        {
+            await ClickAsync(page, 0, px, py);
+            await Assertions.Expect(page.GetByText($"Now click place {++pairs} in the print.")).ToBeVisibleAsync();
+            await ClickAsync(page, 1, px, py);
+            await Assertions.Expect(page.GetByText($"Now click place {pairs} in the print.")).ToHaveCountAsync(0);
+        }
+
+        await Assertions.Expect(page.GetByText("4 pairs. More of them, far apart, make it surer.")).ToBeVisibleAsync();
+        await opened.SavedAsync();
+        var align = (await DocumentAsync(page))["evidence"]!["underfoot"]![0]!["print"]!["align"]!.AsArray();
+        Assert.Equal(4, align.Count);
+        Assert.Equal(640, align[2]![0]![0]!.GetValue<double>(), 3.0);
+        // A board without a scale has no rulers, and so a little more room.
+        Assert.Equal(440, align[2]![1]![1]!.GetValue<double>(), 15.0);
+        await page.GetByRole(AriaRole.Button, new() { Name = "take the print away" }).ClickAsync();
+        await opened.SavedAsync();
+        Assert.Null((await DocumentAsync(page))["evidence"]!["underfoot"]![0]!["print"]);
+        Assert.Empty(opened.Errors);
+
+        static async Task ClickAsync(IPage page, int board, double px, double py)
+        {
+            await page.Locator("canvas").Nth(board).ScrollIntoViewIfNeededAsync();
+            var (x, y) = await OnScreenAsync(page, px, py, board);
+            await page.Mouse.ClickAsync(x, y);
+        }
+    }
+
     private async Task<TestPage> OpenBoardAsync()
     {
         var id = await bench.FilledReviewAsync();
@@ -123,9 +162,9 @@ public sealed class BoardTests(BenchFixture bench)
     }
 
     /// <summary>Where a place of the fitted picture of 800 x 600 pixels lies on the screen.</summary>
-    internal static async Task<(float X, float Y)> OnScreenAsync(IPage page, double px, double py)
+    internal static async Task<(float X, float Y)> OnScreenAsync(IPage page, double px, double py, int board = 0)
     {
-        var box = (await page.Locator("canvas").BoundingBoxAsync())!;
+        var box = (await page.Locator("canvas").Nth(board).BoundingBoxAsync())!;
         const double room = 28;
         var scale = Math.Min((box.Width - (2 * room)) / 800, (box.Height - (2 * room)) / 600);
         return ((float)(box.X + ((box.Width - (800 * scale)) / 2) + (px * scale)), (float)(box.Y + ((box.Height - (600 * scale)) / 2) + (py * scale)));
