@@ -4,6 +4,7 @@ using System.ComponentModel.DataAnnotations;
 using System.Text.Json;
 using System.Text.Json.Serialization;
 using Pairbench.Footwear.Instruments;
+using Pairbench.Footwear.Shapes;
 using Pairbench.Measuring;
 
 namespace Pairbench.Footwear.Hardness;
@@ -100,23 +101,13 @@ public sealed record FaceSample(
 /// <summary>Evidence of the hardness examination.</summary>
 /// <param name="Spots">May be empty beside a gauge study.</param>
 /// <param name="Against">What every spot is compared with: ids of spots, pairs of ids, or spots of their own such as those of another build.</param>
-/// <param name="ReadOn">Day of the readings; else that of the review.</param>
 /// <param name="Pairs">Two ids each.</param>
 /// <param name="EqualWithin">Points of the scale within which two spots count as equal; asks for a test of equality besides that of difference.</param>
 /// <param name="Gauges">Gauge studies: operators or durometers compared on the same parts; the unit is the scale.</param>
-/// <param name="Instrument">Id of an instrument of the review, or of one described here by its calibration.</param>
 public sealed record HardnessEvidence(
+    [Inline] StatedCircumstances Taken,
     [MaxLength(400)] ImmutableArray<HardnessSpot> Spots = default,
     [Description("a list of ids of spots, of pairs of ids, or of spots of their own such as those of another build")] ImmutableArray<JsonElement> Against = default,
     [Description("a list of pairs of ids such as [[\"left\", \"right\"]]")] ImmutableArray<ImmutableArray<string>> Pairs = default,
-    string? Operator = null,
-    [RegularExpression(Id.Pattern, ErrorMessage = "use small letters, digits and single hyphens")] string? Instrument = null,
-    Calibration? Calibration = null,
-    TestBlock? TestBlock = null,
-    Room? Room = null,
-    [InUnit("h"), Range(0, 1e6)] Measured? HoursSinceMoulding = null,
-    string? Standard = null,
-    string? Edition = null,
-    DateOnly? ReadOn = null,
     [Range(0, 100, MinimumIsExclusive = true)] double? EqualWithin = null,
     [MaxLength(50)] ImmutableArray<GaugeTable> Gauges = default);

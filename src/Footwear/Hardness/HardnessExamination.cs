@@ -27,7 +27,7 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
         var procedures = surroundings.Catalogue.Read<ProceduresFile>(ProceduresFile.File).Procedures;
         var springs = surroundings.Catalogue.Read<SpringsFile>(SpringsFile.File);
         var faults = new List<Fault>();
-        var circumstances = Circumstances.Of(evidence.Operator, evidence.Instrument, evidence.Calibration, evidence.TestBlock, evidence.Room, evidence.HoursSinceMoulding, StandardWords(evidence), evidence.ReadOn, surroundings.Subject);
+        var circumstances = Circumstances.Of(evidence.Taken, surroundings.Subject);
 
         var others = new List<HardnessSpot>();
         var unused = new List<string>();
@@ -42,7 +42,7 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
             }
 
             var scale = scales.Single(s => s.Scale == spot.Scale);
-            if (ProcedureOf(evidence.Standard, scale, procedures, faults) is { } procedure)
+            if (ProcedureOf(evidence.Taken.Standard, scale, procedures, faults) is { } procedure)
             {
                 spots.Add(SpotRead.Of(spot, scale, procedure, HardnessOf(spot, scale, circumstances, evidence, surroundings), springs, $"{surroundings.Entry}/{spot.Id}"));
             }
@@ -70,6 +70,7 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
                     c.Comparison.Difference)),
                 .. gauges.SelectMany(g => g.Figures())],
             Tables = [.. HardnessTables.Of(spots, validity, compared, evidence.EqualWithin, circumstances), .. GaugeResult.Tables(gauges)],
+            Plates = [.. spots.Count > 0 ? [ProbePlate.Of(surroundings.Catalogue, spots.Select(s => s.Spot.Scale))] : ImmutableArray<Plate>.Empty],
             Assumptions = [.. Assumptions(evidence, circumstances, spots, validity, unused), .. gauges.SelectMany(g => g.Assumptions())],
             Cautions = [
                 .. circumstances.Cautions(),
@@ -105,8 +106,6 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
         return GaugeResult.Of(evidence.Gauges, entry, spots.Select(s => s.Spot.Id), faults);
     }
 
-    private static string? StandardWords(HardnessEvidence evidence) => evidence.Standard is null ? null : evidence.Edition is null ? evidence.Standard : $"{evidence.Standard}:{evidence.Edition}";
-
     private static Procedure? ProcedureOf(string? standard, ScaleFacts scale, ImmutableArray<Procedure> procedures, List<Fault> faults)
     {
         var name = standard?.Trim() ?? scale.Standard;
@@ -132,13 +131,13 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
     private static Measured HardnessOf(HardnessSpot spot, ScaleFacts scale, Circumstances circumstances, HardnessEvidence evidence, Surroundings surroundings)
     {
         var own = $"{surroundings.Entry}/{spot.Id}";
-        var instrument = spot.Instrument ?? evidence.Instrument;
+        var instrument = spot.Instrument ?? evidence.Taken.Instrument;
         var person = spot.Operator ?? circumstances.Operator;
-        var sameInstrument = spot.Instrument is null || spot.Instrument == evidence.Instrument;
+        var sameInstrument = spot.Instrument is null || spot.Instrument == evidence.Taken.Instrument;
         var known = sameInstrument ? circumstances.Calibration : null;
-        var half = Math.Max(known?.Tolerance ?? scale.Tolerance.Value, sameInstrument && evidence.TestBlock is { } block ? Math.Abs(block.Deviation) : 0);
+        var half = Math.Max(known?.Tolerance ?? scale.Tolerance.Value, sameInstrument && evidence.Taken.TestBlock is { } block ? Math.Abs(block.Deviation) : 0);
         var u = known?.StandardUncertainty is { } certified
-            ? Math.Max(certified, sameInstrument && evidence.TestBlock is { } checkedOn ? Math.Abs(checkedOn.Deviation) / Math.Sqrt(3) : 0)
+            ? Math.Max(certified, sameInstrument && evidence.Taken.TestBlock is { } checkedOn ? Math.Abs(checkedOn.Deviation) / Math.Sqrt(3) : 0)
             : half / Math.Sqrt(3);
         return Measured.Of(Repeats.Median(spot.Readings), scale.Scale.ToString(), [
             new Contribution($"readings:{own}", Evaluation.TypeA, Repeats.OfMedian(spot.Readings), spot.Readings.Length - 1),
@@ -268,7 +267,7 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
 
     private static IEnumerable<string> BlockCautions(HardnessEvidence evidence, List<SpotRead> spots)
     {
-        if (evidence.TestBlock is { } block && spots.Count > 0 && Math.Abs(block.Deviation) > (evidence.Calibration?.Tolerance ?? spots[0].Scale.Tolerance.Value))
+        if (evidence.Taken.TestBlock is { } block && spots.Count > 0 && Math.Abs(block.Deviation) > (evidence.Taken.Calibration?.Tolerance ?? spots[0].Scale.Tolerance.Value))
         {
             yield return $"The durometer read {Number(block.Reading)} on a block of {Number(block.Nominal)}: the readings are not corrected, their interval is wider. Have it adjusted.";
         }
@@ -286,7 +285,7 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
             yield return $"{field} is no field of a spot and was not used.";
         }
 
-        if (evidence.Standard is null)
+        if (evidence.Taken.Standard is null)
         {
             foreach (var group in spots.GroupBy(s => s.Procedure))
             {
@@ -295,13 +294,13 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
         }
         else
         {
-            foreach (var group in spots.Where(s => !Holds(evidence.Standard, s.Procedure)).GroupBy(s => s.Procedure))
+            foreach (var group in spots.Where(s => !Holds(evidence.Taken.Standard, s.Procedure)).GroupBy(s => s.Procedure))
             {
-                yield return $"{evidence.Standard} does not have the scale of {string.Join(", ", group.Select(s => s.Spot.Id))}: held against {group.Key.Name}.";
+                yield return $"{evidence.Taken.Standard} does not have the scale of {string.Join(", ", group.Select(s => s.Spot.Id))}: held against {group.Key.Name}.";
             }
         }
 
-        if (evidence.Edition is { } edition && spots.Select(s => s.Procedure).FirstOrDefault(p => p.Edition != edition.Trim()) is { } other)
+        if (evidence.Taken.Edition is { } edition && spots.Select(s => s.Procedure).FirstOrDefault(p => p.Edition != edition.Trim()) is { } other)
         {
             yield return $"The conditions are those of {other.Name}; edition {edition} was not at hand and may differ.";
         }
@@ -321,7 +320,7 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
             yield return $"{string.Join(", ", spots.Where(s => s.Spot.Mounting is null).Select(s => s.Spot.Id))}: taken to be read by hand.";
         }
 
-        if (spots.Any(s => (s.Spot.Instrument ?? evidence.Instrument) is null))
+        if (spots.Any(s => (s.Spot.Instrument ?? evidence.Taken.Instrument) is null))
         {
             yield return "Spots without a named durometer are taken to be read with different ones: name it, and its part of the uncertainty falls out of differences.";
         }

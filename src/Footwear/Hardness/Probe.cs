@@ -22,8 +22,9 @@ public static class Probe
 /// <param name="Scale">Name of the scale; may be one that is not read here.</param>
 /// <param name="ForceAt0N">Where the dial shows 0.</param>
 /// <param name="PerPointN">What one point adds.</param>
+/// <param name="Indenter">In words.</param>
 /// <param name="ProtrusionMm">How far the indenter stands out at 0; at 100 it is level with the foot.</param>
-internal sealed record SpringLaw(string Scale, string Standard, double ForceAt0N, double PerPointN, double ProtrusionMm, string Indenter, ValueStatus Status, string Source)
+internal sealed record SpringLaw(string Scale, string Standard, double ForceAt0N, double PerPointN, double ProtrusionMm, string Indenter, ProbeTip Tip, ValueStatus Status, string Source)
 {
     public double ForceN(double reading) => ForceAt0N + (PerPointN * reading);
 

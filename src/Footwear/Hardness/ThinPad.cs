@@ -23,11 +23,13 @@ internal sealed class ProbeModel(SpringLaw spring, bool ball, double radiusMm, d
     /// <summary>Null for the sharp and blunt cones of types D and C: no half space of theirs is published.</summary>
     public static ProbeModel? Of(HardnessScale scale, SpringsFile springs) => scale switch
     {
-        HardnessScale.JisC => new(springs.Of(scale), ball: true, 2.54, 0.3),
-        HardnessScale.ShoreOO => new(springs.Of(scale), ball: true, 1.19, 0.5),
+        HardnessScale.JisC => Ball(springs.Of(scale), 0.3),
+        HardnessScale.ShoreOO => Ball(springs.Of(scale), 0.5),
         HardnessScale.ShoreA => new(springs.Of(scale), ball: false, 0.515, 0.5),
         _ => null,
     };
+
+    private static ProbeModel? Ball(SpringLaw spring, double poisson) => spring.Tip is ProbeTip.Ball tip ? new(spring, ball: true, tip.RadiusMm, poisson) : null;
 
     /// <summary>Young's modulus in MPa of a very thick piece that reads so much.</summary>
     public double Modulus(double reading) => Modulus(reading, poisson);

@@ -44,7 +44,7 @@ internal static class Validity
             _ => new(spot.Id, "backing", procedure.Support.Word, "shoe", Met.No, "Read on the shoe: stand it on its last without a gap beneath, keep off the shank, and compare with readings on a shoe only."),
         });
         rows.Add(Temperature(spot, procedure, room));
-        Least("rest after moulding", procedure.HoursSinceMoulding, evidence.HoursSinceMoulding?.Value, v => $"Read {Number(v)} h after moulding where {procedure.Name} asks for {Number(procedure.HoursSinceMoulding!.Value)} h: let it rest and read again.");
+        Least("rest after moulding", procedure.HoursSinceMoulding, evidence.Taken.HoursSinceMoulding?.Value, v => $"Read {Number(v)} h after moulding where {procedure.Name} asks for {Number(procedure.HoursSinceMoulding!.Value)} h: let it rest and read again.");
         rows.Add(Range(spot, procedure, scale));
         rows.Add(spot.Surface == ReadSurface.ThroughFace
             ? new(spot.Id, "surface", "the material itself", "through-face", Met.No, "Read through its face: a foam that reads 20 bare can read 40 through fabric. Read it bare or cut to know the material.")

@@ -20,11 +20,12 @@ internal sealed record Circumstances(
     private const string Contested = "without it a factory contests a reading.";
 
     /// <summary>What the evidence says, completed from the review where the evidence says nothing.</summary>
-    public static Circumstances Of(string? @operator, string? instrument, Calibration? calibration, TestBlock? testBlock, Room? room, Measured? hoursSinceMoulding, string? standard, DateOnly? readOn, Subject subject)
+    public static Circumstances Of(StatedCircumstances stated, Subject subject)
     {
+        var (instrument, calibration) = (stated.Instrument, stated.Calibration);
         var known = instrument is null ? null : subject.Instruments.FirstOrDefault(i => i.Id == instrument);
         return new Circumstances(
-            Known(@operator) ?? Known(subject.Examiner?.Name),
+            Known(stated.Operator) ?? Known(subject.Examiner?.Name),
             instrument,
             known is null
                 ? calibration
@@ -34,11 +35,11 @@ internal sealed record Circumstances(
                     Until = calibration?.Until ?? known.CalibrationUntil,
                     Certificate = calibration?.Certificate ?? known.Certificate,
                 },
-            testBlock,
-            room ?? subject.Room,
-            hoursSinceMoulding,
-            standard,
-            readOn ?? subject.Examiner?.Date);
+            stated.TestBlock,
+            stated.Room ?? subject.Room,
+            stated.HoursSinceMoulding,
+            stated.StandardWords,
+            stated.ReadOn ?? subject.Examiner?.Date);
     }
 
     /// <summary>What the reader must heed, a sentence each.</summary>

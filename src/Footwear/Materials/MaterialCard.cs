@@ -63,6 +63,7 @@ internal sealed record CardsFile(string Edition, string Source, [MinLength(1)] I
 /// <param name="Material">Name of the card that it adds or overrides.</param>
 /// <param name="LimitC">Safe process temperature.</param>
 /// <param name="SofteningC">Where it begins to soften.</param>
+/// <param name="RegainPct">Water that it holds at 65 % relative humidity and 20 C, as a share of its dry mass.</param>
 /// <param name="Cures">It is a compound that is cured in the oven.</param>
 /// <param name="Source">Where the values come from, such as a data sheet and its date.</param>
 /// <param name="Status">Whether they were read there (<c>seen</c>) or are from <c>memory</c>.</param>
@@ -74,6 +75,8 @@ public sealed record MaterialOfReview(
     [InUnit("J/(kg.K)"), Range(0, 10000, MinimumIsExclusive = true)] Measured? SpecificHeatJkgK = null,
     [InUnit("Cel"), Range(-50, 1000)] Measured? LimitC = null,
     [InUnit("Cel"), Range(-50, 1000)] Measured? SofteningC = null,
+    [InUnit("Cel"), Range(-50, 1000)] Measured? MeltingC = null,
+    [InUnit("%"), Range(0, 100)] Measured? RegainPct = null,
     FoamCells? Cells = null,
     bool? Cures = null,
     string? Source = null,
@@ -85,6 +88,7 @@ public sealed record MaterialValue(Measured Measured, ValueStatus Status, string
 /// <summary>A material as an examination uses it; what is not known of it is null.</summary>
 /// <param name="Id">Id of its card, or of the name given; names its causes.</param>
 /// <param name="Limit">Safe process temperature, Cel.</param>
+/// <param name="Regain">Water at 65 % relative humidity and 20 C as a share of the dry mass, %.</param>
 public sealed record Material(
     string Id,
     string Name,
@@ -94,6 +98,8 @@ public sealed record Material(
     MaterialValue? SpecificHeat,
     MaterialValue? Limit,
     MaterialValue? Softening,
+    MaterialValue? Melting,
+    MaterialValue? Regain,
     FoamCells Cells,
     bool Cures,
     string Note)

@@ -118,6 +118,8 @@ public sealed class MaterialShelf
         card.SpecificHeatJkgK.As("J/(kg.K)", $"specific-heat:{card.Id}"),
         card.LimitC?.As("Cel", $"limit:{card.Id}"),
         card.SofteningC?.As("Cel", $"softening:{card.Id}"),
+        card.MeltingC?.As("Cel", $"melting:{card.Id}"),
+        card.RegainPct?.As("%", $"regain:{card.Id}"),
         card.Cells,
         card.Cures,
         card.Note);
@@ -135,6 +137,8 @@ public sealed class MaterialShelf
             Take(own.SpecificHeatJkgK, known?.SpecificHeat),
             Take(own.LimitC, known?.Limit),
             Take(own.SofteningC, known?.Softening),
+            Take(own.MeltingC, known?.Melting),
+            Take(own.RegainPct, known?.Regain),
             own.Cells ?? known?.Cells ?? FoamCells.None,
             own.Cures ?? known?.Cures ?? own.Kind == MaterialKind.Rubber,
             known?.Note ?? "");

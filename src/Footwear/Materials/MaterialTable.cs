@@ -4,7 +4,7 @@ using Pairbench.Footwear.Hardness;
 namespace Pairbench.Footwear.Materials;
 
 /// <summary>The values of the materials that an examination used, as a table of its outcome.</summary>
-internal static class MaterialTable
+public static class MaterialTable
 {
     public static Table Of(IEnumerable<Material> materials) => new(
         "materials",
@@ -29,6 +29,8 @@ internal static class MaterialTable
             ("specific heat", m.SpecificHeat),
             ("safe process temperature", m.Limit),
             ("softening", m.Softening),
+            ("melting", m.Melting),
+            ("moisture regain at 65 % humidity", m.Regain),
         })
         {
             if (value is not null)

@@ -20,9 +20,9 @@ public sealed class SvgSheet
     public void Line(double x1, double y1, double x2, double y2, string ink = Hairline, double width = 0.7, string dashes = "") => Add(
         "line", ("x1", N(x1)), ("y1", N(y1)), ("x2", N(x2)), ("y2", N(y2)), ("stroke", ink), ("stroke-width", N(width)), ("stroke-dasharray", dashes));
 
-    /// <summary>A line through points.</summary>
-    public void Path(IEnumerable<(double X, double Y)> points, string ink = Ink, double width = 1.3, string dashes = "") => Add(
-        "polyline", ("points", string.Join(' ', points.Select(p => $"{N(p.X)},{N(p.Y)}"))), ("fill", "none"), ("stroke", ink), ("stroke-width", N(width)), ("stroke-dasharray", dashes));
+    /// <summary>A line through points; filled, an area within them.</summary>
+    public void Path(IEnumerable<(double X, double Y)> points, string ink = Ink, double width = 1.3, string dashes = "", string fill = "none") => Add(
+        "polyline", ("points", string.Join(' ', points.Select(p => $"{N(p.X)},{N(p.Y)}"))), ("fill", fill), ("stroke", ink), ("stroke-width", N(width)), ("stroke-dasharray", dashes));
 
     public void Box(double x, double y, double width, double height, string fill, string ink = "none") => Add(
         "rect", ("x", N(x)), ("y", N(y)), ("width", N(width)), ("height", N(height)), ("fill", fill), ("stroke", ink));

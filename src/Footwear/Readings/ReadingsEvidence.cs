@@ -2,7 +2,7 @@ using System.Collections.Immutable;
 using System.ComponentModel;
 using System.ComponentModel.DataAnnotations;
 using Pairbench.Footwear.Instruments;
-using Pairbench.Measuring;
+using Pairbench.Footwear.Shapes;
 
 namespace Pairbench.Footwear.Readings;
 
@@ -47,17 +47,8 @@ public sealed record ReadingItem(
 
 /// <summary>Evidence of the readings examination.</summary>
 /// <param name="Items">May be empty beside a gauge study.</param>
-/// <param name="ReadOn">Day of the readings; else that of the review.</param>
 /// <param name="Gauges">Gauge studies: operators or instruments compared on the same parts.</param>
 public sealed record ReadingsEvidence(
+    [Inline] StatedCircumstances Taken,
     [MaxLength(1000)] ImmutableArray<ReadingItem> Items = default,
-    string? Operator = null,
-    [RegularExpression(Id.Pattern, ErrorMessage = "use small letters, digits and single hyphens")] string? Instrument = null,
-    Calibration? Calibration = null,
-    TestBlock? TestBlock = null,
-    Room? Room = null,
-    [InUnit("h"), Range(0, 1e6)] Measured? HoursSinceMoulding = null,
-    string? Standard = null,
-    string? Edition = null,
-    DateOnly? ReadOn = null,
     [MaxLength(50)] ImmutableArray<GaugeTable> Gauges = default);

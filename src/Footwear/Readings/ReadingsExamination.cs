@@ -25,7 +25,7 @@ public sealed class ReadingsExamination : Examination<ReadingsEvidence>
         var figures = new List<Figure>();
         var assumptions = new List<string>();
         var cautions = new List<string>();
-        var standard = evidence.Standard is null || evidence.Edition is null ? evidence.Standard : $"{evidence.Standard}:{evidence.Edition}";
+        var stated = evidence.Taken;
         var used = new List<Circumstances>();
         var requirements = new List<NamedRequirement>();
         var seen = new HashSet<string>(StringComparer.Ordinal);
@@ -37,16 +37,15 @@ public sealed class ReadingsExamination : Examination<ReadingsEvidence>
                 faults.Add(new Fault(where + ".id", $"'{item.Id}' stands twice", "give each item an id of its own"));
             }
 
-            var own = item.Instrument is not null && item.Instrument != evidence.Instrument;
+            var own = item.Instrument is not null && item.Instrument != stated.Instrument;
             var circumstances = Circumstances.Of(
-                item.Operator ?? evidence.Operator,
-                item.Instrument ?? evidence.Instrument,
-                Calibrated(item, own ? null : evidence.Calibration),
-                item.TestBlock ?? (own ? null : evidence.TestBlock),
-                evidence.Room,
-                evidence.HoursSinceMoulding,
-                standard,
-                evidence.ReadOn,
+                stated with
+                {
+                    Operator = item.Operator ?? stated.Operator,
+                    Instrument = item.Instrument ?? stated.Instrument,
+                    Calibration = Calibrated(item, own ? null : stated.Calibration),
+                    TestBlock = item.TestBlock ?? (own ? null : stated.TestBlock),
+                },
                 surroundings.Subject);
             if (!used.Contains(circumstances) && StepsOf(item) is null)
             {
@@ -79,18 +78,19 @@ public sealed class ReadingsExamination : Examination<ReadingsEvidence>
         }
 
         var gauges = GaugeResult.Of(evidence.Gauges, surroundings.Entry, evidence.Items.Select(i => i.Id), faults);
+        ImmutableArray<NamedMethod> methods = [.. evidence.Items.Select(i => NamedMethod.Of(i, surroundings.Catalogue)).OfType<NamedMethod>()];
         var conditioning = requirements.Count > 0 ? surroundings.Catalogue.Read<RequirementsFile>(RequirementsFile.File).Conditioning : "";
         return faults.Count > 0
             ? throw new FaultsException(faults)
             : new Outcome
             {
                 Figures = [.. figures, .. gauges.SelectMany(g => g.Figures())],
-                Tables = [.. evidence.Items.IsEmpty ? ImmutableArray<Table>.Empty : [ValuesTable(evidence)], .. requirements.Count > 0 ? [NamedRequirement.Table(requirements)] : ImmutableArray<Table>.Empty, .. GaugeResult.Tables(gauges), .. used.Take(1).Select(u => u.Table())],
+                Tables = [.. evidence.Items.IsEmpty ? ImmutableArray<Table>.Empty : [ValuesTable(evidence)], .. methods.IsEmpty ? ImmutableArray<Table>.Empty : [NamedMethod.Table(methods)], .. requirements.Count > 0 ? [NamedRequirement.Table(requirements)] : ImmutableArray<Table>.Empty, .. GaugeResult.Tables(gauges), .. used.Take(1).Select(u => u.Table())],
                 Assumptions = [.. used.SelectMany(u => u.Assumptions()).Concat(assumptions).Concat(requirements.SelectMany(r => r.Assumptions(conditioning))).Concat(gauges.SelectMany(g => g.Assumptions())).Distinct()],
-                Cautions = [.. used.SelectMany(u => u.Cautions()).Concat(cautions).Concat(requirements.SelectMany(r => r.Cautions())).Concat(gauges.SelectMany(g => g.Cautions())).Distinct()],
+                Cautions = [.. used.SelectMany(u => u.Cautions()).Concat(cautions).Concat(methods.SelectMany(m => m.Cautions())).Concat(requirements.SelectMany(r => r.Cautions())).Concat(gauges.SelectMany(g => g.Cautions())).Distinct()],
                 Basis = [
                     new Basis(BasisKind.Standard, "JCGM 100", "2008"),
-                    .. evidence.Standard is { } reference ? [new Basis(BasisKind.Standard, reference, evidence.Edition)] : ImmutableArray<Basis>.Empty,
+                    .. stated.Standard is { } reference ? [new Basis(BasisKind.Standard, reference, stated.Edition)] : ImmutableArray<Basis>.Empty,
                     .. requirements.Select(r => new Basis(r.Requirement.Status == Hardness.ValueStatus.Practice ? BasisKind.Practice : BasisKind.Standard, r.Requirement.Document)).Distinct(),
                     .. GaugeResult.Bases(gauges)],
             };
@@ -206,7 +206,7 @@ public sealed class ReadingsExamination : Examination<ReadingsEvidence>
             i.Unit,
             string.Join(" ", i.Values.Select(v => v.ToString(CultureInfo.InvariantCulture))),
             Optional(i.Method),
-            Optional(i.Instrument ?? evidence.Instrument),
+            Optional(i.Instrument ?? evidence.Taken.Instrument),
             Optional(i.Illuminant)))]);
 
     private static Cell Optional(string? words) => words is null ? new Cell.Empty() : new Cell.Text(words);

@@ -50,16 +50,9 @@ public sealed record Requirement(
     public bool Takes(string method)
     {
         ArgumentNullException.ThrowIfNull(method);
-        var given = Plain(method);
-        return Methods.Select(Plain).Any(known =>
-            given.IndexOf(known, StringComparison.Ordinal) is var at and >= 0
-            && (at + known.Length == given.Length || !IsOfNumber(given[at + known.Length])));
+        return Methods.Any(known => MethodName.Names(method, known));
     }
 
     /// <summary>Where it stands and for what, as the source of a limit.</summary>
     public string Words => string.Join(", ", new[] { Document, Category, Component, Condition }.Where(w => w.Length > 0));
-
-    private static bool IsOfNumber(char next) => char.IsAsciiDigit(next) || next == '.';
-
-    private static string Plain(string method) => string.Concat(method.Where(c => !char.IsWhiteSpace(c))).ToUpperInvariant().Replace("ENISO", "ISO", StringComparison.Ordinal);
 }

@@ -20,6 +20,11 @@ internal sealed record CutLayer(string Id, SectionLayer Given, Material? Materia
     public Measured? MassOfPair => Given.AreaDm2 is { } area && Density is { } density
         ? Propagation.Of("g", v => 2 * v[0] * v[1] * v[2] * 0.01, area, Thickness, density)
         : null;
+
+    /// <summary>Water in the part of a pair, g: the mass is that of the conditioned material, its regain a share of the dry one.</summary>
+    public Measured? WaterOfPair => MassOfPair is { } mass && Material?.Regain is { } regain
+        ? Propagation.Of("g", v => v[0] * v[1] / (100 + v[1]), mass, regain.Measured)
+        : null;
 }
 
 /// <summary>
@@ -58,6 +63,7 @@ public sealed class SectionExamination : Examination<SectionEvidence>
                 .. layers.Select(l => new Figure($"{l.Id}.thickness", $"Thickness of {l.Name}", l.Thickness)),
                 new Figure("total.thickness", evidence.Place == SectionPlace.Underfoot ? "Between foot and ground" : "Thickness of the upper", total),
                 .. layers.Where(l => l.MassOfPair is not null).Select(l => new Figure($"{l.Id}.mass", $"Mass of {l.Name}, a pair", l.MassOfPair!)),
+                .. layers.Where(l => l.WaterOfPair is not null).Select(l => new Figure($"{l.Id}.water", $"Water that {l.Name} holds at 65 % humidity, a pair", l.WaterOfPair!)),
                 .. masses.Count > 0 ? [new Figure("total.mass", masses.Count == layers.Length ? "Mass of all layers, a pair" : "Mass of the layers whose area is given, a pair", masses.Aggregate((a, b) => a + b))] : ImmutableArray<Figure>.Empty,
                 .. evidence.Lasting is { } lasting ? Lasting.Figures(lasting, surroundings.Entry) : []],
             Tables = [LayersTable(layers, cut), MaterialTable.Of(layers.Select(l => l.Material).OfType<Material>())],

@@ -27,6 +27,8 @@ internal sealed record Shape(Type Type, IEnumerable<Attribute> Attributes)
         ?? type.GetConstructor(Type.EmptyTypes)
         ?? throw new InvalidOperationException($"{type} has no public constructor to read it through.");
 
+    public static bool IsInline(ParameterInfo parameter) => parameter.GetCustomAttribute<InlineAttribute>() is not null;
+
     public static bool IsOptional(ParameterInfo parameter) =>
         parameter.HasDefaultValue
         || Nullable.GetUnderlyingType(parameter.ParameterType) is not null

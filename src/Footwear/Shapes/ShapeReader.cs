@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.ComponentModel;
 using System.ComponentModel.DataAnnotations;
 using System.Globalization;
 using System.Reflection;
@@ -17,6 +18,7 @@ namespace Pairbench.Footwear.Shapes;
 /// A record struct of doubles only is written as an array, such as a point <c>[x, y]</c>.
 /// A <see cref="Measured"/> is a number in the unit of its <see cref="InUnitAttribute"/>, or
 /// <c>{ "value", "unit", "standardUncertainty" }</c>, or <c>{ "from": "examination/entry/figure" }</c>.
+/// A parameter marked <see cref="InlineAttribute"/> is a record whose fields stand in the object itself.
 /// Fields that no parameter takes are listed apart: they are kept in the file and not used.
 /// </remarks>
 public sealed class ShapeReader
@@ -100,7 +102,7 @@ public sealed class ShapeReader
             var names = Shape.EnumNames(type);
             return e.ValueKind == JsonValueKind.String && names.TryGetValue(e.GetString()!, out var member)
                 ? member
-                : Wrong(where, e, $"give one of {string.Join(", ", names.Keys)}");
+                : Wrong(where, e, shape.Find<DescriptionAttribute>() is { } description ? $"give {description.Description}" : $"give one of {string.Join(", ", names.Keys)}");
         }
 
         if (type == typeof(Measured))
@@ -307,11 +309,39 @@ public sealed class ShapeReader
 
         var before = _faults.Count;
         var constructor = Shape.ConstructorOf(type);
+        var taken = new HashSet<string>(StringComparer.Ordinal) { discriminator };
+        var arguments = Arguments(constructor, e, where, taken);
+        _unused.AddRange(e.EnumerateObject().Where(p => !taken.Contains(p.Name)).Select(p => Join(where, p.Name)));
+        if (_faults.Count > before)
+        {
+            return null;
+        }
+
+        try
+        {
+            return constructor.Invoke(arguments);
+        }
+        catch (TargetInvocationException x) when (x.InnerException is ArgumentException refusal)
+        {
+            return Fault(where, FirstSentence(refusal.Message), "see the schema of this entry");
+        }
+    }
+
+    private object?[] Arguments(ConstructorInfo constructor, JsonElement e, string where, HashSet<string> taken)
+    {
         var parameters = constructor.GetParameters();
         var arguments = new object?[parameters.Length];
-        var taken = new HashSet<string>(StringComparer.Ordinal) { discriminator };
         for (var i = 0; i < parameters.Length; i++)
         {
+            if (Shape.IsInline(parameters[i]))
+            {
+                var before = _faults.Count;
+                var inner = Shape.ConstructorOf(parameters[i].ParameterType);
+                var fields = Arguments(inner, e, where, taken);
+                arguments[i] = _faults.Count == before ? inner.Invoke(fields) : null;
+                continue;
+            }
+
             var name = Shape.JsonName(parameters[i]);
             taken.Add(name);
             var place = Join(where, name);
@@ -332,20 +362,7 @@ public sealed class ShapeReader
             arguments[i] = Value(Shape.Of(parameters[i]), field, place);
         }
 
-        _unused.AddRange(e.EnumerateObject().Where(p => !taken.Contains(p.Name)).Select(p => Join(where, p.Name)));
-        if (_faults.Count > before)
-        {
-            return null;
-        }
-
-        try
-        {
-            return constructor.Invoke(arguments);
-        }
-        catch (TargetInvocationException x) when (x.InnerException is ArgumentException refusal)
-        {
-            return Fault(where, FirstSentence(refusal.Message), "see the schema of this entry");
-        }
+        return arguments;
     }
 
     private static string? OutOfRange(Shape shape, double number)

@@ -202,7 +202,7 @@ public static class ShapeSchema
     {
         var properties = new JsonObject();
         var required = new JsonArray();
-        foreach (var parameter in Shape.ConstructorOf(type).GetParameters())
+        foreach (var parameter in FieldsOf(type))
         {
             var field = Node(Shape.Of(parameter), definitions);
             if (Shape.IsOptional(parameter))
@@ -219,6 +219,9 @@ public static class ShapeSchema
 
         return new JsonObject { ["type"] = "object", ["properties"] = properties, ["required"] = required };
     }
+
+    private static IEnumerable<ParameterInfo> FieldsOf(Type type) => Shape.ConstructorOf(type).GetParameters()
+        .SelectMany(p => Shape.IsInline(p) ? FieldsOf(p.ParameterType) : [p]);
 
     private static JsonObject Ranged(Shape shape, JsonObject node)
     {

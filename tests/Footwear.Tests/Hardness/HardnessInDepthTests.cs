@@ -78,6 +78,29 @@ public sealed class HardnessInDepthTests
         Assert.DoesNotContain(outcome.Figures, f => f.Id == "pad.modulus");
     }
 
+    /// <summary>Two gauges are called C: the plate shows the one that was read and strikes the other out.</summary>
+    [Theory]
+    [InlineData("JisC", "Type C ball-ended, JIS K 7312: ball end, 5.08 mm across; Type C blunt cone, ASTM D2240: blunt cone, flat end of 0.79 mm, not read here")]
+    [InlineData("AstmC", "Type C blunt cone, ASTM D2240: blunt cone, flat end of 0.79 mm; Type C ball-ended, JIS K 7312: ball end, 5.08 mm across, not read here")]
+    [InlineData("ShoreD", "Shore D: pointed cone, tip radius 0.1 mm.")]
+    public void The_gauge_that_is_meant_is_drawn(string scale, string caption)
+    {
+        var plate = DataFolder.Run("hardness", $$"""{ "spots": [{ "id": "a", "scale": "{{scale}}", "readings": [40, 41, 42], "surface": "bare" }] }""").Plates.Single(p => p.Id == "probes");
+        Assert.Contains(caption, plate.Caption);
+        Assert.StartsWith("<svg", System.Text.Encoding.UTF8.GetString(plate.Content.Span));
+    }
+
+    /// <summary>Outlines meet the shapes that their names say.</summary>
+    [Fact]
+    public void An_outline_is_that_of_its_tip()
+    {
+        Assert.Equal(0.395, new ProbeTip.BluntCone(35, 0.79, 1.27).HalfWidthMm(0), 1e-12);
+        Assert.Equal(0.395 + Math.Tan(17.5 * Math.PI / 180), new ProbeTip.BluntCone(35, 0.79, 9).HalfWidthMm(1), 1e-12);
+        Assert.Equal(2.54, new ProbeTip.Ball(2.54).HalfWidthMm(2.54), 1e-12);
+        var (tip, join) = (new ProbeTip.PointedCone(30, 0.1, 9), 0.1 * (1 - Math.Sin(15 * Math.PI / 180)));
+        Assert.Equal(tip.HalfWidthMm(join - 1e-9), tip.HalfWidthMm(join + 1e-9), 1e-7);
+    }
+
     [Fact]
     public void The_table_gives_the_force_and_the_indentation_of_the_spring()
     {

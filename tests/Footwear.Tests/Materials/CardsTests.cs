@@ -1,4 +1,3 @@
-using System.Text.Json;
 using Pairbench.Footwear.Materials;
 
 namespace Pairbench.Footwear.Tests.Materials;
@@ -45,14 +44,19 @@ public sealed class CardsTests
     [Fact]
     public void Every_record_of_a_source_is_of_a_material_and_says_whether_it_was_read()
     {
-        using var file = JsonDocument.Parse(File.ReadAllText(Path.Combine(AppContext.BaseDirectory, "../../../../../data/materials/records.json")));
-        string[] statuses = ["seen", "memory", "computed", "practice"];
-        foreach (var record in file.RootElement.GetProperty("records").EnumerateArray())
+        foreach (var record in DataFolder.Catalogue.Read<MaterialRecords>(MaterialRecords.File).Records)
         {
-            Assert.Contains(record.GetProperty("status").GetString(), statuses);
-            Assert.NotEmpty(record.GetProperty("source").GetString()!);
-            Assert.True(!record.TryGetProperty("low", out var low) || low.GetDouble() <= record.GetProperty("high").GetDouble());
+            Assert.NotEmpty(record.Source);
+            Assert.True(record.Low is null || record.Low <= record.High, record.Words);
         }
+    }
+
+    [Fact]
+    public void Sources_that_disagree_stand_beside_the_card()
+    {
+        var records = MaterialRecords.Of(DataFolder.Catalogue, "canvas-cotton");
+        Assert.True(records.Count(r => r.Property == "moisture-regain") >= 3);
+        Assert.Contains(MaterialRecords.Of(DataFolder.Catalogue, "canvas-polyester"), r => r is { Property: "density", Words: "1.39 g/cm³" });
     }
 
     [Fact]

@@ -59,6 +59,31 @@ public sealed class RequirementTests
         Assert.Equal(takes, new Requirement("x", "g", [known], "c", "f", "q", "mm", "d", EditionStatus.Current, Footwear.Hardness.ValueStatus.Seen, "s").Takes(given));
 
     [Fact]
+    public void A_method_says_what_it_measures_in_which_unit_and_what_is_published_for_it()
+    {
+        var outcome = DataFolder.Run("readings", """{ "items": [{ "id": "wear", "quantity": "abrasion", "unit": "mm3", "method": "ISO 20871:2018", "values": [120, 124] }, { "id": "bond", "quantity": "peel", "unit": "N/mm", "method": "GB/T 3903.3", "values": [4.8, 5.0] }] }""");
+        var rows = outcome.Tables.Single(t => t.Id == "methods").Rows;
+        Assert.Equal("none could be read: give a limit of your own", ((Cell.Text)rows[0][6]).Words);
+        Assert.Equal("N/cm", ((Cell.Text)rows[1][4]).Words);
+        Assert.Contains("bond: GB/T 3903.3 is reported in N/cm, these values are in N/mm: a requirement for it does not fit them.", outcome.Cautions);
+        Assert.DoesNotContain(outcome.Cautions, c => c.StartsWith("wear: ISO", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void A_requirement_is_in_the_unit_of_its_method()
+    {
+        var methods = DataFolder.Catalogue.Read<TestMethods>(TestMethods.File).Methods;
+        Assert.Equal(methods.Length, methods.Select(m => m.Method).Distinct().Count());
+        foreach (var requirement in DataFolder.Catalogue.Read<RequirementsFile>(RequirementsFile.File).Requirements)
+        {
+            foreach (var method in methods.Where(m => requirement.Methods.Contains(m.Method) && !m.Units.IsEmpty))
+            {
+                Assert.Contains(requirement.Unit, method.Units);
+            }
+        }
+    }
+
+    [Fact]
     public void Every_requirement_has_an_id_of_its_own_a_bound_and_a_unit_that_is_read()
     {
         var all = DataFolder.Catalogue.Read<RequirementsFile>(RequirementsFile.File).Requirements;

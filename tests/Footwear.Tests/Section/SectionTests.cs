@@ -27,6 +27,15 @@ public sealed class SectionTests
         Assert.Equal(2 * 0.02 * 0.0032 * 1150 * 1000, Value(DataFolder.Run("section", Typed), "outsole.mass"), 6);
 
     [Fact]
+    public void Cotton_holds_more_water_than_polyester()
+    {
+        var figures = DataFolder.Run("section", """{ "layers": [{ "id": "a", "material": "cotton", "thicknessMm": 1, "areaDm2": 10 }, { "id": "b", "material": "polyester", "thicknessMm": 1, "areaDm2": 10 }] }""").Figures;
+        double Of(string id) => figures.Single(f => f.Id == id).Measured.Value;
+        Assert.Equal(Of("a.mass") * 7.5 / 107.5, Of("a.water"), 1e-9);
+        Assert.True(Of("a.water") > 10 * Of("b.water"));
+    }
+
+    [Fact]
     public void Lasting_under_a_board_wastes_more_than_a_strobel_seam()
     {
         // 600 mm by 11 mm more, two shoes: 1.32 dm2, 6.6 g at 500 g/m2, 0.0792 at 6 for a square metre.
