@@ -132,7 +132,7 @@ public sealed class HardnessTests
     [Theory]
     [InlineData("""{ "spots": [{ "id": "a", "scale": "ShoreA", "readings": [60], "surface": "bare" }] }""", "spots[0].readings: has 1 entry; give at least two readings, better five: one says nothing of the spread")]
     [InlineData("""{ "spots": [] }""", "spots: has 0 entries; give at least one spot, or a gauge study under gauges")]
-    [InlineData("""{ "spots": [{ "id": "a", "scale": "ShoreC", "readings": [60, 61], "surface": "bare" }] }""", "spots[0].scale: is the text 'ShoreC'; give one of AstmC, JisC, ShoreA, ShoreD, ShoreOO")]
+    [InlineData("""{ "spots": [{ "id": "a", "scale": "ShoreC", "readings": [60, 61], "surface": "bare" }] }""", "spots[0].scale: is the text 'ShoreC'; give the scale of the durometer: ShoreA, ShoreD, ShoreOO, JisC (ball-ended, JIS K 7312) or AstmC (blunt cone, ASTM D2240)")]
     [InlineData("""{ "spots": [{ "id": "a", "scale": "ShoreA", "readings": [60, 161], "surface": "bare" }] }""", "spots[0].readings[1]: is 161; give a number from 0 to 100")]
     [InlineData("""{ "spots": [{ "id": "a", "scale": "ShoreA", "readings": [60, 61] }] }""", "spots[0].surface: is missing; give the surface that was read: bare, through-face or cut")]
     [InlineData("""{ "spots": [{ "id": "a", "scale": "ShoreA", "readings": [60, 61], "surface": "bare" }], "standard": "ISO 1" }""", "standard: 'ISO 1' is not known here; give one of ISO 48-4, ISO 868, ASTM D2240, JIS K 7312")]
