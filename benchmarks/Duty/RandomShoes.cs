@@ -26,7 +26,7 @@ internal sealed class RandomShoes(FactRules rules, int seed)
             }
         }
 
-        return new Answers(answers.ToImmutable(), ImmutableDictionary<string, Extent>.Empty, ImmutableDictionary<string, Extent>.Empty);
+        return new Answers(answers.ToImmutable(), ImmutableDictionary<string, Extent>.Empty, [], []);
     }
 
     private object Answer(string place, FactRule rule) => place switch

@@ -9,7 +9,7 @@ internal static class CostWords
 {
     public static IEnumerable<string> Assumptions(CostEvidence sheet)
     {
-        yield return "Nothing is rounded on the way. FOB, landed, wholesale and retail are rounded once, half to even, to the smallest unit of the currency; in the tables of money parts are rounded so that they add up to them.";
+        yield return "Nothing is rounded on the way. FOB, landed, wholesale and retail are rounded once, half away from zero, to the smallest unit of the currency; in the tables of money parts are rounded so that they add up to them.";
         yield return $"Figures are in {sheet.Currency} per pair; amounts that name no currency are in {sheet.Currency}.";
         if (sheet.Lines.Any(l => l is { WastePct: not null, WasteOf: WasteBasis.Net }))
         {

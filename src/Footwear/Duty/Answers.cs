@@ -6,7 +6,9 @@ using Pairbench.Measuring;
 namespace Pairbench.Footwear.Duty;
 
 /// <summary>The known facts of a shoe by their place, such as <c>outerSole.note5Durable</c>: a truth, a word or an <see cref="Extent"/>.</summary>
-public sealed record Answers(ImmutableDictionary<string, object> ByPlace, ImmutableDictionary<string, Extent> Contact, ImmutableDictionary<string, Extent> UpperArea)
+/// <param name="UpperArea">Shares of the upper; several readings where it is not decided what a coat or a print counts for.</param>
+/// <param name="Undecided">Places whose number is known and straddles its threshold: never read as the plain case.</param>
+public sealed record Answers(ImmutableDictionary<string, object> ByPlace, ImmutableDictionary<string, Extent> Contact, ImmutableArray<ImmutableDictionary<string, Extent>> UpperArea, ImmutableHashSet<string> Undecided)
 {
     private static readonly ImmutableDictionary<string, Extent> Brackets = new Dictionary<string, Extent>
     {
@@ -21,9 +23,10 @@ public sealed record Answers(ImmutableDictionary<string, object> ByPlace, Immuta
     public Answers With(string place, object answer) => this with { ByPlace = ByPlace.SetItem(place, answer) };
 
     /// <summary>Reads the facts; words that are none of the trade's and values that disagree become faults.</summary>
-    public static Answers Of(ShoeFacts facts, Measured? valueUsd, List<Fault> faults)
+    public static Answers Of(ShoeFacts facts, Measured? valueUsd, FactRules rules, List<Fault> faults)
     {
         ArgumentNullException.ThrowIfNull(facts);
+        ArgumentNullException.ThrowIfNull(rules);
         ArgumentNullException.ThrowIfNull(faults);
         var answers = ImmutableDictionary.CreateBuilder<string, object>(StringComparer.Ordinal);
         void Put(string place, object? value)
@@ -49,10 +52,10 @@ public sealed record Answers(ImmutableDictionary<string, object> ByPlace, Immuta
         var band = facts.FoxingLikeBand ?? new BandFacts();
         Put("upper.material", Material("upper.material", upper.Material));
         Put("upper.fibre", upper.Fibre is null or "vegetable" or "non-vegetable" ? upper.Fibre : Fail("facts.upper.fibre", upper.Fibre, "vegetable or non-vegetable", faults));
-        Put("upper.over90RubberPlasticsWithAccessories", upper.Over90RubberPlasticsWithAccessories ?? Over(upper, "rubber-plastics", 90));
-        Put("upper.over50LeatherWithAccessories", upper.Over50LeatherWithAccessories ?? Over(upper, "leather", 50));
-        Check("facts.upper.over90RubberPlasticsWithAccessories", upper.Over90RubberPlasticsWithAccessories, Over(upper, "rubber-plastics", 90), faults);
-        Check("facts.upper.over50LeatherWithAccessories", upper.Over50LeatherWithAccessories, Over(upper, "leather", 50), faults);
+        Put("upper.over90RubberPlasticsWithAccessories", upper.Over90RubberPlasticsWithAccessories);
+        Put("upper.over50LeatherWithAccessories", upper.Over50LeatherWithAccessories);
+        Put("upper.plasticCoatMm", upper.PlasticCoatMm);
+        Put("upper.printedLines", upper.PrintedLines);
         Put("outerSole.greatestContact", Material("outerSole.greatestContact", sole.GreatestContact));
         Put("outerSole.note5Durable", sole.Note5Durable);
         Put("outerSole.countedMaterial", Material("outerSole.countedMaterial", sole.CountedMaterial));
@@ -78,6 +81,16 @@ public sealed record Answers(ImmutableDictionary<string, object> ByPlace, Immuta
             Put(place, truth);
         }
 
+        var cleats = facts.Cleats ?? new CleatFacts();
+        Put("cleats.heightInch", cleats.HeightInch);
+        Put("cleats.widelySpaced", cleats.WidelySpaced);
+        Put("cleats.forASport", cleats.ForASport);
+        Put("sportByKind", facts.SportByKind);
+        Put("backHeightInch", facts.BackHeightInch);
+        Put("overlapOtherThanToeOrHeelInch", facts.OverlapOtherThanToeOrHeelInch);
+        Put("womensTwin", facts.WomensTwin);
+        Put("sizes", facts.Sizes);
+        faults.AddRange(Worn.Faults(facts));
         Put("heightCm", facts.HeightCm);
         Put("insoleCm", facts.InsoleCm);
         Put("soleAndHeelCm", facts.SoleAndHeelCm);
@@ -91,30 +104,31 @@ public sealed record Answers(ImmutableDictionary<string, object> ByPlace, Immuta
             : null));
         var contact = Shares("outerSole.groundContactPct", sole.GroundContactPct, faults);
         var area = Shares("upper.externalAreaPct", upper.ExternalAreaPct, faults);
-        var read = new Answers(answers.ToImmutable(), contact, area);
-        Agree("outerSole.greatestContact", read["outerSole.greatestContact"], Greatest.Of(contact), faults);
-        Agree("upper.material", read["upper.material"], Greatest.Of(area), faults);
-        return read;
+        var areas = Covering.Readings(area, upper, rules.Covering);
+        Agree("outerSole.greatestContact", answers.GetValueOrDefault("outerSole.greatestContact"), Greatest.Of(contact), faults);
+        Agree("upper.material", answers.GetValueOrDefault("upper.material"), Greatest.Of(areas), faults);
+        if (answers.GetValueOrDefault("upper.material") is "leather" && upper.PlasticCoatMm is { } coat && new Atom("", NotOver: rules.Covering.LeatherCoatMostMm).Holds(coat) is not true)
+        {
+            if (coat.Low > rules.Covering.LeatherCoatMostMm)
+            {
+                faults.Add(new Fault("facts.upper.material", $"is leather, but its plastic coat is {coat} mm", FormattableString.Invariant($"give rubber-plastics: over {rules.Covering.LeatherCoatMostMm} mm leather counts as plastics ({rules.Covering.CoatLaw})")));
+            }
+            else if (!coat.SaysNothing)
+            {
+                answers.Remove("upper.material");
+                areas = [Covering.Whole("leather"), Covering.Whole("rubber-plastics")];
+            }
+        }
+
+        var accessories = Shares("upper.externalAreaWithAccessoriesPct", upper.ExternalAreaWithAccessoriesPct, faults);
+        var undecided = FactTests.Run(answers, rules.Tests, Covering.Readings(accessories, upper, rules.Covering), faults);
+        return new Answers(answers.ToImmutable(), contact, areas, undecided);
     }
 
     private static string? Fail(string place, string word, string right, List<Fault> faults)
     {
         faults.Add(new Fault(place, $"is '{word}'", $"give {right}"));
         return null;
-    }
-
-    private static bool? Over(UpperFacts upper, string material, double limit) =>
-        upper.ExternalAreaWithAccessoriesPct?.GetValueOrDefault(material) is not { } share ? null
-        : share.Low > limit || (share.Low == limit && !share.LowIncluded) ? true
-        : share.High <= limit ? false
-        : null;
-
-    private static void Check(string place, bool? stated, bool? derived, List<Fault> faults)
-    {
-        if (stated is { } said && derived is { } found && said != found)
-        {
-            faults.Add(new Fault(place, $"is {(said ? "true" : "false")}, but the shares with accessories say {(found ? "true" : "false")}", "give one of them, or values that agree"));
-        }
     }
 
     private static void Agree(string place, object? stated, ImmutableArray<string>? possible, List<Fault> faults)

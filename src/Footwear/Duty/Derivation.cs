@@ -26,11 +26,11 @@ public sealed record Derivation(Known Known, ImmutableArray<Step> Steps, Immutab
             var (found, answer) = rule.Rule switch
             {
                 "sole" => SoleAnswer(rule.Fact, answers, search, ref clauses),
-                _ => (Cells(rule, answers, search, rules.Band), Given(rule, answers)),
+                _ => (Cells(rule, answers, search, rules), Given(rule, answers)),
             };
             found &= all;
             var isOpen = found == all || System.Numerics.BitOperations.PopCount(found) > 1;
-            if (isOpen && unknown == UnknownFacts.Plain && PlainCells(rule, answers, search) is { } read && (read & found) != 0)
+            if (isOpen && unknown == UnknownFacts.Plain && !IsUndecided(rule, answers, all, found) && PlainCells(rule, answers, search) is { } read && (read & found) != 0)
             {
                 found &= read;
                 isOpen = false;
@@ -45,8 +45,19 @@ public sealed record Derivation(Known Known, ImmutableArray<Step> Steps, Immutab
         return new Derivation(new Known(cells, clauses.AddRange(OfAny(answers, search))), steps.ToImmutable(), plain.ToImmutable());
     }
 
-    private static string Given(FactRule rule, Answers answers) => string.Join(", ", rule.From.Where(f => answers[f] is not null)
-        .Select(f => rule.From.Length == 1 ? Said(answers[f]!) : $"{Spoken(f)}: {Said(answers[f]!)}"));
+    private static string Given(FactRule rule, Answers answers) => string.Join(", ", Places(rule).Where(f => answers[f] is not null)
+        .Select(f => f == rule.From[0] && rule.From.Length == 1 ? Said(answers[f]!) : $"{Spoken(f)}: {Said(answers[f]!)}"));
+
+    private static IEnumerable<string> Places(FactRule rule) => rule.With.IsDefaultOrEmpty ? rule.From : rule.From.Concat(rule.With);
+
+    /// <summary>Something was measured or told of it that leaves it open: that is not the plain case of a fact nobody knows.</summary>
+    private static bool IsUndecided(FactRule rule, Answers answers, uint all, uint found) => rule.Rule switch
+    {
+        "number" => answers[rule.From[0]] is Extent { SaysNothing: false },
+        "band" => found == all && rule.With.Any(f => answers[f] is Extent { SaysNothing: false }),
+        "worn" => answers[rule.From[0]] is not null,
+        _ => rule.From.Any(f => answers[f] is null && answers.Undecided.Contains(f)),
+    };
 
     /// <summary>The last word of a place as one says it: <c>openToe</c> is open toe.</summary>
     private static string Spoken(string place) =>
@@ -54,7 +65,7 @@ public sealed record Derivation(Known Known, ImmutableArray<Step> Steps, Immutab
 
     private static string Said(object answer) => answer is bool truth ? (truth ? "yes" : "no") : answer.ToString()!;
 
-    private static uint Cells(FactRule rule, Answers answers, LineSearch search, BandThresholds band)
+    private static uint Cells(FactRule rule, Answers answers, LineSearch search, FactRules rules)
     {
         var all = uint.MaxValue;
         var first = answers[rule.From[0]];
@@ -62,12 +73,13 @@ public sealed record Derivation(Known Known, ImmutableArray<Step> Steps, Immutab
         {
             "same" => first switch { bool truth => LineSearch.True(truth), string word => search.Word(rule.Fact, word), _ => all },
             "map" => first is string word ? search.Word(rule.Fact, rule.Map!.GetValueOrDefault(word, rule.Plain!.Value.GetString()!)) : all,
+            "worn" => Worn.Of(answers, rules.Wearing) is { IsEmpty: false } worn ? worn.Aggregate(0u, (cells, w) => cells | search.Word(rule.Fact, rule.Map!.GetValueOrDefault(w, rule.Plain!.Value.GetString()!))) : all,
             "number" => first is Extent extent ? search.Number(rule.Fact, extent) : all,
             "any" => rule.From.Any(f => answers[f] is true) ? LineSearch.True(true) : rule.From.All(f => answers[f] is false) ? LineSearch.True(false) : all,
             "unless" => answers[rule.From[1]] is true || first is false ? LineSearch.True(false) : first is true && answers[rule.From[1]] is false ? LineSearch.True(true) : all,
-            "band" => first is bool present ? LineSearch.True(present) : Band(answers, band),
+            "band" => first is bool present ? LineSearch.True(present) : Band(answers, rules.Band),
             "upper" => Upper(rule.Fact, answers, search),
-            _ => throw new FaultsException(new Fault($"data/{FactRules.File}", $"has a rule '{rule.Rule}' that is not known", "use same, any, unless, map, number, band, upper or sole")),
+            _ => throw new FaultsException(new Fault($"data/{FactRules.File}", $"has a rule '{rule.Rule}' that is not known", "use same, any, unless, map, number, worn, band, upper or sole")),
         };
     }
 
@@ -76,7 +88,7 @@ public sealed record Derivation(Known Known, ImmutableArray<Step> Steps, Immutab
     {
         var overlap = answers["foxingLikeBand.overlapInch"] as Extent;
         var round = answers["foxingLikeBand.encirclementPct"] as Extent;
-        var runs = band.Of(answers["wearer"] as string);
+        var runs = band.Of(answers);
         return round?.High < band.NoneBelowPct || overlap?.High < runs.Min(r => r.LeastInch) ? LineSearch.True(false)
             : round?.Low > band.BandAbovePct && overlap?.Low >= runs.Max(r => r.LeastInch) ? LineSearch.True(true)
             : uint.MaxValue;
@@ -167,10 +179,9 @@ public sealed record Sole(string Material, bool TextileLeftOut, string Words)
 
     private static IEnumerable<string> Next(Answers answers)
     {
-        var best = answers.Contact.Where(s => s.Key != "textile" && s.Value.Measured is { Value: > 0 }).OrderByDescending(s => s.Value.Measured!.Value).Select(s => s.Key).FirstOrDefault();
-        if (best is not null)
+        if (Greatest.Without(answers.Contact, "textile") is { } next)
         {
-            return [best];
+            return next;
         }
 
         foreach (var place in new[] { "outerSole.base", "outerSole.overlay" })

@@ -37,7 +37,37 @@ public sealed record UpperFacts(
     bool? Over90RubberPlasticsWithAccessories = null,
     bool? Over50LeatherWithAccessories = null,
     [InUnit("%")] ImmutableDictionary<string, Extent>? ExternalAreaWithAccessoriesPct = null,
-    string? Words = null);
+    string? Words = null,
+    [InUnit("mm")] Extent? PlasticCoatMm = null,
+    PrintedLines? PrintedLines = null);
+
+/// <summary>A print of lines or a net with gaps on the upper; the shares of the areas are given with its gaps counted for the ground.</summary>
+/// <param name="GapMm">Greatest width of a gap.</param>
+/// <param name="GapAreaPct">The gaps in percent of the external area.</param>
+public sealed record PrintedLines(string Material, string Ground, [InUnit("mm")] Extent GapMm, [InUnit("%"), Range(0, 100)] Measured GapAreaPct)
+{
+    public override string ToString() => $"lines of {Material} on {Ground}, gaps of {GapMm} mm";
+}
+
+/// <summary>Cleats, studs and the like on the sole.</summary>
+/// <param name="ForASport">The shoe is made for a sporting activity (subheading note 1(a)).</param>
+public sealed record CleatFacts([InUnit("[in_i]")] Extent? HeightInch = null, bool? WidelySpaced = null, bool? ForASport = null);
+
+/// <summary>Scale of American sizes.</summary>
+public enum SizeScale
+{
+    Infants,
+    Children,
+    Youths,
+    Men,
+    Women,
+}
+
+/// <summary>The run of American sizes of the style, such as children's 8 to 11.</summary>
+public sealed record AmericanSizes(SizeScale Scale, [Range(0, 20)] double From, [Range(0, 20)] double To)
+{
+    public override string ToString() => FormattableString.Invariant($"American {Scale.ToString().ToLowerInvariant()}' sizes {From} to {To}");
+}
 
 /// <summary>The outer sole; contact in percent of what touches the ground in use.</summary>
 public sealed record OuterSoleFacts(
@@ -98,15 +128,35 @@ public sealed record ShoeFacts(
     bool? UpperOfRubber = null,
     bool? StrapsOrCutOutVamp = null,
     [InUnit("cm")] Extent? InsoleCm = null,
-    [InUnit("cm")] Extent? SoleAndHeelCm = null);
+    [InUnit("cm")] Extent? SoleAndHeelCm = null,
+    [InUnit("[in_i]")] Extent? BackHeightInch = null,
+    [InUnit("[in_i]")] Extent? OverlapOtherThanToeOrHeelInch = null,
+    CleatFacts? Cleats = null,
+    bool? SportByKind = null,
+    AmericanSizes? Sizes = null,
+    bool? WomensTwin = null);
+
+/// <summary>Where a price ends: at the ship of export, or at the border with freight and insurance.</summary>
+public enum CustomsBasis
+{
+    [JsonStringEnumMemberName("FOB")]
+    Fob,
+
+    [JsonStringEnumMemberName("CIF")]
+    Cif,
+}
 
 /// <summary>Money per pair; <c>value</c> and <c>amount</c> are two names of one thing, and so are <c>currency</c> and <c>unit</c>.</summary>
+/// <param name="Basis">Basis of the amount; that of the market where absent.</param>
+/// <param name="FreightAndInsurance">To the border, per pair, in the same currency; added or taken off where the market asks for the other basis.</param>
 public sealed record PairValue(
     [Range(0, 1e6)] Measured? Value = null,
     [Range(0, 1e6)] Measured? Amount = null,
     [RegularExpression("^[A-Z]{3}$", ErrorMessage = "give three letters such as USD")] string? Currency = null,
     [RegularExpression("^[A-Z]{3}$", ErrorMessage = "give three letters such as USD")] string? Unit = null,
-    [Range(0, 1e6)] double? StandardUncertainty = null);
+    [Range(0, 1e6)] double? StandardUncertainty = null,
+    CustomsBasis? Basis = null,
+    [Range(0, 1e6)] Measured? FreightAndInsurance = null);
 
 /// <summary>An extra duty by origin, such as one of chapter 99, entered by the user.</summary>
 public sealed record ExtraDuty(

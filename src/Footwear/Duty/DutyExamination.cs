@@ -30,7 +30,7 @@ public sealed class DutyExamination : Examination<DutyEvidence>
         faults.AddRange(Unknown(schedule, rules));
         var value = ValueOf(evidence, schedule, faults);
         value = value is null ? null : Measured.Linear(schedule.Currency, (value, 1));
-        var answers = Answers.Of(evidence.Facts, evidence.Market == Market.Us ? value : null, faults);
+        var answers = Answers.Of(evidence.Facts, evidence.Market == Market.Us ? value : null, rules, faults);
         if (faults.Count > 0)
         {
             throw new FaultsException(faults);
@@ -52,19 +52,21 @@ public sealed class DutyExamination : Examination<DutyEvidence>
         var charges = OnTop(evidence, surroundings, value, cautions);
         return new Outcome
         {
-            Figures = [.. Figures(found.Lines, value, schedule.Currency, answers, chances), .. charges.Select(c => new Figure(c.Id, c.Name, Measured.Exact(c.PerPair, schedule.Currency)))],
+            Figures = [.. Figures(found.Lines, value, schedule.Currency, answers, chances), .. charges.Select(c => new Figure(c.Id, c.Name, Measured.Exact(c.PerPair, schedule.Currency))), .. evidence.Sampling is { } leads ? SamplingPlan.Of(leads).Figures() : []],
             Tables = [
+                DutyTables.Says(DutyWords.Sentence(found.Lines, missing), DutyWords.Contact(answers)),
                 DutyTables.Lines(found, value, schedule, chances),
                 DutyTables.Missing(missing),
                 DutyTables.Way(found, missing, rules),
                 .. missing.IsEmpty ? ImmutableArray<Table>.Empty : [DutyTables.Branches(missing, value, schedule)],
                 .. Nearness.Table(answers, value, evidence, search, rules, found) is { } near ? [near] : ImmutableArray<Table>.Empty,
-                .. ThresholdTable.Of(answers, evidence.Facts, search, rules) is { Rows.IsEmpty: false } thresholds ? [thresholds] : ImmutableArray<Table>.Empty,
+                .. ThresholdTable.Of(answers, search, rules) is { Rows.IsEmpty: false } thresholds ? [thresholds] : ImmutableArray<Table>.Empty,
                 .. charges.IsEmpty ? ImmutableArray<Table>.Empty : [DutyTables.OnTop(charges, schedule.Currency)],
-                .. evidence.Sampling is { } sampling ? [DutyTables.Sampling(sampling)] : ImmutableArray<Table>.Empty],
+                .. evidence.Sampling is { } sampling ? [SamplingPlan.Of(sampling).Table()] : ImmutableArray<Table>.Empty],
+            Plates = [WayPlate.Of(found, missing, value, schedule, chances, rules)],
             Findings = [],
             Assumptions = [.. assumptions, .. DutyWords.Assumptions(evidence, value)],
-            Cautions = [DutyWords.Sentence(found.Lines, missing), .. DutyWords.Of(answers, found.Lines), .. cautions],
+            Cautions = [.. DutyWords.Of(answers, found.Lines, evidence, rules), .. cautions],
             Basis = [new Basis(BasisKind.Law, schedule.Title, schedule.Edition), .. found.Steps.Select(s => s.Law).Distinct().Select(l => new Basis(BasisKind.Law, l))],
         };
     }
@@ -100,6 +102,19 @@ public sealed class DutyExamination : Examination<DutyEvidence>
             faults.Add(new Fault("customsValue.currency", $"is {currency}", $"give the value in {schedule.Currency}, at the rate that customs uses on the day of entry"));
         }
 
+        var wanted = evidence.Market == Market.Us ? CustomsBasis.Fob : CustomsBasis.Cif;
+        if (given.Basis is { } basis && basis != wanted)
+        {
+            if (given.FreightAndInsurance is not { } way)
+            {
+                faults.Add(new Fault("customsValue.freightAndInsurance", "is missing", $"give freight and insurance to the border per pair: the market values {(wanted == CustomsBasis.Fob ? "FOB, the amount is CIF" : "CIF, the amount is FOB")}"));
+            }
+            else
+            {
+                value = Measured.Linear(value.Unit, (value, 1), (way, wanted == CustomsBasis.Cif ? 1 : -1));
+            }
+        }
+
         return value + Measured.Exact(evidence.Assists ?? 0, value.Unit);
     }
 
@@ -128,9 +143,7 @@ public sealed class DutyExamination : Examination<DutyEvidence>
             yield return new Figure("duty.most", "Duty per pair, most of the branches", duties[^1]);
             if (chances is not null)
             {
-                var mean = lines.Sum(l => chances.GetValueOrDefault(l.Code) * Charges.Duty(l, value, currency).Value);
-                var spread = Math.Sqrt(lines.Sum(l => chances.GetValueOrDefault(l.Code) * Math.Pow(Charges.Duty(l, value, currency).Value - mean, 2)));
-                yield return new Figure("duty", "Duty per pair, branches weighed by their probability", Measured.Of(mean, currency, "duty:branches", spread));
+                yield return new Figure("duty", "Duty per pair, mean over the branches by their probability", BranchDuty.Of(lines, chances, value, currency));
             }
         }
 

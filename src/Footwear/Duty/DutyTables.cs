@@ -11,7 +11,12 @@ internal static class DutyTables
 
     public const string ForksHere = "forks here";
 
-    private static readonly ImmutableArray<int> PairNumbers = [3, 5, 10, 20, 30, 50];
+    /// <summary>The answer in words: of the line, and of first place in contact with the ground where shares are known.</summary>
+    public static Table Says(string line, string contact) => new(
+        "says",
+        "In words",
+        [new("of", "of"), new("words", "says")],
+        [ImmutableArray.Create<Cell>("line", line), .. contact.Length > 0 ? [ImmutableArray.Create<Cell>("contact", contact)] : ImmutableArray<ImmutableArray<Cell>>.Empty]);
 
     public static Table Lines(Classification found, Measured? value, Schedule schedule, ImmutableDictionary<string, double>? chances) => new(
         "lines",
@@ -58,32 +63,17 @@ internal static class DutyTables
         [new("name", "charge"), new("perPair", "per pair"), new("how", "how")],
         [.. charges.Select(c => ImmutableArray.Create<Cell>(c.Name, string.Create(CultureInfo.InvariantCulture, $"{c.PerPair:0.0000} {currency}"), c.Words))]);
 
-    public static Table Sampling(LeadSampling sampling)
-    {
-        var mean = sampling.LeadsPct.Average();
-        var s = Math.Sqrt(sampling.LeadsPct.Sum(l => (l - mean) * (l - mean)) / (sampling.LeadsPct.Length - 1));
-        return new Table(
-            "sampling",
-            string.Create(CultureInfo.InvariantCulture, $"Lead to design in so that {sampling.Share:0.##%} of production leads, with {sampling.Confidence:0.##%} confidence; spread between pairs {s:0.00} %, mean lead measured {mean:0.00} %"),
-            [new("pairs", "pairs measured"), new("k", "factor k"), new("margin", "mean lead needed"), new("holds", "holds now")],
-            [.. PairNumbers.Append(sampling.LeadsPct.Length).Distinct().Order().Select(n => (n, k: ToleranceFactor.OneSided(n, sampling.Share, sampling.Confidence))).Select(r => ImmutableArray.Create<Cell>(
-                r.n.ToString(CultureInfo.InvariantCulture),
-                r.k.ToString("0.000", CultureInfo.InvariantCulture),
-                string.Create(CultureInfo.InvariantCulture, $"{r.k * s:0.0} %"),
-                r.n == sampling.LeadsPct.Length ? (mean >= r.k * s ? "yes" : "no") : ""))]);
-    }
-
     public static string Percent(double chance) => chance is > 0 and < 0.001 ? "under 0.1 %" : string.Create(CultureInfo.InvariantCulture, $"{100 * chance:0.#} %");
 
     private static ImmutableArray<string> Because(ScheduleLine line, Classification found) => [
         .. line.All.Select(a => a.ToString()).Distinct(),
         .. found.Steps.Where(s => !s.IsOpen && line.All.Any(a => s.Place.EndsWith(a.Fact, StringComparison.OrdinalIgnoreCase))).Select(s => $"{s.Answer} ({s.Law})")];
 
-    private static string Few(ImmutableArray<ScheduleLine> lines, bool rates = false) => lines.Length > 6
+    public static string Few(ImmutableArray<ScheduleLine> lines, bool rates = false) => lines.Length > 6
         ? $"{lines.Length} lines"
         : string.Join(", ", lines.Select(l => rates ? l.RateText : $"{l.Code} ({l.RateText})").Distinct());
 
-    private static string Money(ImmutableArray<ScheduleLine> lines, Measured value, string currency)
+    public static string Money(ImmutableArray<ScheduleLine> lines, Measured value, string currency)
     {
         var least = Charges.Cents(lines.Min(l => Charges.Duty(l, value, currency).Value));
         var most = Charges.Cents(lines.Max(l => Charges.Duty(l, value, currency).Value));

@@ -20,23 +20,57 @@ internal static class DutyWords
         ? $"By these facts the line is {lines[0].Code}, {lines[0].RateText}."
         : $"Undecided: {lines.Length} lines remain. {(missing.IsEmpty ? "" : $"Get first: {missing[0].Words}")}";
 
-    public static IEnumerable<string> Of(Answers answers, ImmutableArray<ScheduleLine> lines)
+    /// <summary>Who has first place in contact with the ground; empty where fewer than two shares are numbers.</summary>
+    public static string Contact(Answers answers)
+    {
+        if (Greatest.Lead(answers.Contact) is not { } lead)
+        {
+            return "";
+        }
+
+        var interval = lead.Lead.CoverageInterval();
+        return interval.Lower <= 0 && interval.Upper >= 0
+            ? $"Whether {lead.First} or {lead.Second} has the greatest contact is not decided: the lead is {Display.Of(lead.Lead)}."
+            : $"{lead.First} has the greatest contact, ahead of {lead.Second} by {Display.Of(lead.Lead)}.";
+    }
+
+    public static IEnumerable<string> Of(Answers answers, ImmutableArray<ScheduleLine> lines, DutyEvidence evidence, FactRules rules)
     {
         if (Greatest.Lead(answers.Contact) is { } lead)
         {
-            var interval = lead.Lead.CoverageInterval();
-            yield return interval.Lower <= 0 && interval.Upper >= 0
-                ? $"Whether {lead.First} or {lead.Second} has the greatest contact is not decided: the lead is {Display.Of(lead.Lead)}."
-                : $"{lead.First} has the greatest contact, ahead of {lead.Second} by {Display.Of(lead.Lead)}.";
             if (answers.Contact[lead.First].Measured is { Value: < 50 } share)
             {
                 yield return $"{lead.First} leads with {Display.Of(share)}, which is less than half: the law asks for the greatest, not for half.";
             }
         }
 
-        if (answers["foxingLikeBand.present"] is null && answers["foxingLikeBand.encirclementPct"] is Extent { Low: <= 60, High: >= 40 })
+        if (answers["foxingLikeBand.present"] is null && answers["foxingLikeBand.encirclementPct"] is Extent { SaysNothing: false } round && round.Low <= rules.Band.BandAbovePct && round.High >= rules.Band.NoneBelowPct)
         {
-            yield return "A band round 40 to 60 % of the perimeter is undecided (T.D. 92-108): kind of shoe, look and place of the overlap decide.";
+            yield return $"A band round {rules.Band.NoneBelowPct} to {rules.Band.BandAbovePct} % of the perimeter is undecided ({rules.Band.Source}): kind of shoe, look and place of the overlap decide.";
+        }
+
+        if (evidence.Sampling is { } sampling)
+        {
+            yield return SamplingPlan.Of(sampling).Words();
+        }
+        else if (answers.Contact.Values.Any(s => s.Measured is { IsExact: false }))
+        {
+            yield return "The shares are of the pair that was measured. For production measure several pairs and give their leads under sampling: it says how many pairs must be measured and what lead to design in.";
+        }
+
+        if (answers["foxingLikeBand.overlapInch"] is Extent { SaysNothing: false })
+        {
+            yield return "Where the overlap of a band varies it is measured where it is greatest (HQ 088510).";
+        }
+
+        if (answers["upper.printedLines"] is not null)
+        {
+            yield return $"What is printed or laid on must be visible as its material. {rules.Covering.GapLaw}; between {rules.Covering.GapFilledBelowMm} and {rules.Covering.GapOpenAboveMm} mm both readings stay.";
+        }
+
+        if (answers["protectiveActive"] is true && answers["valueUsdPerPair"] is Extent { High: <= 24 })
+        {
+            yield return "Protective active footwear is valued over 24 USD a pair (additional U.S. note 6, from memory): by this value it is none.";
         }
 
         if (lines.Any(l => !l.Status.Contains("seen", StringComparison.Ordinal)))

@@ -24,6 +24,27 @@ public static class Greatest
         return [.. Materials.Of.Where(m => shares.ContainsKey(m) && shares.Where(o => o.Key != m).All(o => !IsBehind(shares[m], o.Value))), .. unnamed];
     }
 
+    /// <summary>Materials that may lead in any of several readings.</summary>
+    public static ImmutableArray<string>? Of(ImmutableArray<ImmutableDictionary<string, Extent>> readings) =>
+        readings.Select(r => Of(r)).ToArray() is { Length: > 0 } all && Array.TrueForAll(all, m => m is not null) ? [.. all.SelectMany(m => m!.Value).Distinct()] : null;
+
+    /// <summary>Materials that may come next once one is left out of account; null where nothing of them is known.</summary>
+    public static ImmutableArray<string>? Without(ImmutableDictionary<string, Extent> shares, string left)
+    {
+        ArgumentNullException.ThrowIfNull(shares);
+        var others = shares.Remove(left).Where(s => s.Value.High > 0).ToImmutableDictionary();
+        if (others.IsEmpty || others.Values.All(s => s.SaysNothing))
+        {
+            return null;
+        }
+
+        var rest = 100 - shares.Values.Sum(s => s.Measured?.Value ?? Math.Max(0, s.Low));
+        var most = others.Values.Max(s => Math.Max(0, s.Low));
+        return [
+            .. Materials.Of.Where(m => others.ContainsKey(m) && others.Where(o => o.Key != m).All(o => !IsBehind(others[m], o.Value))),
+            .. Materials.Of.Where(m => !shares.ContainsKey(m) && rest > most)];
+    }
+
     /// <summary>Probability that each material leads, from the budgets of the measured shares with their common causes; null where one is only a range.</summary>
     public static ImmutableDictionary<string, double>? Chances(ImmutableDictionary<string, Extent> shares)
     {

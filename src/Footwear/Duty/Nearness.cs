@@ -53,7 +53,7 @@ internal static class Nearness
 
         foreach (var (place, answer) in answers.ByPlace.Where(a => a.Value is bool).OrderBy(a => a.Key, StringComparer.Ordinal))
         {
-            Try(place, Distance(place, answers, evidence.Facts, rules.Band, (bool)answer), answers.With(place, !(bool)answer), value);
+            Try(place, Distance(place, answers, rules, (bool)answer), answers.With(place, !(bool)answer), value);
         }
 
         if (answers["foxingLikeBand.present"] is null && BandWords(answers, rules.Band) is { Length: > 0 } band)
@@ -69,18 +69,21 @@ internal static class Nearness
             [.. rows]);
     }
 
-    private static string Distance(string place, Answers answers, ShoeFacts facts, BandThresholds band, bool now) => place switch
+    private static string Distance(string place, Answers answers, FactRules rules, bool now) => place switch
     {
-        "foxingLikeBand.present" when BandWords(answers, band) is { Length: > 0 } words => words,
-        "upper.over50LeatherWithAccessories" when With(facts, "leather") is { } leather => FromTest(leather, 50),
-        "upper.over90RubberPlasticsWithAccessories" when With(facts, "rubber-plastics") is { } rubber => FromTest(rubber, 90),
+        "foxingLikeBand.present" when BandWords(answers, rules.Band) is { Length: > 0 } words => words,
+        _ when FromTest(place, answers, rules) is { Length: > 0 } words => words,
         _ => now ? "if it were not so" : "if it were so",
     };
 
-    private static Measured? With(ShoeFacts facts, string material) => facts.Upper?.ExternalAreaWithAccessoriesPct?.GetValueOrDefault(material)?.Measured;
-
-    private static string FromTest(Measured share, double test) =>
-        string.Create(CultureInfo.InvariantCulture, $"{Display.Of(share)} with accessories, {Math.Abs(share.Value - test):0.#} % {(share.Value > test ? "over" : "under")} the test of {test:0} %");
+    private static string FromTest(string place, Answers answers, FactRules rules) => string.Join("; ", rules.Tests.Where(t => t.Place == place).SelectMany(t => t.If.Select(i => (Test: t, Atom: i))).DistinctBy(t => t.Atom.Fact)
+        .Where(t => answers[t.Atom.Fact] is Extent { Measured: not null } && t.Atom.Thresholds.Any())
+        .Select(t =>
+        {
+            var (number, edge) = (((Extent)answers[t.Atom.Fact]!).Measured!, t.Atom.Thresholds.First());
+            var apart = Measured.Exact((double)Math.Round((decimal)Math.Abs(number.Value - edge), 4), number.Unit);
+            return $"{t.Test.Words}: {Display.Of(number)}, {Display.Of(apart)} {(number.Value > edge ? "over" : "under")} the test of {Display.Of(Measured.Exact(edge, number.Unit))}";
+        }));
 
     private static string BandWords(Answers answers, BandThresholds band) => string.Join("; ", new[]
     {
@@ -88,7 +91,7 @@ internal static class Nearness
             ? string.Create(CultureInfo.InvariantCulture, $"{Display.Of(round)} of the perimeter (under {band.NoneBelowPct:0} none, over {band.BandAbovePct:0} a band, between undecided)")
             : "",
         answers["foxingLikeBand.overlapInch"] is Extent { Measured: { } overlap }
-            ? $"overlap {Display.Of(overlap)}, {string.Join(", ", band.Of(answers["wearer"] as string).Select(r => string.Create(CultureInfo.InvariantCulture, $"{Math.Abs(overlap.Value - r.LeastInch):0.####} in {(overlap.Value < r.LeastInch ? "under" : "over")} the least of {r.LeastInch} in for {r.Sizes}")))}"
+            ? $"overlap {Display.Of(overlap)}, {string.Join(", ", band.Of(answers).Select(r => string.Create(CultureInfo.InvariantCulture, $"{Math.Abs(overlap.Value - r.LeastInch):0.####} in {(overlap.Value < r.LeastInch ? "under" : "over")} the least of {r.LeastInch} in for {r.Sizes}")))}"
             : "",
     }.Where(w => w.Length > 0));
 

@@ -14,6 +14,17 @@ public sealed record Atom(string Fact, bool? Is = null, ImmutableArray<string> I
 
     public bool Holds(double number) => !(number <= Over) && !(number > NotOver) && !(number < AtLeast) && !(number >= Under);
 
+    /// <summary>True where every value that the extent leaves holds, false where none does.</summary>
+    public bool? Holds(Shapes.Extent extent)
+    {
+        ArgumentNullException.ThrowIfNull(extent);
+        double[] edges = [double.NegativeInfinity, .. Thresholds.Order(), double.PositiveInfinity];
+        var points = edges[1..^1].Where(extent.MayBe).Concat(edges.Zip(edges.Skip(1)).Where(e => extent.MayLieBetween(e.First, e.Second)).Select(e => Inside(e.First, e.Second))).Select(Holds).Distinct().ToArray();
+        return points.Length == 1 ? points[0] : null;
+    }
+
+    private static double Inside(double low, double high) => double.IsInfinity(low) ? high - 1 : double.IsInfinity(high) ? low + 1 : (low + high) / 2;
+
     public override string ToString() => Is is { } truth ? $"{Fact} is {(truth ? "true" : "false")}"
         : !In.IsDefaultOrEmpty ? $"{Fact} is {string.Join(" or ", In)}"
         : $"{Fact} is {string.Join(", ", new[] { (Over, "over"), (NotOver, "not over"), (AtLeast, "at least"), (Under, "under") }.Where(t => t.Item1 is not null).Select(t => FormattableString.Invariant($"{t.Item2} {t.Item1}")))}";
@@ -52,29 +63,53 @@ public sealed record Schedule(
 }
 
 /// <summary>How a condition of a line follows from the facts of a shoe.</summary>
-/// <param name="Rule">same, any, unless, map, number, band, upper or sole.</param>
+/// <param name="Rule">same, any, unless, map, number, worn, band, upper or sole.</param>
 /// <param name="From">Places in the facts.</param>
 /// <param name="Law">The note or line it rests on.</param>
 /// <param name="Plain">What an unknown fact is read as: true or false, or a word for words, or a number.</param>
-public sealed record FactRule(string Fact, string Rule, ImmutableArray<string> From, string Words, string Law, System.Text.Json.JsonElement? Plain = null, ImmutableDictionary<string, string>? Map = null);
+/// <param name="With">Places that help to answer and are told with the answer, but are not asked for by themselves.</param>
+public sealed record FactRule(string Fact, string Rule, ImmutableArray<string> From, string Words, string Law, System.Text.Json.JsonElement? Plain = null, ImmutableDictionary<string, string>? Map = null, ImmutableArray<string> With = default);
+
+/// <summary>A fact that follows from others, of which one is measured: where all of <c>if</c> hold the fact at <c>place</c> is <c>then</c>, where one fails it is <c>otherwise</c>, or stays open if that is absent.</summary>
+public sealed record FactTest([MinLength(1)] ImmutableArray<Atom> If, string Place, bool Then, string Words, string Law, bool? Otherwise = null);
+
+/// <summary>When what covers the upper changes the material that its area counts for.</summary>
+/// <param name="GapFilledBelowMm">Exclusive; the gaps of a print then count for its lines.</param>
+/// <param name="GapOpenAboveMm">Exclusive; between the two it is undecided.</param>
+public sealed record CoveringRules([Range(0, 10)] double LeatherCoatMostMm, string CoatLaw, [Range(0, 100)] double GapFilledBelowMm, [Range(0, 100)] double GapOpenAboveMm, string GapLaw);
+
+/// <summary>American sizes that decide for whom a shoe is.</summary>
+public sealed record WearingRules([Range(0, 20)] double YouthsFrom, string YouthsLaw, [Range(0, 20)] double UnisexUpToMens, string UnisexLaw);
 
 /// <summary>Least overlap of the upper, in inch, that counts towards a band in a run of sizes; a wearer may stand in several runs.</summary>
-public sealed record OverlapRun(string Sizes, [MinLength(1)] ImmutableArray<string> Wearers, [Range(0, 10)] double LeastInch, string Source);
+/// <param name="Scale">The scale of American sizes it belongs to; a run without one takes all sizes that no other takes.</param>
+public sealed record OverlapRun(string Sizes, [MinLength(1)] ImmutableArray<string> Wearers, [Range(0, 10)] double LeastInch, string Source, SizeScale? Scale = null, double From = 0, double To = 0);
 
 /// <summary>What makes a foxing-like band: how far round the perimeter, and how high over the upper.</summary>
 /// <param name="NoneBelowPct">Exclusive.</param>
 /// <param name="BandAbovePct">Exclusive; between the two it is undecided.</param>
 public sealed record BandThresholds([Range(0, 100)] double NoneBelowPct, [Range(0, 100)] double BandAbovePct, string Source, [MinLength(1)] ImmutableArray<OverlapRun> Overlaps)
 {
-    /// <summary>The runs that a wearer may be in; all of them where the wearer is not known or none names it.</summary>
-    public ImmutableArray<OverlapRun> Of(string? wearer) =>
+    /// <summary>The runs that the sizes lie in, else those that the wearer may be in; all of them where neither is known.</summary>
+    internal ImmutableArray<OverlapRun> Of(Answers answers)
+    {
+        if (answers["sizes"] is not AmericanSizes sizes)
+        {
+            return Of(answers["wearer"] as string);
+        }
+
+        var sized = Overlaps.Where(o => o.Scale == sizes.Scale && sizes.From <= o.To && sizes.To >= o.From).ToImmutableArray();
+        return sized.Any(o => sizes.From >= o.From && sizes.To <= o.To) ? sized : [.. sized, .. Overlaps.Where(o => o.Scale is null)];
+    }
+
+    private ImmutableArray<OverlapRun> Of(string? wearer) =>
         Overlaps.Where(o => wearer is not null && o.Wearers.Contains(wearer)).ToImmutableArray() is { IsEmpty: false } named ? named : Overlaps;
 }
 
 public sealed record Implication(Atom If, Atom Then, string Law);
 
 /// <summary><c>data/tariff/facts.json</c>.</summary>
-public sealed record FactRules(string Edition, string Source, BandThresholds Band, ImmutableArray<Implication> Implications, ImmutableArray<FactRule> Facts)
+public sealed record FactRules(string Edition, string Source, BandThresholds Band, ImmutableArray<FactTest> Tests, CoveringRules Covering, WearingRules Wearing, ImmutableArray<Implication> Implications, ImmutableArray<FactRule> Facts)
 {
     public const string File = "tariff/facts.json";
 }

@@ -6,11 +6,8 @@ namespace Pairbench.Footwear.Duty;
 /// <summary>How far each number of the shoe lies from the thresholds of the law on either side of it, whether or not one of them would change the line.</summary>
 internal static class ThresholdTable
 {
-    private const double LeatherTestPct = 50;
-    private const double RubberPlasticsTestPct = 90;
-
     /// <summary>Rows of: what, its value, the threshold below and above (empty where there is none), the distance to the nearer one, and the law.</summary>
-    public static Table Of(Answers answers, ShoeFacts facts, LineSearch search, FactRules rules)
+    public static Table Of(Answers answers, LineSearch search, FactRules rules)
     {
         var rows = new List<ImmutableArray<Cell>>();
         if (Greatest.Lead(answers.Contact) is { } lead)
@@ -27,15 +24,17 @@ internal static class ThresholdTable
             }
         }
 
-        var with = facts.Upper?.ExternalAreaWithAccessoriesPct ?? ImmutableDictionary<string, Shapes.Extent>.Empty;
-        if (search.Uses("over50LeatherWithAccessories") && with.GetValueOrDefault("leather")?.Measured is { } leather)
+        foreach (var (test, atom) in rules.Tests.Where(t => rules.Facts.Any(r => search.Uses(r.Fact) && r.From.Contains(t.Place))).SelectMany(t => t.If.Select(i => (t, i))).DistinctBy(t => t.i.Fact))
         {
-            Around(rows, "Leather of the upper, accessories and reinforcements included", leather, LeatherTestPct, "over 50 %: 6404.11.20, 6404.19.15");
+            if (answers[atom.Fact] is Shapes.Extent { Measured: { } number } && atom.Thresholds.ToArray() is [var threshold])
+            {
+                Around(rows, test.Words, number, threshold, test.Law);
+            }
         }
 
-        if (search.Uses("over90RubberPlastics") && with.GetValueOrDefault("rubber-plastics")?.Measured is { } rubber)
+        if (answers["upper.plasticCoatMm"] is Shapes.Extent { Measured: { } coat })
         {
-            Around(rows, "Rubber or plastics of the upper, accessories and reinforcements included", rubber, RubberPlasticsTestPct, "over 90 %: 6401, 6402");
+            Around(rows, "Plastic coat on the leather", coat, rules.Covering.LeatherCoatMostMm, rules.Covering.CoatLaw);
         }
 
         if (answers["foxingLikeBand.encirclementPct"] is Shapes.Extent { Measured: { } round })
@@ -46,7 +45,7 @@ internal static class ThresholdTable
 
         if (answers["foxingLikeBand.overlapInch"] is Shapes.Extent { Measured: { } overlap })
         {
-            foreach (var run in rules.Band.Of(answers["wearer"] as string))
+            foreach (var run in rules.Band.Of(answers))
             {
                 Around(rows, $"Overlap of the band, {run.Sizes}", overlap, run.LeastInch, run.Source);
             }

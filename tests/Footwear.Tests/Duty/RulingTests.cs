@@ -73,7 +73,7 @@ public sealed class RulingTests
     {
         var faults = new List<Fault>();
         var facts = ShapeReader.Read<ShoeFacts>(DataFolder.Json(Case(ruling)["facts"]!.ToJsonString()), "facts", out var _);
-        var answers = Answers.Of(facts, null, faults);
+        var answers = Answers.Of(facts, null, rules, faults);
         Assert.Empty(faults);
         return Derivation.Of(answers, search, rules, UnknownFacts.Branch).Known;
     }

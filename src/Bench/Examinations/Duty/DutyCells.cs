@@ -14,5 +14,9 @@ internal static class DutyCells
         _ => "",
     };
 
+    /// <summary>What the outcome says in words of one thing; empty where it says nothing of it.</summary>
+    public static string Says(Outcome outcome, string of) =>
+        outcome.Tables.FirstOrDefault(t => t.Id == "says")?.Rows.FirstOrDefault(r => Words(r[0]) == of) is { IsDefault: false } row ? Words(row[1]) : "";
+
     public static string Line(ImmutableArray<Cell> row) => string.Join(" · ", row.Select(Words).Where(w => w.Length > 0));
 }

@@ -1,0 +1,82 @@
+using System.Globalization;
+using System.Text;
+
+namespace Pairbench.Footwear.Tests.Duty;
+
+/// <summary>Money where a measured lead leaves the line open, and what the outcome says and draws of it.</summary>
+public sealed class BranchDutyTests
+{
+    /// <remarks>FOB 10: 7.5 % is 0.75, and 0.90 and 20 % are 2.90. Two shares, u = 1 % each.</remarks>
+    [Theory]
+    [InlineData(49.8, 49.2)]
+    [InlineData(51, 49)]
+    [InlineData(49, 50.9)]
+    public void The_interval_stays_within_what_the_branches_pay(double textile, double rubber)
+    {
+        var outcome = Shared(textile, rubber);
+        var duty = outcome.Figures.Single(f => f.Id == "duty").Measured;
+        var chance = outcome.Figures.Single(f => f.Id == "textile-leads").Measured.Value / 100;
+        var interval = duty.CoverageInterval();
+        Assert.Equal((chance * 0.75) + ((1 - chance) * 2.90), duty.Value, 0.002);
+        Assert.InRange(interval.Lower, 0.75 - 1e-9, 2.90 + 1e-9);
+        Assert.InRange(interval.Upper, interval.Lower, 2.90 + 1e-9);
+    }
+
+    [Fact]
+    public void The_path_is_drawn_with_its_fork_and_what_each_branch_pays()
+    {
+        var outcome = Shared(49.8, 49.2);
+        var svg = Encoding.UTF8.GetString(outcome.Plates.Single(p => p.Id == "way").Content.Span);
+        foreach (var words in (string[])["6404.11.81", "6404.11.89", "0.75 USD", "2.90 USD", "probability"])
+        {
+            Assert.Contains(words, svg, StringComparison.Ordinal);
+        }
+    }
+
+    [Fact]
+    public void The_answer_and_first_place_have_places_of_their_own()
+    {
+        var says = Shared(54, 44).Tables.Single(t => t.Id == "says").Rows.ToDictionary(r => ((Cell.Text)r[0]).Words, r => ((Cell.Text)r[1]).Words);
+        Assert.Contains("6404.11.81", says["line"], StringComparison.Ordinal);
+        Assert.StartsWith("textile has the greatest contact, ahead of rubber-plastics by 10", says["contact"], StringComparison.Ordinal);
+    }
+
+    /// <remarks>Five leads of mean 8 and spread √2.5 = 1.58. k(5) = 4.203 asks 6.6, k(4) = 5.144 asks 8.1: five pairs are needed (table of one-sided factors, 95 %/95 %).</remarks>
+    [Fact]
+    public void How_many_pairs_and_which_lead()
+    {
+        var outcome = DataFolder.Run("duty", """{ "facts": { "upper": { "material": "leather" } }, "unknown": "plain", "sampling": { "leadsPct": [6, 7, 8, 9, 10] } }""");
+        Assert.Equal(5, outcome.Figures.Single(f => f.Id == "sampling.pairs-needed").Measured.Value);
+        Assert.Equal(4.203 * Math.Sqrt(2.5), outcome.Figures.Single(f => f.Id == "sampling.lead-needed").Measured.Value, 0.01);
+        Assert.Contains(outcome.Cautions, c => c.StartsWith("Measure 5 pairs", StringComparison.Ordinal));
+        var thin = DataFolder.Run("duty", """{ "facts": { "upper": { "material": "leather" } }, "unknown": "plain", "sampling": { "leadsPct": [-1, 1, 2] } }""");
+        Assert.DoesNotContain(thin.Figures, f => f.Id == "sampling.pairs-needed");
+        Assert.Contains(thin.Cautions, c => c.Contains("design in a mean lead", StringComparison.Ordinal));
+    }
+
+    /// <remarks>FOB 10 and 0.80 on the way are CIF 10.80 in the EU; CIF 10.80 less the way is FOB 10 in the U.S.</remarks>
+    [Theory]
+    [InlineData("EU", "EUR", "FOB", 10, 10.8)]
+    [InlineData("UK", "GBP", "CIF", 10.8, 10.8)]
+    [InlineData("US", "USD", "CIF", 10.8, 10)]
+    public void Freight_is_added_or_taken_off_for_the_basis_of_the_market(string market, string currency, string basis, double given, double value)
+    {
+        var outcome = DataFolder.Run("duty", string.Create(CultureInfo.InvariantCulture, $$"""
+            { "facts": { "wearer": "men", "upper": { "material": "leather" }, "outerSole": { "greatestContact": "rubber-plastics" } }, "market": "{{market}}", "unknown": "plain",
+              "customsValue": { "value": {{given}}, "currency": "{{currency}}", "basis": "{{basis}}", "freightAndInsurance": 0.8 } }
+            """));
+        var rate = outcome.Figures.Single(f => f.Id == "rate.ad-valorem").Measured.Value;
+        Assert.Equal(value * rate / 100, outcome.Figures.Single(f => f.Id == "duty").Measured.Value, 9);
+    }
+
+    [Fact]
+    public void The_other_basis_without_freight_is_a_fault() => Assert.Equal(["customsValue.freightAndInsurance"], DataFolder.Faults("duty", """
+        { "facts": {}, "market": "EU", "customsValue": { "value": 10, "currency": "EUR", "basis": "FOB" } }
+        """).Select(f => f.Where));
+
+    private static Outcome Shared(double textile, double rubber) => DataFolder.Run("duty", string.Create(CultureInfo.InvariantCulture, $$"""
+        { "facts": { "upper": { "material": "textile", "fibre": "vegetable" }, "outerSole": { "note5Durable": false, "groundContactPct": {
+          "textile": { "value": {{textile}}, "unit": "%", "standardUncertainty": 1 }, "rubber-plastics": { "value": {{rubber}}, "unit": "%", "standardUncertainty": 1 } } }, "athletic": true },
+          "unknown": "plain", "customsValue": { "value": 10, "currency": "USD" } }
+        """));
+}
