@@ -17,20 +17,33 @@ internal static class BudgetText
             + (measured.Samples.IsEmpty ? "." : $"; interval from {measured.Samples.Length.ToString(CultureInfo.InvariantCulture)} draws.");
     }
 
+    /// <summary>
+    /// Every cause of at least half a percent of the variance; what is smaller stands in one last row, since forty rows of nothing hide the five that matter. A single small one stands for itself. All of them are in the JSON.
+    /// </summary>
     public static ImmutableArray<ImmutableArray<string>> Rows(Measured measured)
     {
         var variance = measured.StandardUncertainty * measured.StandardUncertainty;
         var unit = Units.Shown(measured.Unit);
+        var ordered = measured.Budget.OrderByDescending(c => Math.Abs(c.Value)).ToImmutableArray();
+        var large = ordered.Count(c => c.Value * c.Value >= LeastShare * variance);
+        var shown = ordered.Length - large > 1 ? ordered[..large] : ordered;
+        var rest = ordered[shown.Length..].Sum(c => c.Value * c.Value);
+        string Share(double square) => (variance > 0 ? 100 * square / variance : 0).ToString("0", CultureInfo.InvariantCulture) + " %";
         return
         [
-            .. measured.Budget.OrderByDescending(c => Math.Abs(c.Value)).Select(c => ImmutableArray.Create(
+            .. shown.Select(c => ImmutableArray.Create(
                 c.Cause,
                 c.Evaluation == Evaluation.TypeA ? "A" : "B",
                 $"{Digits(c.Value)} {unit}".TrimEnd(),
-                (variance > 0 ? 100 * c.Value * c.Value / variance : 0).ToString("0", CultureInfo.InvariantCulture) + " %",
+                Share(c.Value * c.Value),
                 Shown.DegreesOfFreedom(c.DegreesOfFreedom))),
+            .. shown.Length == ordered.Length ? ImmutableArray<ImmutableArray<string>>.Empty :
+                [[$"{(ordered.Length - shown.Length).ToString(CultureInfo.InvariantCulture)} smaller causes together", "", $"{Digits(Math.Sqrt(rest))} {unit}".TrimEnd(), Share(rest), ""]],
         ];
     }
+
+    /// <summary>Share of the variance from which on a cause has a row of its own.</summary>
+    private const double LeastShare = 0.005;
 
     /// <summary>Two significant digits.</summary>
     private static string Digits(double value)

@@ -3,6 +3,7 @@ using System.Text;
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using System.Text.Json.Nodes;
+using Pairbench.Bench.Board;
 using Pairbench.Bench.Fields;
 using Pairbench.Bench.Hosting;
 using Pairbench.Footwear;
@@ -71,6 +72,9 @@ public sealed class ReviewSheet : IEditedDocument, IDisposable
     public JsonObject Document { get; private set; }
 
     public SaveState State { get; private set; }
+
+    /// <summary>Marks of photographs for which another one was chosen.</summary>
+    internal MarksAside Aside { get; } = new();
 
     /// <summary>What the examinations found in the latest document that they could read; null before the first.</summary>
     public Examined? Examined { get; private set; }

@@ -674,8 +674,11 @@ class Board {
       if (mark.closed) c.closePath();
       this.pen(c, colour, mark.computed);
     }
+    // Handles that would touch each other hide the edge under them: such an outline shows its points once it is zoomed to them.
+    const dense = mark.closed && points.length > 24 && points.every(([x, y], i) => i === 0 || Math.hypot(x - points[i - 1][0], y - points[i - 1][1]) < 22);
     points.forEach(([x, y], index) => {
       const held = this.selected?.id === mark.id && this.selected.index === index;
+      if (dense && !held) return;
       if (mark.pin) {
         this.pin(c, x, y, mark.pin, held, ink);
         return;
