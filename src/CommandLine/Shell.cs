@@ -67,6 +67,7 @@ public static class Shell
             SheetCommand.Create(terminal),
             ImportCommand.Create(terminal),
             ExportCommand.Create(terminal),
+            MoveCommand.Create(terminal),
             DemoCommand.Create(terminal),
             ServeCommand.Create(terminal),
         };

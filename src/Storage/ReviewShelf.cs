@@ -34,17 +34,24 @@ public sealed partial class ReviewShelf : IReviewShelf
     private readonly IBlobStore _blobs;
     private readonly TimeProvider _clock;
 
+    /// <summary>The database, for what works on rows.</summary>
+    internal ShelfContext Database() => new(_options);
+
+    /// <summary>The contents.</summary>
+    internal IBlobStore Blobs => _blobs;
+
     private ReviewShelf(DbContextOptions<ShelfContext> options, IBlobStore blobs, TimeProvider clock) => (_options, _blobs, _clock) = (options, blobs, clock);
 
     /// <summary>A shelf in a folder: an SQLite database and the photographs beside it. Makes both where they are missing.</summary>
-    public static Task<ReviewShelf> OpenFolderAsync(string folder, TimeProvider? clock = null, CancellationToken cancellation = default)
+    /// <param name="blobs">Where the photographs lie if that is not beside the database.</param>
+    public static Task<ReviewShelf> OpenFolderAsync(string folder, TimeProvider? clock = null, IBlobStore? blobs = null, CancellationToken cancellation = default)
     {
         Directory.CreateDirectory(folder);
         var options = new DbContextOptionsBuilder<ShelfContext>()
             .UseSqlite($"Data Source={Path.Combine(folder, "pairbench.db")};Pooling=True")
             .AddInterceptors(new FullSync())
             .Options;
-        return OpenAsync(options, new BlobFolder(Path.Combine(folder, "files")), clock, cancellation);
+        return OpenAsync(options, blobs ?? new BlobFolder(Path.Combine(folder, "files")), clock, cancellation);
     }
 
     /// <summary>A shelf in a PostgreSQL database.</summary>
@@ -291,7 +298,7 @@ public sealed partial class ReviewShelf : IReviewShelf
 
         foreach (var (name, hash) in content.Files)
         {
-            await using var file = await _blobs.OpenAsync(hash, cancellation)
+            _ = await _blobs.LengthAsync(hash, cancellation)
                 ?? throw new FaultsException(new Fault(name, "is not in the store, so the seal would not be whole", "add the file first"));
         }
     }
@@ -366,10 +373,12 @@ public sealed partial class ReviewShelf : IReviewShelf
         row.Revision);
 
     private static Seal Read(SealRow row) => HashOf(row.Content) == row.Hash
-        ? new Seal(row.Number, row.Revision, Time(row.At), row.Hash, JsonSerializer.Deserialize<SealedReview>(row.Content)!)
+        ? new Seal(row.Number, row.Revision, Time(row.At), row.Hash, ContentOf(row))
         : throw new IOException($"Seal {row.Number} of {row.ReviewId} does not have the hash that it was sealed with.");
 
-    private static string HashOf(string text) => Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text)));
+    internal static SealedReview ContentOf(SealRow row) => JsonSerializer.Deserialize<SealedReview>(row.Content)!;
+
+    internal static string HashOf(string text) => Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text)));
 
     private static string Stem(string words)
     {

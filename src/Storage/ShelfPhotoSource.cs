@@ -29,10 +29,18 @@ public sealed class ShelfPhotoSource : IPhotoSource
     private PhotoFile Read(StoredFile stored)
     {
         // Examinations run on a background thread, so waiting here holds up nobody.
-        using var content = _shelf.OpenAsync(stored.Hash).GetAwaiter().GetResult()
-            ?? throw new PhotoException(stored.Name, "is missing from the store", "add the picture again");
         using var memory = new MemoryStream((int)Math.Min(stored.Bytes, int.MaxValue));
-        content.CopyTo(memory);
+        try
+        {
+            using var content = _shelf.OpenAsync(stored.Hash).GetAwaiter().GetResult()
+                ?? throw new PhotoException(stored.Name, "is missing from the store", "add the picture again");
+            content.CopyTo(memory);
+        }
+        catch (IOException e)
+        {
+            throw new PhotoException(stored.Name, $"cannot be had from the store: {e.Message.TrimEnd('.')}", "try again once the store answers");
+        }
+
         return PhotoFile.Open(stored.Name, memory.ToArray());
     }
 }

@@ -12,11 +12,11 @@ internal static class ExportCommand
         var id = new Argument<string>("REVIEW") { Description = "id of a review on the shelf" };
         var to = new Argument<string>("FOLDER|FILE.zip") { Description = "a new or empty folder, or a file that ends in .zip" };
         var sending = new Option<bool>("--for-sending") { Description = "write pictures anew without tags of camera, place or person" };
-        var store = Store.Option();
-        var command = new Command("export", "Writes a review from the shelf as a folder or archive.") { id, to, sending, store };
+        var command = new Command("export", "Writes a review from the shelf as a folder or archive.") { id, to, sending };
+        var store = StoreOptions.AddedTo(command);
         command.SetAction(async (parsed, cancellation) =>
         {
-            var shelf = await Store.Of(parsed.GetValue(store)).OpenAsync(cancellation);
+            var shelf = await store.Of(parsed).OpenAsync(cancellation);
             var path = parsed.GetRequiredValue(to);
             if (path.EndsWith(".zip", StringComparison.OrdinalIgnoreCase))
             {

@@ -10,8 +10,8 @@ internal static class ImportCommand
     public static Command Create(Terminal terminal)
     {
         var from = new Argument<string>("FOLDER|FILE.zip") { Description = $"a folder with {Review.FileName} and its photographs, or the same as a .zip" };
-        var store = Store.Option();
-        var command = new Command("import", "Puts a review folder or archive on the shelf.") { from, store };
+        var command = new Command("import", "Puts a review folder or archive on the shelf.") { from };
+        var store = StoreOptions.AddedTo(command);
         command.SetAction(async (parsed, cancellation) =>
         {
             var path = parsed.GetRequiredValue(from);
@@ -20,7 +20,7 @@ internal static class ImportCommand
                 throw new FaultsException(new Fault(path, "is not there", "name a review folder or a .zip"));
             }
 
-            var shelf = await Store.Of(parsed.GetValue(store)).OpenAsync(cancellation);
+            var shelf = await store.Of(parsed).OpenAsync(cancellation);
             StoredReview review;
             if (Directory.Exists(path))
             {

@@ -10,10 +10,10 @@ internal static class ServeCommand
     public static Command Create(Terminal terminal)
     {
         var urls = new Option<string>("--urls") { Description = $"addresses to bind; {BenchOptions.DefaultUrls} if left out", DefaultValueFactory = _ => BenchOptions.DefaultUrls, HelpName = "URL" };
-        var store = Store.Option();
         var watch = new Option<string?>("--watch") { Description = "a folder whose new pictures are offered to the open review, such as the one that a camera writes to", HelpName = "DIR" };
-        var command = new Command("serve", "Serves the bench to a browser on this machine.") { urls, store, watch };
-        command.SetAction((parsed, cancellation) => RunAsync(terminal, parsed.GetRequiredValue(urls), Store.Of(parsed.GetValue(store)), cancellation, parsed.GetValue(watch) ?? ""));
+        var command = new Command("serve", "Serves the bench to a browser on this machine.") { urls, watch };
+        var store = StoreOptions.AddedTo(command);
+        command.SetAction((parsed, cancellation) => RunAsync(terminal, parsed.GetRequiredValue(urls), store.Of(parsed), cancellation, parsed.GetValue(watch) ?? ""));
         return command;
     }
 
@@ -26,7 +26,7 @@ internal static class ServeCommand
 
         var shelf = await store.OpenAsync(cancellation);
         var options = new BenchOptions { Urls = urls, DataFolder = store.Folder, DemoFolder = DemoCommand.Installed, WatchedFolder = watch.Length > 0 ? Path.GetFullPath(watch) : "" };
-        await BenchHost.RunAsync(options, shelf, cancellation, addresses => terminal.Error.WriteLine($"the bench is at {string.Join(" and ", addresses)} (end it with Ctrl+C); reviews are kept in {(store.PostgreSql.Length > 0 ? "PostgreSQL" : store.Folder)}"));
+        await BenchHost.RunAsync(options, shelf, cancellation, addresses => terminal.Error.WriteLine($"the bench is at {string.Join(" and ", addresses)} (end it with Ctrl+C); reviews are kept in {store.Words}"));
         return ExitCode.Done;
     }
 }

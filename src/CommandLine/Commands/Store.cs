@@ -1,44 +1,94 @@
-using System.CommandLine;
+using Npgsql;
 using Pairbench.Footwear;
 using Pairbench.Storage;
 
 namespace Pairbench.CommandLine.Commands;
 
-/// <summary>Where reviews are kept, as <c>--store</c> says it.</summary>
-/// <param name="Folder">Holds the photographs, and the database where that is SQLite.</param>
+/// <summary>Where reviews are kept, as <c>--store</c> and <c>--files</c> say it.</summary>
+/// <param name="Folder">The data folder: database and photographs where these have no other place, previews.</param>
 /// <param name="PostgreSql">A connection string; empty for SQLite in the folder.</param>
 internal sealed record Store(string Folder, string PostgreSql)
 {
+    private const string Database = "pairbench.db";
+
+    /// <summary>A folder or the address of a bucket for the photographs; empty for the data folder.</summary>
+    public string Files { get; init; } = "";
+
+    public string Endpoint { get; init; } = "";
+
+    public string Region { get; init; } = "";
+
+    /// <summary>The options that gave it, for faults.</summary>
+    public string StoreOption { get; init; } = "--store";
+
+    public string FilesOption { get; init; } = "--files";
+
     /// <summary>The data folder of this user.</summary>
     public static string UsualFolder => Path.Combine(
         Environment.GetFolderPath(Environment.SpecialFolder.LocalApplicationData, Environment.SpecialFolderOption.DoNotVerify),
         "pairbench");
 
-    public static Option<string?> Option() => new("--store")
-    {
-        Description = "a folder for the database and the photographs, or a PostgreSQL connection string (Host=...;Database=...)",
-        HelpName = "FOLDER|CONNECTION",
-    };
-
     public static Store Of(string? text) => text switch
     {
         null => new Store(UsualFolder, ""),
         _ when text.Contains('=', StringComparison.Ordinal) => new Store(UsualFolder, text),
-        _ => new Store(Path.GetFullPath(text), ""),
+        _ => new Store(S3Settings.IsAddress(text) ? text : Path.GetFullPath(text), ""),
     };
 
+    /// <summary>Where the reviews are, without what is secret.</summary>
+    public string Words => $"{(PostgreSql.Length > 0 ? "PostgreSQL" : Folder)}{(Files.Length > 0 ? $", photographs in {Files}" : "")}";
+
     /// <exception cref="FaultsException">The store cannot be opened.</exception>
-    public async Task<IReviewShelf> OpenAsync(CancellationToken cancellation)
+    public async Task<ReviewShelf> OpenAsync(CancellationToken cancellation)
     {
+        if (S3Settings.IsAddress(Folder))
+        {
+            throw new FaultsException(new Fault(StoreOption, "is a bucket, and a database cannot lie there", $"name the bucket with {FilesOption}, and a folder or PostgreSQL with {StoreOption}"));
+        }
+
         try
         {
+            var blobs = await BlobsAsync(cancellation);
             return PostgreSql.Length == 0
-                ? await ReviewShelf.OpenFolderAsync(Folder, cancellation: cancellation)
-                : await ReviewShelf.OpenPostgreSqlAsync(PostgreSql, new BlobFolder(Path.Combine(Folder, "files")), cancellation: cancellation);
+                ? await ReviewShelf.OpenFolderAsync(Folder, blobs: blobs, cancellation: cancellation)
+                : await ReviewShelf.OpenPostgreSqlAsync(PostgreSql, blobs, cancellation: cancellation);
         }
         catch (Exception e) when (e is System.Data.Common.DbException or ArgumentException or System.Net.Sockets.SocketException)
         {
-            throw new FaultsException(new Fault("--store", $"cannot be opened: {e.Message}", "name a folder that can be written to, or a PostgreSQL connection string"));
+            throw new FaultsException(new Fault(StoreOption, $"cannot be opened: {e.Message}", "name a folder that can be written to, or a PostgreSQL connection string"));
         }
     }
+
+    /// <summary>Opens a store that is there; makes none.</summary>
+    /// <exception cref="FaultsException">There is no such store, or it cannot be opened.</exception>
+    public async Task<ReviewShelf> OpenExistingAsync(CancellationToken cancellation) =>
+        PostgreSql.Length > 0 || S3Settings.IsAddress(Folder) || File.Exists(Path.Combine(Folder, Database))
+            ? await OpenAsync(cancellation)
+            : throw new FaultsException(new Fault(StoreOption, $"is '{Folder}', and there is no {Database} in it", "name the data folder that has the reviews"));
+
+    /// <summary>Whether both keep their reviews in one place, as far as the words tell.</summary>
+    public bool IsSameAs(Store other) => PostgreSql.Length > 0
+        ? other.PostgreSql.Length > 0 && PlaceOf(PostgreSql) == PlaceOf(other.PostgreSql)
+        : other.PostgreSql.Length == 0 && Path.TrimEndingDirectorySeparator(Folder) == Path.TrimEndingDirectorySeparator(other.Folder);
+
+    private static (string?, int, string?) PlaceOf(string connection)
+    {
+        try
+        {
+            var parts = new NpgsqlConnectionStringBuilder(connection);
+            return (parts.Host, parts.Port, parts.Database);
+        }
+        catch (ArgumentException)
+        {
+            // Opening it says what is wrong.
+            return (connection, 0, null);
+        }
+    }
+
+    private async Task<IBlobStore> BlobsAsync(CancellationToken cancellation) => Files switch
+    {
+        "" => new BlobFolder(Path.Combine(Folder, "files")),
+        _ when S3Settings.IsAddress(Files) => await S3Blobs.OpenAsync(S3Settings.Read(FilesOption, Files, Endpoint, Region, Environment.GetEnvironmentVariable), Path.Combine(Folder, "cache"), cancellation),
+        _ => new BlobFolder(Path.GetFullPath(Files)),
+    };
 }
