@@ -62,10 +62,10 @@ public sealed class S3BlobsTests : BlobContract, IClassFixture<S3Server>
     [Theory]
     [InlineData(S3Trouble.Failing, "the server answers 500")]
     [InlineData(S3Trouble.Denying, "the server answers 403 AccessDenied")]
-    [InlineData(S3Trouble.Silent, "nothing came for 0.5 s")]
+    [InlineData(S3Trouble.Silent, "nothing came for 2 s")]
     public async Task AnUploadThatFailsIsOneClearLineAndNothingIsKept(S3Trouble trouble, string says)
     {
-        var blobs = await OpenAsync(_server.Settings with { Patience = TimeSpan.FromSeconds(0.5) });
+        var blobs = await OpenAsync(_server.Settings with { Patience = PatienceWith(trouble) });
         _server.Trouble = method => method == "PUT" ? trouble : S3Trouble.None;
 
         var refusal = await Assert.ThrowsAsync<IOException>(() => blobs.PutAsync(new MemoryStream(Content), Content.Length, Cancel));
@@ -80,15 +80,15 @@ public sealed class S3BlobsTests : BlobContract, IClassFixture<S3Server>
 
     [Theory]
     [InlineData(S3Trouble.Truncating, "broke off")]
-    [InlineData(S3Trouble.Stalling, "nothing came for 0.5 s")]
+    [InlineData(S3Trouble.Stalling, "nothing came for 2 s")]
     [InlineData(S3Trouble.Damaging, "what came is damaged")]
     [InlineData(S3Trouble.Failing, "the server answers 500")]
     [InlineData(S3Trouble.Denying, "the server answers 403 AccessDenied")]
-    [InlineData(S3Trouble.Silent, "nothing came for 0.5 s")]
+    [InlineData(S3Trouble.Silent, "nothing came for 2 s")]
     public async Task WhatDoesNotComeWholeIsAnErrorAndIsNotKept(S3Trouble trouble, string says)
     {
         _server.Objects[Key] = Content;
-        var blobs = await OpenAsync(_server.Settings with { Patience = TimeSpan.FromSeconds(0.5) });
+        var blobs = await OpenAsync(_server.Settings with { Patience = PatienceWith(trouble) });
         _server.Trouble = _ => trouble;
 
         var refusal = await Assert.ThrowsAsync<IOException>(() => blobs.OpenAsync(Hash, Cancel));
@@ -197,6 +197,9 @@ public sealed class S3BlobsTests : BlobContract, IClassFixture<S3Server>
     private async Task<IBlobStore> OpenAsync(S3Settings settings) => await S3Blobs.OpenAsync(settings, Folder, Cancel);
 
     private async Task Put() => await (await OpenAsync()).PutAsync(new MemoryStream(Content), Content.Length, Cancel);
+
+    /// <summary>Short only where it is waited out.</summary>
+    private TimeSpan PatienceWith(S3Trouble trouble) => trouble is S3Trouble.Silent or S3Trouble.Stalling ? TimeSpan.FromSeconds(2) : _server.Settings.Patience;
 
     private string[] Cached() => [.. Directory.GetFiles(Folder, "*", SearchOption.AllDirectories).Where(f => Path.GetFileName(f) is { Length: 64 } name && name != Convert.ToHexStringLower(SHA256.HashData([1, 2, 3])))];
 
