@@ -9,10 +9,13 @@ switch (args)
     case ["scenes", var from, var to, .. var modes]:
         SceneTrials.Run(int.Parse(from, CultureInfo.InvariantCulture), int.Parse(to, CultureInfo.InvariantCulture), modes);
         return 0;
+    case ["rendered", var from, var to, .. var modes]:
+        SceneTrials.Rendered(int.Parse(from, CultureInfo.InvariantCulture), int.Parse(to, CultureInfo.InvariantCulture), modes);
+        return 0;
     case ["timed", var from, var to]:
         SceneTrials.Time(int.Parse(from, CultureInfo.InvariantCulture), int.Parse(to, CultureInfo.InvariantCulture));
         return 0;
     default:
-        Console.Error.WriteLine("usage: export FOLDER FROM TO | scenes FROM TO [dabs|traced]... | timed FROM TO");
+        Console.Error.WriteLine("usage: export FOLDER FROM TO | scenes FROM TO [dabs|traced]... | rendered FROM TO [dabs|traced]... | timed FROM TO");
         return 2;
 }

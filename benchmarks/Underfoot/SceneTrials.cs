@@ -24,19 +24,56 @@ internal static class SceneTrials
             foreach (var mode in modes.Length > 0 ? modes : ["dabs", "traced"])
             {
                 var dabs = mode == "dabs";
-                var truth = 100 * scene.Shares.GetValueOrDefault((byte)2);
                 var map = RegionFinder.Find(surface, dabs ? scene.Dabs : scene.GrooveDabs, dabs ? [] : scene.Zones, scene.Outline, 0.34);
-                var areas = map.Measure(mapping.AreaOfPixel);
-                var share = new GroundAreas(map, mapping, "sole.png", true, null).Figures().Single(f => f.Id == "share.textile").Measured;
-                var interval = share.CoverageInterval();
-                results[(mode, n)] = (share.Value - truth, share.ExpandedUncertainty(), interval.Contains(truth));
-                var k2 = map.Labels.IndexOf((byte)2);
-                var total = areas.Touching.Sum();
-                var families = areas.Doubts.GroupBy(d => d.Family).OrderBy(g => g.Key, StringComparer.Ordinal)
-                    .Select(g => string.Create(CultureInfo.InvariantCulture, $"{g.Key}={Math.Sqrt(g.Sum(d => Math.Pow(100 * (d.Change[k2] - (areas.Touching[k2] / total * d.Change.Sum())) / total, 2))):F4}"));
-                Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{mode} {n} error={share.Value - truth:F3} share={share.Value:F3} u={share.StandardUncertainty:F3} U={share.ExpandedUncertainty():F3} held={interval.Contains(truth)} cm={map.ContactMisfit:F4} lm={map.LabelMisfit:F4} {string.Join(' ', families)} kind={scene.Kind.Replace(' ', '_')}"));
+                results[(mode, n)] = Tell($"{mode} {n}", map, mapping, 100 * scene.Shares.GetValueOrDefault((byte)2), scene.Kind);
             }
         });
+        Summarise(results);
+    }
+
+    /// <summary>The rendered soles of the repository, each with several hands that dab and trace.</summary>
+    public static void Rendered(int from, int to, string[] modes)
+    {
+        var results = new ConcurrentDictionary<(string, int), (double Error, double Interval, bool Held)>();
+        var soles = RenderedSole.All(RenderedSole.RootAbove(Directory.GetCurrentDirectory())).ToArray();
+        Parallel.For(from * soles.Length, to * soles.Length, new ParallelOptions { MaxDegreeOfParallelism = 2 }, n =>
+        {
+            var sole = soles[n % soles.Length];
+            foreach (var mode in modes.Length > 0 ? modes : ["dabs", "traced"])
+            {
+                var evidence = sole.Evidence(n / soles.Length, mode == "dabs");
+                var mapping = PlaneMapping.Of(evidence.Photo.Scale!, "sole", sole.Photo.Size, sole.Photo.Camera);
+                var perMm = 1 / Math.Sqrt(mapping.AreaOfPixel(new PixelPoint(evidence.Outline.Average(p => p.X), evidence.Outline.Average(p => p.Y))));
+                var working = sole.Photo.Decode((int)(Math.Max(sole.Photo.Size.Width, sole.Photo.Size.Height) * SurfacePicture.WantedPixelsPerMm / perMm));
+                var frame = new WorkingFrame(0, 0, (double)sole.Photo.Size.Width / working.Width);
+                var surface = SurfacePicture.Of(working, frame, evidence.Outline, perMm / frame.Step);
+                var map = RegionFinder.Find(
+                    surface,
+                    [.. evidence.Dabs.Select(d => new Dab((byte)d.Material, d.Path, d.RadiusPx))],
+                    [.. evidence.Regions.Select(r => new Zone((byte)r.Material, r.Polygon, r.Touching))],
+                    evidence.Outline,
+                    mapping.ClickSigmaPx);
+                results[(mode, n)] = Tell($"{mode} {n}", map, mapping, sole.TextileShare, sole.Name);
+            }
+        });
+        Summarise(results);
+    }
+
+    private static (double Error, double Interval, bool Held) Tell(string which, RegionMap map, PlaneMapping mapping, double truth, string kind)
+    {
+        var areas = map.Measure(mapping.AreaOfPixel);
+        var share = new GroundAreas(map, mapping, "sole", true, null).Figures().Single(f => f.Id == "share.textile").Measured;
+        var interval = share.CoverageInterval();
+        var k2 = map.Labels.IndexOf((byte)2);
+        var total = areas.Touching.Sum();
+        var families = areas.Doubts.GroupBy(d => d.Family).OrderBy(g => g.Key, StringComparer.Ordinal)
+            .Select(g => string.Create(CultureInfo.InvariantCulture, $"{g.Key}={Math.Sqrt(g.Sum(d => Math.Pow(100 * (d.Change[k2] - (areas.Touching[k2] / total * d.Change.Sum())) / total, 2))):F4}"));
+        Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{which} error={share.Value - truth:F3} share={share.Value:F3} u={share.StandardUncertainty:F3} U={share.ExpandedUncertainty():F3} held={interval.Contains(truth)} cm={map.ContactMisfit:F4} lm={map.LabelMisfit:F4} fill={total / areas.Whole:F4} {string.Join(' ', families)} kind={kind.Replace(' ', '_')}"));
+        return (share.Value - truth, share.ExpandedUncertainty(), interval.Contains(truth));
+    }
+
+    private static void Summarise(ConcurrentDictionary<(string, int), (double Error, double Interval, bool Held)> results)
+    {
         foreach (var mode in results.GroupBy(r => r.Key.Item1))
         {
             var errors = mode.Select(r => Math.Abs(r.Value.Error)).Order().ToArray();

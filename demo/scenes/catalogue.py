@@ -13,7 +13,7 @@ def scene(name, where, layout, side, **more):
         scale="rectangle", sheet=A3, plane=96.0, body=True,
         sole_turn=3.0, sole_at=(0.0, 0.0), sheet_turn=0.6, sheet_at=(0.0, 0.0), tilt=4.0, tilt_azimuth=250.0, distance=760.0, look_at=(0.0, 0.0),
         rubber=MOSS, textile=SAND, leather=(0.23, 0.10, 0.04), foxing=GUM, upper=SAND, mat=(0.16, 0.17, 0.17),
-        textile_kind="flock", rubber_rough=0.48, wear=0.5, key=(1.0, 215.0), fill=0.35, key_colour=(1.0, 0.95, 0.88), fstop=9.0, exposure=0.55, grain=0.010)
+        textile_kind="flock", rubber_rough=0.48, wall=0.55, wear=0.5, key=(1.0, 215.0), fill=0.35, key_colour=(1.0, 0.95, 0.88), fstop=9.0, exposure=0.55, grain=0.010)
     unknown = set(more) - set(base)
     assert not unknown, unknown
     base.update(more)

@@ -18,7 +18,7 @@ def surface(s, g, material, touch, depth, rng):
     """Height of the sole over the contact plane (mm), and its colour, roughness, sheen and fine relief."""
     shape = material.shape
     into = ndimage.distance_transform_edt(~touch) / CELLS
-    height = -depth * np.clip(into / 0.55, 0, 1)
+    height = -depth * np.clip(into / s["wall"], 0, 1)
     height -= 0.05 * (smooth_noise(rng, shape, 0.5) * 0.3 + 0.3) * ~touch
     edge = np.clip(g.depth_out / 1.1, 0, 1)
     height = np.where(g.inside, height, -1.0 - 22.0 * edge ** 1.3)
@@ -84,8 +84,13 @@ def main(name, out):
     s = BY_NAME[name]
     out = Path(out)
     out.mkdir(parents=True, exist_ok=True)
+    write(s, soles.make(s["layout"], s["length"], s["width_scale"], **s["settings"]), out)
+
+
+def write(s, made, out):
+    """The maps of a sole that soles.make, or somebody else, has made."""
     rng = np.random.default_rng(s["seed"])
-    g, material, touch, depth = soles.make(s["layout"], s["length"], s["width_scale"], **s["settings"])
+    g, material, touch, depth = made
     height, base, rough, sheen, relief = surface(s, g, material, touch, depth, rng)
     total, areas, share = soles.shares(material, touch)
 
@@ -109,7 +114,7 @@ def main(name, out):
     record = dict(s, x0=float(g.x0), y0=float(y0), cells=CELLS, mesh_step=MESH_STEP, rows=g.rows, columns=g.columns, outline=outline.round(3).tolist(),
                   contact_area=total, areas=areas, shares=share)
     (out / "scene.json").write_text(json.dumps(record))
-    print(name, "contact", round(total), {k: round(v, 2) for k, v in share.items() if v})
+    print(s["name"], "contact", round(total), {k: round(v, 2) for k, v in share.items() if v})
 
 
 if __name__ == "__main__":

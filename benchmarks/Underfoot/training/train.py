@@ -1,6 +1,6 @@
-"""Trains the surface network on made scenes (see README.md beside this file).
+"""Trains the surface network and the dab network on made scenes and rendered ones (see README.md beside this file).
 
-usage: train.py FOLDER_WITH_SCENES OUT.bin MINUTES [START.pt]
+usage: train.py FOLDERS_WITH_SCENES OUT.bin MINUTES [START.pt]; folders parted by commas, each drawn from as often as the others.
 """
 import glob
 import math
@@ -8,10 +8,11 @@ import struct
 import sys
 import time
 
+import cv2
 import numpy as np
 import torch
 import torch.nn.functional as F
-from scipy.ndimage import maximum_filter, minimum_filter, uniform_filter
+from scipy.ndimage import distance_transform_edt, label, maximum_filter, minimum_filter, uniform_filter
 
 RNG = np.random.default_rng(1)
 torch.manual_seed(1)
@@ -91,10 +92,16 @@ def load(path):
     return planes(rgb[box], mask, per_mm), per_mm, cover[box], material[box].copy(), dab[box].copy(), labels
 
 
+conv = lambda i, o: torch.nn.Conv2d(i, o, 3, padding=1)
+pool = lambda v: F.avg_pool2d(v, 2)
+up = lambda v: F.interpolate(v, scale_factor=2, mode="nearest")
+
+
 class Net(torch.nn.Module):
+    """Looks at the picture alone."""
+
     def __init__(self):
         super().__init__()
-        conv = lambda i, o: torch.nn.Conv2d(i, o, 3, padding=1)
         self.e1a, self.e1b = conv(14, 8), conv(8, 8)
         self.e2a, self.e2b = conv(8, 20), conv(20, 20)
         self.e3a, self.e3b = conv(20, 32), conv(32, 32)
@@ -107,8 +114,7 @@ class Net(torch.nn.Module):
         return [self.e1a, self.e1b, self.e2a, self.e2b, self.e3a, self.e3b, self.e4a, self.e4b, self.e5a, self.e5b, self.d4, self.d3, self.d2, self.d1, self.head]
 
     def forward(self, x):
-        r, pool = F.relu, lambda v: F.avg_pool2d(v, 2)
-        up = lambda v: F.interpolate(v, scale_factor=2, mode="nearest")
+        r = F.relu
         s1 = r(self.e1b(r(self.e1a(x))))
         s2 = r(self.e2b(r(self.e2a(pool(s1)))))
         s3 = r(self.e3b(r(self.e3a(pool(s2)))))
@@ -121,10 +127,97 @@ class Net(torch.nn.Module):
         return self.head(v)
 
 
+MISSING = -4.0
+
+
+class DabNet(torch.nn.Module):
+    """Looks at what the first one says together with the dabs, at half the size; says how far to trust it and the dabs, and what to add."""
+
+    PLANES = (0, 1, 4, 6, 7, 8, 9, 5)
+
+    def __init__(self):
+        super().__init__()
+        self.e1a, self.e1b = conv(23, 16), conv(16, 16)
+        self.e2a, self.e2b = conv(16, 24), conv(24, 24)
+        self.e3a, self.e3b = conv(24, 32), conv(32, 32)
+        self.e4a, self.e4b = conv(32, 40), conv(40, 40)
+        self.e5a, self.e5b = conv(40, 40), conv(40, 40)
+        self.d4, self.d3, self.d2, self.d1 = conv(80, 40), conv(72, 32), conv(56, 24), conv(40, 16)
+        self.head = torch.nn.Conv2d(16, 3, 1)
+        torch.nn.init.zeros_(self.head.weight)
+        torch.nn.init.zeros_(self.head.bias)
+
+    layers = Net.layers
+
+    def forward(self, x, out, touch, clear):
+        """x: planes; out: what Net says; touch, clear: lists of masks of dabs. Log odds of touching, H,W."""
+        z, ce = out[0].clamp(-8, 8), out[1:9]
+        at = lambda dabs: evidence(ce, [ce[:, d].mean(1) for d in dabs]).clamp(-9, 0) if dabs else torch.full_like(z, MISSING)
+        near, far = at(touch), at(clear)
+        marks = torch.stack([sum((d.float() for d in dabs), torch.zeros_like(z)).clamp(max=1) for dabs in (touch, clear)])
+        said = torch.stack([torch.full_like(z, float(len(dabs) > 0)) for dabs in (touch, clear)])
+        v = torch.cat([x[list(self.PLANES)], 0.25 * z[None], ce, 0.3 * near[None], 0.3 * far[None], marks * 2, said])
+        v = pool(v[None] * x[5][None, None])
+        r = F.relu
+        s1 = r(self.e1b(r(self.e1a(v))))
+        s2 = r(self.e2b(r(self.e2a(pool(s1)))))
+        s3 = r(self.e3b(r(self.e3a(pool(s2)))))
+        s4 = r(self.e4b(r(self.e4a(pool(s3)))))
+        s5 = r(self.e5b(r(self.e5a(pool(s4)))))
+        v = r(self.d4(torch.cat([up(s5), s4], 1)))
+        v = r(self.d3(torch.cat([up(v), s3], 1)))
+        v = r(self.d2(torch.cat([up(v), s2], 1)))
+        v = r(self.d1(torch.cat([up(v), s1], 1)))
+        a, b, c = up(self.head(v))[0]
+        return (1 + a) * z + (1 + b) * (near - far) + 4 * c
+
+
+def strokes(cover, material, per_mm):
+    """Dabs of an invented hand: on what touches of one material (some run over grooves), and in grooves."""
+    h, w = cover.shape
+    touching, hollow = cover > 0.8, (cover < 0.2) & (material > 0)
+
+    def draw(where, length, radius, allowed, least):
+        ys, xs = where
+        for _ in range(12):
+            k = int(RNG.integers(0, len(ys)))
+            turn, half = RNG.uniform(0, math.pi), length / 2
+            line = np.zeros((h, w), np.uint8)
+            p, q = ((int(xs[k] + s * half * math.cos(turn)), int(ys[k] + s * half * math.sin(turn))) for s in (-1, 1))
+            cv2.line(line, p, q, 1, max(1, int(round(2 * radius))))
+            line = line > 0
+            if line.any() and (line & allowed).sum() >= least * line.sum():
+                return line & (material > 0)
+        return None
+
+    touch, clear = [], []
+    kinds = [m for m in np.unique(material) if m > 0 and (touching & (material == m)).sum() > 30]
+    if RNG.random() < 0.62:
+        for m in kinds:
+            on = material == m
+            for _ in range(int(RNG.integers(1, 6))):
+                over = RNG.random() < 0.25
+                d = draw(np.where(touching & on), RNG.uniform(2, 30 if over else 16) * per_mm, RNG.uniform(0.4, 1.6) * per_mm, on if over else touching & on, 0.97)
+                if d is not None:
+                    touch.append((int(m), d))
+    if hollow.sum() > 20 and RNG.random() < 0.93:
+        parts, n = label(hollow)
+        sizes = np.bincount(parts.ravel())
+        big = [k for k in range(1, n + 1) if sizes[k] > 6 * per_mm * per_mm]
+        deep = distance_transform_edt(hollow)
+        for _ in range(int(RNG.integers(1, 6))):
+            place = hollow if not big or RNG.random() < 0.5 else parts == big[int(RNG.integers(0, len(big)))]
+            d = draw(np.where(place & (deep >= np.quantile(deep[place], 0.5))), RNG.choice([0, RNG.uniform(1, 14)]) * per_mm, RNG.uniform(0.35, 1.0) * per_mm, hollow, 0.85)
+            if d is not None:
+                clear.append(d)
+    return touch, clear
+
+
 def augment(x, per_mm, cover, material, dab):
     x, cover, material, dab = (torch.from_numpy(np.ascontiguousarray(a)) for a in (x, cover, material, dab))
-    if RNG.random() < 0.5:
-        s = float(np.exp(RNG.uniform(-0.25, 0.25)))
+    s = float(np.exp(RNG.uniform(-0.25, 0.25))) if RNG.random() < 0.5 else 1.0
+    s = min(s, math.sqrt(150000 / cover.numel()))
+    if s != 1:
         size = [int(v * s) for v in cover.shape]
         per_mm *= s
         x = F.interpolate(x[None], size=size, mode="bilinear", align_corners=False)[0]
@@ -154,9 +247,9 @@ def augment(x, per_mm, cover, material, dab):
     x *= x[5:6].clone()
     x = torch.cat([x, torch.from_numpy(relief(x[1].numpy(), per_mm)) * x[5:6]])
     h, w = cover.shape
-    ph, pw = -h % 16, -w % 16
+    ph, pw = -h % 32, -w % 32
     x, cover, material, dab = F.pad(x, (0, pw, 0, ph)), F.pad(cover, (0, pw, 0, ph)), F.pad(material, (0, pw, 0, ph)), F.pad(dab, (0, pw, 0, ph))
-    return x, cover, material, dab
+    return x, cover, material, dab, per_mm
 
 
 def evidence(embedding, prototypes):
@@ -165,44 +258,48 @@ def evidence(embedding, prototypes):
     return torch.logsumexp(-torch.stack(d), 0) - math.log(len(d))
 
 
-def losses(out, cover, material, dab, labels):
+def losses(net, dabs, x, cover, material, dab, labels, per_mm):
+    out = net(x[None])[0]
     on = material > 0
-    z, ce, me = out[0], out[1:9], out[9:17]
+    z, me = out[0], out[9:17]
     weight = on.float() / on.sum()
     bce = lambda logit: (F.binary_cross_entropy_with_logits(logit, cover, reduction="none") * weight).sum()
-    total = bce(z)
-    proto = {}
-    for k, label in enumerate(labels):
-        hit = dab == k + 1
-        if hit.any() and RNG.random() < 0.85:
-            proto.setdefault(int(label), []).append((ce[:, hit].mean(1), me[:, hit].mean(1)))
-    touch = [c for label, list_ in proto.items() if label > 0 for c, _ in list_]
-    clear = [c for c, _ in proto.get(0, [])]
-    with_dabs = z
-    if touch and clear:
-        with_dabs = z + evidence(ce, touch) - evidence(ce, clear)
-    total = total + bce(with_dabs)
-    kinds = [m for m in sorted(proto) if m > 0]
+    if len(labels) and RNG.random() < 0.5:
+        kept = [(int(l), dab == k + 1) for k, l in enumerate(labels) if RNG.random() < 0.9]
+        touch = [(l, d) for l, d in kept if l > 0 and d.any()]
+        clear = [d for l, d in kept if l == 0 and d.any()]
+        if RNG.random() < 0.4:
+            touch = []
+    else:
+        touch, clear = strokes(cover.numpy(), material.numpy(), per_mm)
+        touch, clear = [(l, torch.from_numpy(d)) for l, d in touch], [torch.from_numpy(d) for d in clear]
+    said = dabs(x, out, [d for _, d in touch], clear)
+    # The share counts: what is too much of one material and too little of another.
+    p, whole = torch.sigmoid(said), cover.sum()
+    bias = [(((p - cover) * (material == m)).sum() / whole) for m in torch.unique(material) if m > 0]
+    amiss = sum(torch.sqrt(v * v + 1e-5) for v in bias)
+    total = 0.5 * bce(z) + 1.5 * bce(said) + 1.0 * amiss
     accuracy = float("nan")
+    kinds = sorted({l for l, _ in touch})
     if len(kinds) > 1:
-        logits = torch.stack([evidence(me, [m for _, m in proto[k]]) for k in kinds])
+        logits = torch.stack([evidence(me, [me[:, d].mean(1) for l, d in touch if l == k]) for k in kinds])
         target = torch.zeros_like(material, dtype=torch.long)
         known = torch.zeros_like(on)
         for i, k in enumerate(kinds):
             target[material == k] = i
             known |= material == k
         w = known.float() * (0.2 + 0.8 * cover)
-        total = total + 0.7 * (F.cross_entropy(logits[None], target[None], reduction="none")[0] * w).sum() / w.sum()
+        total = total + 0.5 * (F.cross_entropy(logits[None], target[None], reduction="none")[0] * w).sum() / w.sum()
         accuracy = (((logits.argmax(0) == target).float() * w).sum() / w.sum()).item()
     with torch.no_grad():
-        good = ((((with_dabs > 0) == (cover > 0.5)).float()) * weight).sum().item()
+        good = ((((said > 0) == (cover > 0.5)).float()) * weight).sum().item()
         alone = ((((z > 0) == (cover > 0.5)).float()) * weight).sum().item()
-    return total, alone, good, accuracy
+    return total, alone, good, 100 * amiss.item(), accuracy
 
 
-def save(net, path):
+def save(nets, path):
     with open(path, "wb") as f:
-        for layer in net.layers():
+        for layer in [layer for net in nets for layer in net.layers()]:
             o, i, k, _ = layer.weight.shape
             f.write(struct.pack("iii", o, i, k))
             f.write(layer.weight.detach().numpy().astype("<f2").tobytes())
@@ -210,44 +307,47 @@ def save(net, path):
 
 
 def main():
-    files = sorted(glob.glob(sys.argv[1] + "/*.bin"))
+    listing = lambda: [v for v in (sorted(glob.glob(d + "/*.bin")) for d in sys.argv[1].split(",")) if v]
+    groups = listing()
     minutes = float(sys.argv[3])
-    net = Net()
+    net, dabs = Net(), DabNet()
     if len(sys.argv) > 4:
         start = torch.load(sys.argv[4])
-        old = start["e1a.weight"]
-        if old.shape[1] < 14:
-            start["e1a.weight"] = torch.cat([old, 0.1 * torch.randn(8, 14 - old.shape[1], 3, 3)], 1)
-        net.load_state_dict(start)
-    print(sum(p.numel() for p in net.parameters()), "weights", len(files), "scenes", flush=True)
-    peak = 3e-3 if len(sys.argv) < 5 else 1.5e-3
-    best = torch.optim.AdamW(net.parameters(), lr=peak, weight_decay=1e-4)
+        net.load_state_dict(start["net"] if "net" in start else start)
+        if "dabs" in start:
+            dabs.load_state_dict(start["dabs"])
+    every = list(net.parameters()) + list(dabs.parameters())
+    print(sum(p.numel() for p in every), "weights", [len(g) for g in groups], "scenes", flush=True)
+    peak = 2e-3 if len(sys.argv) < 5 or "dabs" not in start else 1e-3
+    best = torch.optim.AdamW([{"params": net.parameters(), "k": 0.5}, {"params": dabs.parameters(), "k": 1.0}], lr=peak, weight_decay=1e-4)
     begin, step, window, cache = time.time(), 0, [], {}
     while time.time() - begin < 60 * minutes:
         done = (time.time() - begin) / (60 * minutes)
         for group in best.param_groups:
-            group["lr"] = peak * min(1, (step + 1) / 60) * (0.5 + 0.5 * math.cos(math.pi * done)) + 2e-5
+            group["lr"] = group["k"] * (peak * min(1, (step + 1) / 60) * (0.5 + 0.5 * math.cos(math.pi * done)) + 2e-5)
         best.zero_grad()
         for _ in range(2):
+            files = groups[int(RNG.integers(0, len(groups)))]
             name = files[int(RNG.integers(0, len(files)))]
             if name not in cache:
                 cache[name] = load(name)
             x, per_mm, cover, material, dab, labels = cache[name]
-            x, cover, material, dab = augment(x, per_mm, cover, material, dab)
-            total, *rest = losses(net(x[None])[0], cover, material, dab, labels)
+            x, cover, material, dab, scale = augment(x, per_mm, cover, material, dab)
+            total, *rest = losses(net, dabs, x, cover, material, dab, labels, scale)
             (total / 2).backward()
             window.append((total.item(), *rest))
-        torch.nn.utils.clip_grad_norm_(net.parameters(), 1.0)
+        torch.nn.utils.clip_grad_norm_(every, 1.0)
         best.step()
         step += 1
         if step % 50 == 0:
-            print(step, f"{(time.time() - begin) / 60:.1f} min loss %.4f contact alone %.4f with dabs %.4f material %.4f" % tuple(np.nanmean(np.array(window), 0)), flush=True)
+            print(step, f"{(time.time() - begin) / 60:.1f} min loss %.4f contact alone %.4f with dabs %.4f share amiss %.2f material %.4f" % tuple(np.nanmean(np.array(window), 0)), flush=True)
             window = []
-            files = sorted(glob.glob(sys.argv[1] + "/*.bin"))
-            save(net, sys.argv[2])
-            torch.save(net.state_dict(), sys.argv[2] + ".pt")
-    save(net, sys.argv[2])
-    torch.save(net.state_dict(), sys.argv[2] + ".pt")
+            groups = listing()
+            save((net, dabs), sys.argv[2])
+            torch.save({"net": net.state_dict(), "dabs": dabs.state_dict()}, sys.argv[2] + ".pt")
+    save((net, dabs), sys.argv[2])
+    torch.save({"net": net.state_dict(), "dabs": dabs.state_dict()}, sys.argv[2] + ".pt")
 
 
-main()
+if __name__ == "__main__":
+    main()

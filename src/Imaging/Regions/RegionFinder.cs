@@ -5,7 +5,8 @@ namespace Pairbench.Imaging.Regions;
 /// <summary>Divides a surface into touching materials and what does not touch, from dabs and traced zones.</summary>
 /// <remarks>
 /// Two questions are kept apart: does a place touch, and of what material is it. Each dab becomes the mean place of its pixels in the space that the network
-/// lays out for that question; a pixel is the likelier of a kind the nearer it lies to one of its dabs there. Traced zones settle the material outright,
+/// lays out for that question; a pixel is the likelier of a kind the nearer it lies to one of its dabs there. For contact a second network weighs that with the
+/// picture and the dabs themselves. Traced zones settle the material outright,
 /// and who traces a material has traced all of it: outside its zones it is not looked for, unless a dab of it lies there or no other material was dabbed.
 /// Each dab is also asked with itself left out: what that changes, and how badly it is then taken, goes into the doubts.
 /// </remarks>
@@ -39,17 +40,13 @@ public static class RegionFinder
         var labels = strokes.Select(s => s.Label).Concat(zones.Select(z => z.Label)).Where(l => l != Dab.NotTouching).Distinct().Order().ToImmutableArray();
         var touch = strokes.Where(s => s.Label != Dab.NotTouching).ToArray();
         var clear = strokes.Where(s => s.Label == Dab.NotTouching).ToArray();
-        if (touch.Length == 0 && clear.Length > 0)
-        {
-            touch = SureOf(surface, traced);
-        }
-
         if (source is GivenContact)
         {
             (touch, clear) = ([], []);
         }
 
-        var contactSpace = new ContactJudge(surface, [.. touch, .. clear]);
+        var judge = new ContactJudge(surface, [.. touch, .. clear]);
+        var said = judge.LogOdds(-1);
         var complete = CompleteZones(strokes, zones, traced);
         var materialSpace = new DabSpace(surface.MaterialSpace, [.. strokes.Where(s => s.Label != Dab.NotTouching)], complete);
         var contact = new Plane(surface.Width, surface.Height);
@@ -61,7 +58,7 @@ public static class RegionFinder
             {
                 contact.Values[i] = source is GivenContact given
                     ? (float)given.LogOdds(surface.Frame.ToPhoto(new PixelPoint((i % surface.Width) + 0.5, y + 0.5)))
-                    : ContactAt(surface, contactSpace, traced, i, -1);
+                    : ContactAt(said, traced, i);
                 MaterialAt(materialSpace, labels, traced, i, -1, q);
                 for (var k = 0; k < q.Length; k++)
                 {
@@ -69,7 +66,11 @@ public static class RegionFinder
                 }
             }
         });
-        var (trials, contactMisfit, labelMisfit) = LeaveOneOut(surface, contactSpace, materialSpace, traced, labels, contact, material, touch.Length > 0 && strokes.Any(s => s.Label != Dab.NotTouching) ? touch.Length : 0, source);
+        var onContact = AskContact(surface, judge, traced, contact, material);
+        var onMaterial = AskMaterial(surface, materialSpace, traced, labels, contact, material);
+        var contactMisfit = source is GivenContact ? 0 : onContact.Misfit ?? 0.5;
+        var labelMisfit = onMaterial.Misfit ?? 0;
+        ImmutableArray<RegionTrial> trials = [.. onContact.Trials, .. onMaterial.Trials];
         return new RegionMap(surface, labels, contact, material, trials, Lines(zones, outline, clickSigmaPx), contactMisfit, labelMisfit);
     }
 
@@ -78,8 +79,6 @@ public static class RegionFinder
     private sealed record SeenContact : ContactSource;
 
     private sealed record GivenContact(Func<PixelPoint, double> LogOdds) : ContactSource;
-
-    private readonly record struct Stroke(byte Label, int[] Pixels);
 
     /// <summary>What traced zones say of each pixel.</summary>
     private readonly record struct Tracing(byte[] Label, bool[] Touching, bool[] Clear);
@@ -142,27 +141,8 @@ public static class RegionFinder
         }
     }
 
-    /// <summary>Zones without dabs: what the network is surest of in each stands for a dab.</summary>
-    private static Stroke[] SureOf(SurfacePicture surface, Tracing traced) =>
-        [.. traced.Label.Distinct().Order()
-            .Select(label => Enumerable.Range(0, traced.Label.Length).Where(i => surface.Inside[i] && traced.Label[i] == label && !traced.Clear[i]).OrderByDescending(i => surface.Contact.Values[i]).ToArray())
-            .Where(zone => zone.Length > 50)
-            .Select(zone => new Stroke(1, zone[..(zone.Length / 3)]))];
-
-    private static float ContactAt(SurfacePicture surface, ContactJudge judge, Tracing traced, int pixel, int without)
-    {
-        if (traced.Clear[pixel])
-        {
-            return Never;
-        }
-
-        if (traced.Touching[pixel])
-        {
-            return -Never;
-        }
-
-        return surface.Contact.Values[pixel] + judge.LogOdds(pixel, without);
-    }
+    private static float ContactAt(Plane said, Tracing traced, int pixel) =>
+        traced.Clear[pixel] ? Never : traced.Touching[pixel] ? -Never : said.Values[pixel];
 
     private static void MaterialAt(DabSpace space, ImmutableArray<byte> labels, Tracing traced, int pixel, int without, Span<float> q)
     {
@@ -198,8 +178,84 @@ public static class RegionFinder
         }
     }
 
-    private static (ImmutableArray<RegionTrial> Trials, double ContactMisfit, double LabelMisfit) LeaveOneOut(
-        SurfacePicture surface, ContactJudge judge, DabSpace materialSpace, Tracing traced, ImmutableArray<byte> labels, Plane contact, Plane[] material, int touchDabs, ContactSource source)
+    /// <summary>What leaving dabs out changes, and how badly they are then taken.</summary>
+    private sealed record Asked(ImmutableArray<RegionTrial> Trials, double? Misfit);
+
+    private static Asked AskContact(SurfacePicture surface, ContactJudge judge, Tracing traced, Plane contact, Plane[] material)
+    {
+        if (judge.Count == 0)
+        {
+            return new Asked([], null);
+        }
+
+        var pixels = Sampled(surface);
+        var whole = pixels.Sum(i => Sigmoid(contact.Values[i]));
+        var trials = new RegionTrial[judge.Folds];
+        var misfits = new double[judge.Count];
+        Parallel.For(0, judge.Folds, fold =>
+        {
+            var said = judge.LogOdds(fold);
+            var change = new double[material.Length];
+            foreach (var i in pixels)
+            {
+                var difference = Sigmoid(ContactAt(said, traced, i)) - Sigmoid(contact.Values[i]);
+                for (var k = 0; k < change.Length; k++)
+                {
+                    change[k] += difference * material[k].Values[i];
+                }
+            }
+
+            trials[fold] = new RegionTrial(DoubtKind.Contact, Jackknifed(change, whole, judge.Folds));
+            for (var d = fold; d < judge.Count; d += judge.Folds)
+            {
+                var touches = judge[d].Label != Dab.NotTouching;
+                misfits[d] = judge[d].Pixels.Average(i => Sigmoid(touches ? -ContactAt(said, traced, i) : ContactAt(said, traced, i)));
+            }
+        });
+        return new Asked([.. trials], misfits.Average());
+    }
+
+    private static Asked AskMaterial(SurfacePicture surface, DabSpace space, Tracing traced, ImmutableArray<byte> labels, Plane contact, Plane[] material)
+    {
+        var pixels = Sampled(surface);
+        var whole = pixels.Sum(i => Sigmoid(contact.Values[i]));
+        var trials = new List<RegionTrial>();
+        var misfits = new List<double>();
+        Span<float> q = stackalloc float[labels.Length + 1];
+        for (var d = 0; d < space.Count; d++)
+        {
+            if (!space.HasFellow(d))
+            {
+                continue;
+            }
+
+            var change = new double[labels.Length + 1];
+            foreach (var i in pixels)
+            {
+                MaterialAt(space, labels, traced, i, d, q);
+                for (var k = 0; k < change.Length; k++)
+                {
+                    change[k] += Sigmoid(contact.Values[i]) * (q[k] - material[k].Values[i]);
+                }
+            }
+
+            trials.Add(new RegionTrial(DoubtKind.Label, Jackknifed(change, whole, space.Count)));
+            var at = labels.IndexOf(space.Label(d));
+            double wrong = 0;
+            foreach (var i in space.Pixels(d))
+            {
+                MaterialAt(space, labels, traced, i, d, q);
+                wrong += 1 - q[at];
+            }
+
+            misfits.Add(wrong / space.Pixels(d).Length);
+        }
+
+        return new Asked([.. trials], misfits.Count == 0 ? null : misfits.Average());
+    }
+
+    /// <summary>Every third pixel either way of the surface.</summary>
+    private static List<int> Sampled(SurfacePicture surface)
     {
         const int stride = 3;
         var pixels = new List<int>();
@@ -214,66 +270,7 @@ public static class RegionFinder
             }
         }
 
-        var parts = labels.Length + 1;
-        var whole = pixels.Sum(i => Sigmoid(contact.Values[i]));
-        var trials = new List<RegionTrial>();
-        double misfit = 0, labelMisfit = 0;
-        int asked = 0, labelAsked = 0;
-        var own = Enumerable.Range(0, judge.Space.Count).Where(d => touchDabs > 0 || !judge.Space.Touches(d)).ToArray();
-        Span<float> q = stackalloc float[parts];
-        foreach (var d in own)
-        {
-            var change = new double[parts];
-            foreach (var i in pixels)
-            {
-                var difference = Sigmoid(ContactAt(surface, judge, traced, i, d)) - Sigmoid(contact.Values[i]);
-                for (var k = 0; k < parts; k++)
-                {
-                    change[k] += difference * material[k].Values[i];
-                }
-            }
-
-            trials.Add(new RegionTrial(DoubtKind.Contact, Jackknifed(change, whole, own.Length)));
-            var touching = judge.Space.Touches(d);
-            misfit += judge.Space.Pixels(d).Average(i =>
-            {
-                var p = Sigmoid(ContactAt(surface, judge, traced, i, d));
-                return touching ? 1 - p : p;
-            });
-            asked++;
-        }
-
-        for (var d = 0; d < materialSpace.Count; d++)
-        {
-            if (!materialSpace.HasFellow(d))
-            {
-                continue;
-            }
-
-            var change = new double[parts];
-            foreach (var i in pixels)
-            {
-                MaterialAt(materialSpace, labels, traced, i, d, q);
-                for (var k = 0; k < parts; k++)
-                {
-                    change[k] += Sigmoid(contact.Values[i]) * (q[k] - material[k].Values[i]);
-                }
-            }
-
-            trials.Add(new RegionTrial(DoubtKind.Label, Jackknifed(change, whole, materialSpace.Count)));
-            var at = labels.IndexOf(materialSpace.Label(d));
-            double wrong = 0;
-            foreach (var i in materialSpace.Pixels(d))
-            {
-                MaterialAt(materialSpace, labels, traced, i, d, q);
-                wrong += 1 - q[at];
-            }
-
-            labelMisfit += wrong / materialSpace.Pixels(d).Length;
-            labelAsked++;
-        }
-
-        return ([.. trials], asked == 0 ? (source is GivenContact ? 0 : 0.5) : misfit / asked, labelAsked == 0 ? 0 : labelMisfit / labelAsked);
+        return pixels;
     }
 
     /// <summary>Jackknife: the sum of squares over the n trials is (n - 1) / n times that of the changes (Efron 1982).</summary>
@@ -287,172 +284,4 @@ public static class RegionFinder
                 new TracedLine(l.Item1, l.Item2[(i + l.Item2.Length - 1) % l.Item2.Length], p, l.Item2[(i + 1) % l.Item2.Length], sigma)))];
 
     private static double Sigmoid(double v) => 1 / (1 + Math.Exp(-v));
-
-    /// <summary>
-    /// What the dabs say of contact: nearness in the contact space, and a linear discriminant of relief (contrast to the surroundings, grain, narrow dark and
-    /// bright structures, height from shade) that the dabs of the picture teach.
-    /// </summary>
-    private sealed class ContactJudge
-    {
-        /// <summary>The discriminant counts for less than it says, since the pixels of a dab are no independent witnesses.</summary>
-        private const float Weight = 0.3f;
-
-        private readonly Plane[] _relief;
-        private readonly Discriminant?[] _byLeftOut;
-
-        public ContactJudge(SurfacePicture surface, Stroke[] strokes)
-        {
-            Space = new DabSpace(surface.ContactSpace, strokes);
-            _relief = surface.Relief;
-            var spread = _relief.Select(p => Spread(p, surface.Inside)).ToArray();
-            _byLeftOut = [.. Enumerable.Range(-1, strokes.Length + 1).Select(without =>
-            {
-                var used = strokes.Where((_, d) => d != without).ToArray();
-                return used.Any(s => s.Label == Dab.NotTouching) && used.Any(s => s.Label != Dab.NotTouching)
-                    ? Discriminant.Of(_relief, [.. used.SelectMany(s => Thinned(s.Pixels).Select(p => (p, s.Label == Dab.NotTouching ? 0 : 1, 1f / s.Pixels.Length)))], spread, [0.3, 0.7], 0.4)
-                    : null;
-            })];
-        }
-
-        public DabSpace Space { get; }
-
-        /// <param name="without">A dab to leave out; none below zero.</param>
-        public float LogOdds(int pixel, int without)
-        {
-            var touching = Space.Evidence(pixel, true, without);
-            var open = Space.Evidence(pixel, false, without);
-            var near = float.IsNaN(touching) || float.IsNaN(open) ? 0 : touching - open;
-            return near + (_byLeftOut[without + 1] is { } discriminant ? Weight * Math.Clamp(discriminant.LogOdds(_relief, pixel), -20, 20) : 0);
-        }
-
-        /// <summary>A few hundred pixels say as much as all of a large stroke.</summary>
-        private static IEnumerable<int> Thinned(int[] pixels)
-        {
-            var every = Math.Max(1, pixels.Length / 400);
-            return pixels.Where((_, i) => i % every == 0);
-        }
-
-        private static double Spread(Plane plane, bool[] inside)
-        {
-            double sum = 0, squares = 0;
-            var count = 0;
-            for (var i = 0; i < inside.Length; i += 3)
-            {
-                if (inside[i])
-                {
-                    sum += plane.Values[i];
-                    squares += plane.Values[i] * plane.Values[i];
-                    count++;
-                }
-            }
-
-            var mean = sum / Math.Max(1, count);
-            return Math.Sqrt(Math.Max(1e-8, (squares / Math.Max(1, count)) - (mean * mean)));
-        }
-    }
-
-    /// <summary>Squared distances of every pixel to every dab in one space.</summary>
-    private sealed class DabSpace
-    {
-        private readonly Stroke[] _strokes;
-        private readonly float[][] _squares;
-
-        /// <param name="onlyInZones">Materials that no pixel outside a zone is of.</param>
-        public DabSpace(Plane[] space, Stroke[] strokes, ImmutableHashSet<byte>? onlyInZones = null)
-        {
-            OnlyInZones = onlyInZones ?? [];
-            _strokes = strokes;
-            _squares = new float[strokes.Length][];
-            Parallel.For(0, strokes.Length, d =>
-            {
-                var squares = new float[space[0].Values.Length];
-                foreach (var plane in space)
-                {
-                    double sum = 0;
-                    foreach (var p in strokes[d].Pixels)
-                    {
-                        sum += plane.Values[p];
-                    }
-
-                    var mean = (float)(sum / strokes[d].Pixels.Length);
-                    for (var i = 0; i < squares.Length; i++)
-                    {
-                        var away = plane.Values[i] - mean;
-                        squares[i] += away * away;
-                    }
-                }
-
-                _squares[d] = squares;
-            });
-        }
-
-        public ImmutableHashSet<byte> OnlyInZones { get; }
-
-        public int Count => _strokes.Length;
-
-        public int[] Pixels(int dab) => _strokes[dab].Pixels;
-
-        public byte Label(int dab) => _strokes[dab].Label;
-
-        public bool Touches(int dab) => _strokes[dab].Label != Dab.NotTouching;
-
-        public bool HasFellow(int dab) => _strokes.Count(s => s.Label == _strokes[dab].Label) > 1;
-
-        /// <summary>Logarithm of the mean over the dabs of a kind of exp(-squared distance); not a number where there are none.</summary>
-        public float Evidence(int pixel, bool touches, int without)
-        {
-            float least = float.MaxValue, sum = 0;
-            var count = 0;
-            for (var pass = 0; pass < 2; pass++)
-            {
-                for (var d = 0; d < _strokes.Length; d++)
-                {
-                    if (d == without || Touches(d) != touches)
-                    {
-                        continue;
-                    }
-
-                    if (pass == 0)
-                    {
-                        least = Math.Min(least, _squares[d][pixel]);
-                        count++;
-                    }
-                    else
-                    {
-                        sum += MathF.Exp(least - _squares[d][pixel]);
-                    }
-                }
-            }
-
-            return count == 0 ? float.NaN : MathF.Log(sum / count) - least;
-        }
-
-        public float Evidence(int pixel, byte label, int without)
-        {
-            float least = float.MaxValue, sum = 0;
-            var count = 0;
-            for (var pass = 0; pass < 2; pass++)
-            {
-                for (var d = 0; d < _strokes.Length; d++)
-                {
-                    if (d == without || _strokes[d].Label != label)
-                    {
-                        continue;
-                    }
-
-                    if (pass == 0)
-                    {
-                        least = Math.Min(least, _squares[d][pixel]);
-                        count++;
-                    }
-                    else
-                    {
-                        sum += MathF.Exp(least - _squares[d][pixel]);
-                    }
-                }
-            }
-
-            return count == 0 ? float.NaN : MathF.Log(sum / count) - least;
-        }
-    }
 }

@@ -29,7 +29,7 @@ public sealed class SurfacePicture
         Contact = contact;
         ContactSpace = contactSpace;
         MaterialSpace = materialSpace;
-        Relief = inputs.Length > 6 ? [inputs[1], inputs[4], .. inputs[6..]] : inputs;
+        Inputs = inputs;
     }
 
     public WorkingFrame Frame { get; }
@@ -51,8 +51,8 @@ public sealed class SurfacePicture
 
     internal Plane[] MaterialSpace { get; }
 
-    /// <summary>Contrast to the surroundings, grain, narrow structures and heights from shade.</summary>
-    internal Plane[] Relief { get; }
+    /// <summary>What <see cref="SurfaceInput"/> makes of the picture; fewer planes where only a print was asked.</summary>
+    internal Plane[] Inputs { get; }
 
     /// <summary>Pixels for each millimetre that the working size should have.</summary>
     public const double WantedPixelsPerMm = 2.2;
@@ -115,9 +115,10 @@ public sealed class SurfacePicture
         }
 
         var inputs = SurfaceInput.Of(new RgbImage(new PixelSize(width, height), pixels), part, pixelsPerMm);
-        const int grid = SurfaceNetwork.Grid;
+        // The network of the dabs works at half the size.
+        const int grid = 2 * SurfaceNetwork.Grid;
         int paddedWidth = (width + grid - 1) / grid * grid, paddedHeight = (height + grid - 1) / grid * grid;
-        var outputs = SurfaceNetwork.Default.Run([.. inputs.Select(p => Sized(p, paddedWidth, paddedHeight))]).Select(p => Sized(p, width, height)).ToArray();
+        var outputs = SurfaceNetwork.Picture.Run([.. inputs.Select(p => Sized(p, paddedWidth, paddedHeight))]).Select(p => Sized(p, width, height)).ToArray();
         var moved = frame with { Left = frame.Left + (left * frame.Step), Top = frame.Top + (top * frame.Step) };
         return new SurfacePicture(moved, width, height, part, pixelsPerMm, outputs[0], outputs[1..(1 + SurfaceNetwork.Dimensions)], outputs[(1 + SurfaceNetwork.Dimensions)..], inputs);
     }

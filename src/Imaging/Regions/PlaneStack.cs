@@ -1,0 +1,109 @@
+using System.Runtime.Intrinsics;
+
+namespace Pairbench.Imaging.Regions;
+
+/// <summary>Planes with a border of one zero all round, rows a multiple of sixteen apart so that whole vectors can be read.</summary>
+internal sealed class PlaneStack(int channels, int width, int height)
+{
+    public int Channels { get; } = channels;
+
+    public int Width { get; } = width;
+
+    public int Height { get; } = height;
+
+    public int Stride { get; } = ((width + 15) / 16 * 16) + 16;
+
+    public int Size => Stride * (Height + 2);
+
+    public float[] Values { get; } = new float[channels * (((width + 15) / 16 * 16) + 16) * (height + 2)];
+
+    /// <summary>Index of a pixel; its left neighbour may lie in the border.</summary>
+    public int At(int channel, int x, int y) => (channel * Size) + ((y + 1) * Stride) + x + 1;
+
+    public static PlaneStack Of(Plane[] planes)
+    {
+        var stack = new PlaneStack(planes.Length, planes[0].Width, planes[0].Height);
+        for (var c = 0; c < planes.Length; c++)
+        {
+            for (var y = 0; y < stack.Height; y++)
+            {
+                planes[c].Values.AsSpan(y * stack.Width, stack.Width).CopyTo(stack.Values.AsSpan(stack.At(c, 0, y)));
+            }
+        }
+
+        return stack;
+    }
+
+    public Plane[] Planes()
+    {
+        var planes = new Plane[Channels];
+        for (var c = 0; c < Channels; c++)
+        {
+            planes[c] = new Plane(Width, Height);
+            for (var y = 0; y < Height; y++)
+            {
+                Values.AsSpan(At(c, 0, y), Width).CopyTo(planes[c].Values.AsSpan(y * Width));
+            }
+        }
+
+        return planes;
+    }
+
+    public PlaneStack Halved()
+    {
+        var result = new PlaneStack(Channels, Width / 2, Height / 2);
+        Parallel.For(0, Channels, c =>
+        {
+            for (var y = 0; y < result.Height; y++)
+            {
+                int a = At(c, 0, 2 * y), b = At(c, 0, (2 * y) + 1), o = result.At(c, 0, y);
+                for (var x = 0; x < result.Width; x++)
+                {
+                    result.Values[o + x] = 0.25f * (Values[a + (2 * x)] + Values[a + (2 * x) + 1] + Values[b + (2 * x)] + Values[b + (2 * x) + 1]);
+                }
+            }
+        });
+        return result;
+    }
+
+    /// <summary>This one at twice its size, followed by the channels of <paramref name="beside"/>.</summary>
+    public PlaneStack DoubledBeside(PlaneStack beside)
+    {
+        var result = new PlaneStack(Channels + beside.Channels, beside.Width, beside.Height);
+        Parallel.For(0, result.Channels, c =>
+        {
+            for (var y = 0; y < result.Height; y++)
+            {
+                var o = result.At(c, 0, y);
+                if (c >= Channels)
+                {
+                    beside.Values.AsSpan(beside.At(c - Channels, 0, y), result.Width).CopyTo(result.Values.AsSpan(o));
+                    continue;
+                }
+
+                var a = At(c, 0, y / 2);
+                for (var x = 0; x < result.Width; x++)
+                {
+                    result.Values[o + x] = Values[a + (x / 2)];
+                }
+            }
+        });
+        return result;
+    }
+
+    public void Store(int channel, int x, int y, Vector256<float> value, bool positive)
+    {
+        value = positive ? Vector256.Max(value, Vector256<float>.Zero) : value;
+        var at = At(channel, x, y);
+        if (x + 8 <= Width)
+        {
+            value.CopyTo(Values, at);
+            return;
+        }
+
+        for (var i = 0; x + i < Width; i++)
+        {
+            Values[at + i] = value[i];
+        }
+    }
+}
