@@ -7,12 +7,51 @@ internal static class RowCentre
 {
     private const double NodeStep = 0.5;
     private const double Reach = 1.6;
+    private const double StandingAlong = 3;
 
     /// <summary>Offset from the guide at each position along, by dynamic programming over likeness at the pitch.</summary>
     public static Func<double, double> Of(RowStrip strip, Relief relief, double pitch)
     {
+        return Through(strip, At(strip, relief, pitch));
+    }
+
+    /// <summary>Where marks stand out from the evened ground, alike or not: offset by dynamic programming over what varies more than at most places across.</summary>
+    public static Func<double, double> Standing(RowStrip strip, Relief relief)
+    {
+        var (count, columns) = (strip.Count, strip.Width);
+        var squares = new double[count, columns];
+        for (var i = 0; i < count; i++)
+        {
+            var row = relief[i];
+            for (var k = 0; k < relief.Width; k++)
+            {
+                squares[i, k % columns] += row[k] * row[k];
+            }
+        }
+
+        var power = Boxed(squares, (int)Math.Round(StandingAlong / strip.Step), Math.Max(1, (int)Math.Round(0.3 / strip.AcrossStep)));
+        var across = new double[columns];
+        for (var i = 0; i < count; i++)
+        {
+            for (var j = 0; j < columns; j++)
+            {
+                across[j] = power[i, j];
+            }
+
+            Array.Sort(across);
+            for (var j = 0; j < columns; j++)
+            {
+                power[i, j] -= across[columns / 2];
+            }
+        }
+
+        return Through(strip, power);
+    }
+
+    /// <summary>The line of most that bends little and keeps near the guide.</summary>
+    private static Func<double, double> Through(RowStrip strip, double[,] like)
+    {
         var columns = strip.Width;
-        var like = At(strip, relief, pitch);
         var nodes = Math.Max(2, (int)Math.Ceiling((strip.Along(strip.Count - 1) - strip.From) / NodeStep) + 1);
         double Score(int node, int column) => like[Math.Clamp((int)Math.Round(node * NodeStep / strip.Step), 0, strip.Count - 1), column];
         double square = 0;
@@ -120,14 +159,20 @@ internal static class RowCentre
 
         var along = (int)Math.Round(1.5 * pitch / strip.Step);
         var across = Math.Max(1, (int)Math.Round(0.3 / strip.AcrossStep));
+        return Boxed(product, along, across);
+    }
+
+    private static double[,] Boxed(double[,] values, int along, int across)
+    {
+        var (count, columns) = (values.GetLength(0), values.GetLength(1));
         var sums = new double[count, columns];
         for (var j = 0; j < columns; j++)
         {
             double run = 0;
             for (var i = -along; i < count; i++)
             {
-                run += i + along < count ? product[i + along, j] : 0;
-                run -= i - along - 1 >= 0 ? product[i - along - 1, j] : 0;
+                run += i + along < count ? values[i + along, j] : 0;
+                run -= i - along - 1 >= 0 ? values[i - along - 1, j] : 0;
                 if (i >= 0)
                 {
                     sums[i, j] = run;

@@ -24,9 +24,11 @@ public static class RowFinder
 
     private const double Beyond = 7;
 
+    /// <summary>Half of the strip along the middle of what stands out, in mm.</summary>
+    private const double StandingHalf = 1.2;
+
     /// <summary>A row that explains so much of the evened strip needs no second look.</summary>
     private const double Plain = 0.15;
-
 
     /// <param name="picture">The whole picture, full size.</param>
     /// <param name="path">Rough path along the row in pixels, at least two points.</param>
@@ -43,30 +45,41 @@ public static class RowFinder
         var step = Math.Clamp(pixel, 0.06, 0.12);
         var planes = new PicturePlanes(picture, map);
         var evened = EvenedPlanes.Of(planes, guide, step);
+        var (least, most) = expectedPitch is { } e ? (0.65 * e, 1.5 * e) : (LeastPitch, MostPitch);
+        var along = (-Beyond + 1, guide.Length + Beyond - 1, step);
         FoundRow? best = null;
-        foreach (var source in new IRowPlanes[] { evened, planes })
+        var wide = RowStrip.Of(evened, guide, _ => 0, along, HalfWidth, 0.12);
+        var relief = Relief.Of(wide, 9, 0.16);
+        Follow(evened, relief, pitch => RowCentre.Of(wide, relief, pitch));
+        if (best is not { Explained: > Plain })
         {
-            if (best is { Explained: > Plain })
-            {
-                break;
-            }
+            // A row that swings is less like itself along the guide than along its own middle.
+            var standing = RowCentre.Standing(wide, Relief.Of(wide, 6, 0.16));
+            Follow(evened, Relief.Of(RowStrip.Of(evened, guide, standing, along, StandingHalf, 0.12), 9, 0.16), _ => standing);
+        }
 
-            var strip = RowStrip.Of(source, guide, _ => 0, (-Beyond + 1, guide.Length + Beyond - 1, step), HalfWidth, 0.12);
-            var relief = Relief.Of(strip, 9, source == evened ? 0.16 : 0.08);
+        if (best is not { Explained: > Plain })
+        {
+            var asItIs = RowStrip.Of(planes, guide, _ => 0, along, HalfWidth, 0.12);
+            var plain = Relief.Of(asItIs, 9, 0.08);
+            Follow(planes, plain, pitch => RowCentre.Of(asItIs, plain, pitch));
+        }
+
+        return best;
+
+        void Follow(IRowPlanes source, Relief relief, Func<double, Func<double, double>> centre)
+        {
             var (all, few, light) = Likeness.ByLag(relief, (int)Math.Min(MostPitch * 1.1 / step, relief.Count / 3.0), 8);
-            var (least, most) = expectedPitch is { } e ? (0.65 * e, 1.5 * e) : (LeastPitch, MostPitch);
-            var candidates = Candidates([.. Likeness.Peaks(light, (int)(least / step), 4).Concat(Likeness.Peaks(few, (int)(least / step), 4)).Concat(Likeness.Peaks(all, (int)(least / step), 3)).Select(l => l * step)], least, most);
-            foreach (var pitch in candidates)
+            ImmutableArray<double> peaks = [.. new[] { (light, 4), (few, 4), (all, 3) }.SelectMany(l => Likeness.Peaks(l.Item1, (int)(least / step), l.Item2)).Select(l => l * step)];
+            foreach (var pitch in Candidates(peaks, least, most))
             {
-                var found = new RowTrial(planes, evened, map, guide, strip, relief).Of(pitch, best?.Explained ?? 0);
+                var found = new RowTrial(planes, evened, map, guide, source, centre).Of(pitch, best?.Explained ?? 0);
                 if (found is not null && (best is null || Better(found, best)))
                 {
                     best = found;
                 }
             }
         }
-
-        return best;
     }
 
     /// <summary>The peaks, with halves and doubles of the best.</summary>

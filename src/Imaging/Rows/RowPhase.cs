@@ -17,7 +17,8 @@ internal static class RowPhase
     /// Steps to move the places of a chain, so that they lie in the middle of the mark. A thread has one cross-section over half of the period or more; what
     /// is left between two of them may be a hole, which is short, dark and in the line of the row. The cut is taken that explains most of the mean period so.
     /// </summary>
-    public static int ToMiddle(RowStrip strip, ImmutableArray<ChainPlace> chain, int period)
+    /// <param name="likely">Shifts that need be looked at, from minus half a period on.</param>
+    public static int ToMiddle(RowStrip strip, ImmutableArray<ChainPlace> chain, int period, bool[] likely)
     {
         var sections = Enumerable.Range(0, period)
             .Select(u => Section(strip, [.. chain.Select(p => p.Index + u - (period / 2)).Where(i => i >= 0 && i < strip.Count)]))
@@ -66,7 +67,7 @@ internal static class RowPhase
         }
 
         double Explained(int middle) => _lengths.Max(l => Thread(middle, l) + Hole(middle + (period / 2), 1 - l));
-        var shift = Enumerable.Range(0, period).MaxBy(Explained) - (period / 2);
+        var shift = Enumerable.Range(0, period).Where(m => likely[m]).MaxBy(Explained) - (period / 2);
         return Math.Abs(shift) <= 1 ? 0 : shift;
     }
 

@@ -6,18 +6,25 @@ namespace Pairbench.Imaging.Rows;
 /// <summary>One pitch tried on a strip.</summary>
 /// <param name="planes">The picture.</param>
 /// <param name="evened">The picture with the ground evened.</param>
-/// <param name="wide">The strip along the guide, of either; marks are learnt from the same.</param>
-internal sealed class RowTrial(IRowPlanes planes, IRowPlanes evened, IPlaneMap map, GuideCurve guide, RowStrip wide, Relief wideRelief)
+/// <param name="source">Of the two, that from which marks are learnt.</param>
+/// <param name="centreAt">For a pitch, the offset of the row's middle from the guide at a position along.</param>
+internal sealed class RowTrial(IRowPlanes planes, IRowPlanes evened, IPlaneMap map, GuideCurve guide, IRowPlanes source, Func<double, Func<double, double>> centreAt)
 {
     private const int StepsOfPitch = 24;
     private const double AcrossStep = 0.1;
     private const int Inner = 17;
-    private const int MostAside = 5;
+    private const int InnerOfCut = 13;
+    private const int Beside = 10;
+    private const int MostAside = 9;
     private const int Rounds = 4;
     private const int Seeds = 30;
     private const int LeastMarks = 4;
     private const double Blur = 0.16;
     private const double WorthFollowing = 0.35;
+
+    /// <summary>What the noise of a mean of few may hide before the middle is known well.</summary>
+    private const double OfItsOwnNoise = 0.8;
+
     private const double MostMissing = 0.35;
     private const double MostChange = 0.25;
     private const double MostJitter = 0.155;
@@ -26,14 +33,14 @@ internal sealed class RowTrial(IRowPlanes planes, IRowPlanes evened, IPlaneMap m
     /// <returns>Null where the pitch leads to no row.</returns>
     public FoundRow? Of(double pitch, double explained)
     {
-        var first = Strip(RowCentre.Of(wide, wideRelief, pitch), pitch);
+        var first = Strip(centreAt(pitch), pitch);
         if (Seed(first.Relief, first.Room) is not { } seed)
         {
             return null;
         }
 
         var learnt = Learn(first.Relief, SeedAt(first.Relief, seed), first.Room, Rounds, 0.09);
-        if (learnt.Chain.Length < LeastMarks || Explained(first.EvenRelief, learnt.Chain, Inner) < WorthFollowing * explained)
+        if (learnt.Chain.Length < LeastMarks || Explained(first.EvenRelief, learnt.Chain, Inner) < (WorthFollowing * explained) - (OfItsOwnNoise / learnt.Chain.Length))
         {
             return null;
         }
@@ -42,7 +49,7 @@ internal sealed class RowTrial(IRowPlanes planes, IRowPlanes evened, IPlaneMap m
         var second = first;
         for (var pass = 0; pass < 2 && learnt.Chain.Length >= LeastMarks; pass++)
         {
-            var rough = Refined(second, learnt);
+            var rough = Refined(second, learnt with { Chain = Ends(second, learnt) });
             pitch = Math.Abs((rough.Pitch / pitch) - 1) < MostChange ? rough.Pitch : pitch;
             second = Strip(RowCentre.Through(rough.Marks), pitch);
             learnt = Learn(second.Relief, MarkTemplate.Mean(second.Relief, [.. rough.Marks.Select(m => (second.Index(m.Along), 1.0))], Half, Inner), second.Room, 2, learnt.Jitter);
@@ -51,7 +58,7 @@ internal sealed class RowTrial(IRowPlanes planes, IRowPlanes evened, IPlaneMap m
         var plain = second.Of(planes);
         for (var turn = 0; turn < 2 && learnt.Chain.Length >= LeastMarks; turn++)
         {
-            var shift = RowPhase.ToMiddle(plain, learnt.Chain, StepsOfPitch);
+            var shift = RowPhase.ToMiddle(plain, learnt.Chain, StepsOfPitch, RowCut.Likely(second.EvenRelief, learnt.Chain, StepsOfPitch, InnerOfCut));
             if (shift != 0)
             {
                 learnt = Learn(second.Relief, MarkTemplate.Mean(second.Relief, [.. learnt.Chain.Select(p => (p.Index + shift, 1.0))], Half, Inner), second.Room, 2, learnt.Jitter);
@@ -63,9 +70,12 @@ internal sealed class RowTrial(IRowPlanes planes, IRowPlanes evened, IPlaneMap m
             return null;
         }
 
+        learnt = learnt with { Chain = Ends(second, learnt) };
         var found = Refined(second, learnt with { Chain = EmptyPlaces.Without(second.Even, learnt.Chain, StepsOfPitch) });
         return Math.Abs((found.Pitch / pitch) - 1) < 0.12 && found.Marks.Length >= LeastMarks && found.Missing <= MostMissing * found.Marks.Length ? found : null;
     }
+
+    private static ImmutableArray<ChainPlace> Ends(Straight straight, Learnt learnt) => RowEnds.With(straight.EvenRelief, learnt.Chain, StepsOfPitch, Math.Max(0.06, learnt.Jitter), straight.Room);
 
     /// <summary>A strip about a centre, with the steps at which marks may lie.</summary>
     private Straight Strip(Func<double, double> centre, double pitch)
@@ -73,10 +83,10 @@ internal sealed class RowTrial(IRowPlanes planes, IRowPlanes evened, IPlaneMap m
         var step = pitch / StepsOfPitch;
         var beyond = Math.Max(pitch * 1.2, 2);
         var along = (-beyond, guide.Length + beyond, step);
-        RowStrip Of(IRowPlanes source) => RowStrip.Of(source, guide, centre, along, ((Inner / 2) + MostAside) * AcrossStep, AcrossStep);
+        RowStrip Of(IRowPlanes of) => RowStrip.Of(of, guide, centre, along, ((Inner / 2) + MostAside) * AcrossStep, AcrossStep);
         var even = Of(evened);
         var evenRelief = Relief.Of(even, 12, Blur);
-        var relief = (wide.Source == evened ? evenRelief : Relief.Of(Of(planes), 12, 0.09)).Favouring(StepsOfPitch);
+        var relief = (source == evened ? evenRelief : Relief.Of(Of(planes), 12, 0.09)).Favouring(StepsOfPitch);
         return new Straight(Of, relief, even, evenRelief, centre, ((int)Math.Round((beyond - (0.5 * pitch)) / step), (int)Math.Round((guide.Length + (0.5 * pitch) + beyond) / step)));
     }
 
@@ -232,9 +242,8 @@ internal sealed class RowTrial(IRowPlanes planes, IRowPlanes evened, IPlaneMap m
     /// </summary>
     private static double Explained(Relief relief, ImmutableArray<ChainPlace> chain, int inner)
     {
-        var columns = relief.Width / RowStrip.Planes;
-        var (within, all) = (Taken(relief, chain, inner), Taken(relief, chain, columns));
-        var outside = (all.Taken - within.Taken) * inner / (columns - inner);
+        var (within, all) = (Taken(relief, chain, inner), Taken(relief, chain, inner + Beside));
+        var outside = (all.Taken - within.Taken) * inner / Beside;
         return (within.Taken - Math.Max(0, outside)) / Math.Max(1e-9, within.All);
     }
 
