@@ -37,7 +37,13 @@ internal sealed class GroundAreas
 
     private double Total => _areas.Touching.Sum();
 
-    public Figure ContactArea() => new("contact-area", "Area in contact with the ground", Bounded(Evaluate("mm2", a => a.Sum()), 0, _areas.Whole));
+    /// <summary>Half a thousandth without a label is noise of the division, and no material is told for it.</summary>
+    private bool UnknownIsTold => UnknownShare > 0.0005 || _map.Labels.Contains((byte)4) || _map.Labels.IsEmpty;
+
+    /// <summary>All of which a material is told, or all that touches where there are no labels.</summary>
+    private double Sum(ImmutableArray<double> areas) => UnknownIsTold ? areas.Sum() : areas.Sum() - areas[^1];
+
+    public Figure ContactArea() => new("contact-area", "Area in contact with the ground", Bounded(Evaluate("mm2", Sum), 0, _areas.Whole));
 
     /// <summary>Contact area, then area and share of each material, then the lead of the largest share.</summary>
     public ImmutableArray<Figure> Figures()
@@ -45,7 +51,7 @@ internal sealed class GroundAreas
         var figures = ImmutableArray.CreateBuilder<Figure>();
         figures.Add(ContactArea());
         var materials = _map.Labels.Select((l, k) => (Name: Names[l], Index: k)).ToList();
-        if (UnknownShare > 0.0005 && !_map.Labels.Contains((byte)4))
+        if (UnknownIsTold && !_map.Labels.Contains((byte)4))
         {
             materials.Add(("other", -1));
         }
@@ -57,7 +63,7 @@ internal sealed class GroundAreas
 
         foreach (var (name, index) in materials)
         {
-            figures.Add(new Figure($"share.{name}", $"{Capital(name)} share of ground contact", Bounded(Evaluate("%", a => 100 * Of(a, name, index) / a.Sum()), 0, 100)));
+            figures.Add(new Figure($"share.{name}", $"{Capital(name)} share of ground contact", Bounded(Evaluate("%", a => 100 * Of(a, name, index) / Sum(a)), 0, 100)));
         }
 
         figures.Add(new Figure("lead", "Lead of the largest share over the second", Bounded(Evaluate("%", Lead), -100, 100)));
@@ -69,7 +75,7 @@ internal sealed class GroundAreas
         {
             // The order of the shares as found: a lead that turns round becomes negative under a moved input.
             var found = materials.OrderByDescending(m => Of(_areas.Touching, m.Name, m.Index)).ToArray();
-            return 100 * (Of(a, found[0].Name, found[0].Index) - (found.Length > 1 ? Of(a, found[1].Name, found[1].Index) : 0)) / a.Sum();
+            return 100 * (Of(a, found[0].Name, found[0].Index) - (found.Length > 1 ? Of(a, found[1].Name, found[1].Index) : 0)) / Sum(a);
         }
     }
 
