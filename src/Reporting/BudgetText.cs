@@ -25,7 +25,7 @@ internal static class BudgetText
         var variance = measured.StandardUncertainty * measured.StandardUncertainty;
         var unit = Units.Shown(measured.Unit);
         var ordered = measured.Budget.OrderByDescending(c => Math.Abs(c.Value)).ToImmutableArray();
-        var large = ordered.Count(c => c.Value * c.Value >= LeastShare * variance);
+        var large = Math.Max(Math.Min(LeastRows, ordered.Length), ordered.Count(c => c.Value * c.Value >= LeastShare * variance));
         var shown = ordered.Length - large > 1 ? ordered[..large] : ordered;
         var rest = ordered[shown.Length..].Sum(c => c.Value * c.Value);
         string Share(double square) => (variance > 0 ? 100 * square / variance : 0).ToString("0", CultureInfo.InvariantCulture) + " %";
@@ -44,6 +44,9 @@ internal static class BudgetText
 
     /// <summary>Share of the variance from which on a cause has a row of its own.</summary>
     private const double LeastShare = 0.005;
+
+    /// <summary>The largest causes always stand for themselves.</summary>
+    private const int LeastRows = 5;
 
     /// <summary>Two significant digits.</summary>
     private static string Digits(double value)

@@ -82,7 +82,8 @@ public sealed class S3Blobs : IBlobStore, IDisposable
     public async Task<(string Hash, long Bytes)> PutAsync(Stream content, long mostBytes, CancellationToken cancellation = default)
     {
         using var incoming = await _cache.ReceiveAsync(content, mostBytes, cancellation);
-        if (await HeadAsync(incoming.Hash, cancellation) is not { } there || there.ContentLength != incoming.Bytes || (there.ChecksumSHA256 is { Length: > 0 } sum && sum != SumOf(incoming.Hash)))
+        // A server that does not tell the checksum may hold what came damaged: it is sent again.
+        if (await HeadAsync(incoming.Hash, cancellation) is not { } there || there.ContentLength != incoming.Bytes || there.ChecksumSHA256 != SumOf(incoming.Hash))
         {
             await UploadAsync(incoming, cancellation);
         }

@@ -134,13 +134,18 @@ public sealed class S3Server : IAsyncLifetime
         context.Response.Headers.ETag = TagOf(body);
     }
 
-    private static async Task GiveAsync(HttpContext context, byte[] content, S3Trouble trouble)
+    private async Task GiveAsync(HttpContext context, byte[] content, S3Trouble trouble)
     {
         context.Response.ContentLength = content.Length;
         context.Response.Headers.ETag = TagOf(content);
         context.Response.Headers.LastModified = "Wed, 25 Nov 2026 00:00:00 GMT";
         if (context.Request.Method == "HEAD")
         {
+            if (Confirms)
+            {
+                context.Response.Headers["x-amz-checksum-sha256"] = Convert.ToBase64String(SHA256.HashData(content));
+            }
+
             return;
         }
 

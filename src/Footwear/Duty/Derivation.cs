@@ -34,8 +34,8 @@ public sealed record Derivation(Known Known, ImmutableArray<Step> Steps, Immutab
             {
                 found &= read;
                 isOpen = false;
-                answer = $"read as the plain case: {rule.Plain}";
-                plain.Add($"{rule.Words.TrimEnd('?')}: not known, read as the plain case ({rule.Plain}).");
+                answer = $"read as the plain case: {PlainWord(rule)}";
+                plain.Add($"{rule.Words.TrimEnd('?')}: not known, read as the plain case ({PlainWord(rule)}).");
             }
 
             cells[search.IndexOf(rule.Fact)] = found;
@@ -44,6 +44,13 @@ public sealed record Derivation(Known Known, ImmutableArray<Step> Steps, Immutab
 
         return new Derivation(new Known(cells, clauses.AddRange(OfAny(answers, search))), steps.ToImmutable(), plain.ToImmutable());
     }
+
+    private static string PlainWord(FactRule rule) => rule.Plain?.ValueKind switch
+    {
+        JsonValueKind.True => "yes",
+        JsonValueKind.False => "no",
+        _ => rule.Plain.ToString()!,
+    };
 
     private static string Given(FactRule rule, Answers answers) => string.Join(", ", Places(rule).Where(f => answers[f] is not null)
         .Select(f => f == rule.From[0] && rule.From.Length == 1 ? Said(answers[f]!) : $"{Spoken(f)}: {Said(answers[f]!)}"));
@@ -55,7 +62,7 @@ public sealed record Derivation(Known Known, ImmutableArray<Step> Steps, Immutab
     {
         "number" => answers[rule.From[0]] is Extent { SaysNothing: false },
         "band" => found == all && rule.With.Any(f => answers[f] is Extent { SaysNothing: false }),
-        "worn" => answers[rule.From[0]] is not null,
+        "worn" => Places(rule).Any(p => answers[p] is not null),
         _ => rule.From.Any(f => answers[f] is null && answers.Undecided.Contains(f)),
     };
 

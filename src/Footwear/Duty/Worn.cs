@@ -18,12 +18,18 @@ internal static class Worn
 
         if (sizes.Scale is SizeScale.Infants or SizeScale.Children && (wearer is null || Male.Contains(wearer)))
         {
-            return Split(sizes.To < rules.YouthsFrom || sizes.Scale is SizeScale.Infants, sizes.From >= rules.YouthsFrom, "children", wearer);
+            return Split(sizes.To < rules.YouthsFrom || sizes.Scale is SizeScale.Infants, sizes.From >= rules.YouthsFrom, "children", wearer is null ? ["youths", "girls"] : [wearer]);
         }
 
-        return sizes.Scale is SizeScale.Men && wearer is not null && Male.Contains(wearer) && answers["womensTwin"] is false
-            ? Split(sizes.To <= rules.UnisexUpToMens, sizes.From > rules.UnisexUpToMens, "unisex", wearer)
-            : wearer is null ? [] : [wearer];
+        return (sizes.Scale, wearer) switch
+        {
+            (SizeScale.Men, null) when answers["womensTwin"] is false => Split(sizes.To <= rules.UnisexUpToMens, sizes.From > rules.UnisexUpToMens, "unisex", "men"),
+            (SizeScale.Men, { } male) when answers["womensTwin"] is false && Male.Contains(male) => Split(sizes.To <= rules.UnisexUpToMens, sizes.From > rules.UnisexUpToMens, "unisex", male),
+            (SizeScale.Men, null) => ["men", "unisex"],
+            (SizeScale.Women, null) => ["women"],
+            (_, null) => [],
+            (_, { } told) => [told],
+        };
     }
 
     public static IEnumerable<Fault> Faults(ShoeFacts facts)
@@ -44,6 +50,6 @@ internal static class Worn
         }
     }
 
-    private static ImmutableArray<string> Split(bool below, bool above, string small, string? large) =>
-        below ? [small] : large is null ? [] : above ? [large] : [small, large];
+    private static ImmutableArray<string> Split(bool below, bool above, string small, params ImmutableArray<string> large) =>
+        below ? [small] : above ? large : [small, .. large];
 }

@@ -46,7 +46,7 @@ public static class RegionFinder
         }
 
         var judge = new ContactJudge(surface, [.. touch, .. clear]);
-        var said = judge.LogOdds(-1);
+        var said = source is GivenContact ? surface.Contact : judge.LogOdds(-1);
         var complete = CompleteZones(strokes, zones, traced);
         var materialSpace = new DabSpace(surface.MaterialSpace, [.. strokes.Where(s => s.Label != Dab.NotTouching)], complete);
         var contact = new Plane(surface.Width, surface.Height);

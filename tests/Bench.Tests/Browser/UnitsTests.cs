@@ -50,6 +50,7 @@ public sealed class UnitsTests(BenchFixture bench)
         await opened.Page.GetByLabel("Reason").FillAsync("the tape of the right shoe stands 2 mm higher");
         await opened.Page.GetByLabel("Verdict taken").SelectOptionAsync("hold");
         await opened.Page.GetByLabel("Holds until").FillAsync("2026-12-24");
+        await opened.Page.WaitForFunctionAsync("() => Object.values(localStorage).some(v => v.includes('2026-12-24'))");
         await opened.Page.ReloadAsync();
         await Assertions.Expect(opened.Page.GetByLabel("Reason")).ToHaveValueAsync("the tape of the right shoe stands 2 mm higher");
         await Assertions.Expect(opened.Page.GetByLabel("Verdict taken")).ToHaveValueAsync("hold");
