@@ -118,6 +118,7 @@ public sealed class BoardTests(BenchFixture bench)
         // A board without a scale has no rulers, and so a little more room.
         Assert.Equal(440, align[2]![1]![1]!.GetValue<double>(), 15.0);
         await page.GetByRole(AriaRole.Button, new() { Name = "take the print away" }).ClickAsync();
+        await Assertions.Expect(page.GetByText("4 pairs. More of them, far apart, make it surer.")).ToHaveCountAsync(0);
         await opened.SavedAsync();
         Assert.Null((await DocumentAsync(page))["evidence"]!["underfoot"]![0]!["print"]);
         Assert.Empty(opened.Errors);
