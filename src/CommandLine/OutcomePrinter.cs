@@ -21,7 +21,7 @@ internal static class OutcomePrinter
             {
                 table.AddRow(
                     new Text(figure.Label),
-                    new Text(Display.Of(figure.Measured)).RightJustified(),
+                    new Text(Display.InTable(figure.Measured)).RightJustified(),
                     new Text(figure.Limit is { } limit ? Display.Of(limit, figure.Measured.Unit) : ""),
                     new Text(Words(figure.Ruling)));
             }

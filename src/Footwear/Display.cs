@@ -10,17 +10,20 @@ public static class Display
     /// <summary>Value, expanded uncertainty and unit, digits following the uncertainty.</summary>
     public static string Of(Measured measured) => Shown.Of(measured).Text;
 
-    /// <summary>The same for a cell of a table: an exact number that was worked out keeps four significant digits, and two decimals at least.</summary>
-    public static string InTable(Measured measured)
+    /// <summary>The same for a figure or a cell of a table.</summary>
+    public static string InTable(Measured measured) => Of(Rounded(measured));
+
+    /// <summary>An exact number that was worked out with four significant digits, and two decimals at least; any other as it is.</summary>
+    public static Measured Rounded(Measured measured)
     {
         ArgumentNullException.ThrowIfNull(measured);
         if (!measured.IsExact || measured.Value == 0)
         {
-            return Of(measured);
+            return measured;
         }
 
         var decimals = 3 - (int)Math.Floor(Math.Log10(Math.Abs(measured.Value)));
-        return decimals > MostDecimals ? Of(measured) : Of(Measured.Exact(Math.Round(measured.Value, Math.Max(2, decimals), MidpointRounding.AwayFromZero), measured.Unit));
+        return decimals > MostDecimals ? measured : Measured.Exact(Math.Round(measured.Value, Math.Max(2, decimals), MidpointRounding.AwayFromZero), measured.Unit);
     }
 
     public static string Of(Limit limit, string unit) => Shown.Of(limit, unit);

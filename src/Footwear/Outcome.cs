@@ -86,7 +86,8 @@ public sealed record Finding(string Id, Severity Severity, string Words)
 /// <summary>A picture that an examination made.</summary>
 /// <param name="File">File name for writing it out, unique in its outcome; the spine puts examination and entry before it.</param>
 /// <param name="MediaType"><c>image/png</c>, <c>image/jpeg</c> or <c>image/svg+xml</c>.</param>
-public sealed record Plate(string Id, string File, string Caption, string MediaType, ReadOnlyMemory<byte> Content);
+/// <param name="IsData">Its pixels are values for a program to read; a report does not print it.</param>
+public sealed record Plate(string Id, string File, string Caption, string MediaType, ReadOnlyMemory<byte> Content, bool IsData = false);
 
 /// <summary>Something that was not seen or is missing.</summary>
 /// <param name="Required">A required one keeps the verdict on hold.</param>

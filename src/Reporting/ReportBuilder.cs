@@ -203,7 +203,7 @@ public static class ReportBuilder
                 blocks.Add(new Block.Grid(table));
             }
 
-            var plates = outcome.Plates.Select(p => (Plate: p, Picture: ReportPictures.Of(outcome, p))).ToImmutableArray();
+            var plates = outcome.Plates.Where(p => !p.IsData).Select(p => (Plate: p, Picture: ReportPictures.Of(outcome, p))).ToImmutableArray();
             _unreadable.AddRange(plates.Where(p => p.Picture is null).Select(p => p.Plate.File));
             if (plates.Any(p => p.Picture is not null))
             {

@@ -24,7 +24,6 @@ internal sealed class BlobCache(string root, long mostBytes)
             }
 
             stream = found;
-            File.SetLastWriteTimeUtc(stream.Name, DateTime.UtcNow);
         }
         catch (IOException)
         {
@@ -32,6 +31,7 @@ internal sealed class BlobCache(string root, long mostBytes)
             return null;
         }
 
+        Touch(stream.Name);
         try
         {
             if (Convert.ToHexStringLower(await SHA256.HashDataAsync(stream, cancellation)) == hash)
@@ -68,6 +68,18 @@ internal sealed class BlobCache(string root, long mostBytes)
         }
     }
 
+    /// <summary>What was used last is trimmed last; a file system that refuses costs no more than that order.</summary>
+    private static void Touch(string path)
+    {
+        try
+        {
+            File.SetLastWriteTimeUtc(path, DateTime.UtcNow);
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+        }
+    }
+
     private void Trim()
     {
         lock (_trimming)
@@ -86,7 +98,7 @@ internal sealed class BlobCache(string root, long mostBytes)
                 {
                     file.Delete();
                 }
-                catch (IOException)
+                catch (Exception e) when (e is IOException or UnauthorizedAccessException)
                 {
                     // In use on a system that does not let go of open files: it goes next time.
                 }

@@ -97,23 +97,23 @@ pool = lambda v: F.avg_pool2d(v, 2)
 up = lambda v: F.interpolate(v, scale_factor=2, mode="nearest")
 
 
-class Net(torch.nn.Module):
-    """Looks at the picture alone."""
+class UNet(torch.nn.Module):
+    """Five levels, each half the size of the one before; SurfaceNetwork.cs runs the same."""
 
-    def __init__(self):
+    def __init__(self, inputs, first, second, outputs):
         super().__init__()
-        self.e1a, self.e1b = conv(14, 8), conv(8, 8)
-        self.e2a, self.e2b = conv(8, 20), conv(20, 20)
-        self.e3a, self.e3b = conv(20, 32), conv(32, 32)
+        self.e1a, self.e1b = conv(inputs, first), conv(first, first)
+        self.e2a, self.e2b = conv(first, second), conv(second, second)
+        self.e3a, self.e3b = conv(second, 32), conv(32, 32)
         self.e4a, self.e4b = conv(32, 40), conv(40, 40)
         self.e5a, self.e5b = conv(40, 40), conv(40, 40)
-        self.d4, self.d3, self.d2, self.d1 = conv(80, 40), conv(72, 32), conv(52, 20), conv(28, 16)
-        self.head = torch.nn.Conv2d(16, 17, 1)
+        self.d4, self.d3, self.d2, self.d1 = conv(80, 40), conv(72, 32), conv(32 + second, second), conv(second + first, 16)
+        self.head = torch.nn.Conv2d(16, outputs, 1)
 
     def layers(self):
         return [self.e1a, self.e1b, self.e2a, self.e2b, self.e3a, self.e3b, self.e4a, self.e4b, self.e5a, self.e5b, self.d4, self.d3, self.d2, self.d1, self.head]
 
-    def forward(self, x):
+    def through(self, x):
         r = F.relu
         s1 = r(self.e1b(r(self.e1a(x))))
         s2 = r(self.e2b(r(self.e2a(pool(s1)))))
@@ -127,27 +127,27 @@ class Net(torch.nn.Module):
         return self.head(v)
 
 
+class Net(UNet):
+    """Looks at the picture alone: log odds of touching, then both spaces."""
+
+    def __init__(self):
+        super().__init__(14, 8, 20, 17)
+
+    forward = UNet.through
+
+
 MISSING = -4.0
 
 
-class DabNet(torch.nn.Module):
+class DabNet(UNet):
     """Looks at what the first one says together with the dabs, at half the size; says how far to trust it and the dabs, and what to add."""
 
     PLANES = (0, 1, 4, 6, 7, 8, 9, 5)
 
     def __init__(self):
-        super().__init__()
-        self.e1a, self.e1b = conv(23, 16), conv(16, 16)
-        self.e2a, self.e2b = conv(16, 24), conv(24, 24)
-        self.e3a, self.e3b = conv(24, 32), conv(32, 32)
-        self.e4a, self.e4b = conv(32, 40), conv(40, 40)
-        self.e5a, self.e5b = conv(40, 40), conv(40, 40)
-        self.d4, self.d3, self.d2, self.d1 = conv(80, 40), conv(72, 32), conv(56, 24), conv(40, 16)
-        self.head = torch.nn.Conv2d(16, 3, 1)
+        super().__init__(23, 16, 24, 3)
         torch.nn.init.zeros_(self.head.weight)
         torch.nn.init.zeros_(self.head.bias)
-
-    layers = Net.layers
 
     def forward(self, x, out, touch, clear):
         """x: planes; out: what Net says; touch, clear: lists of masks of dabs. Log odds of touching, H,W."""
@@ -158,17 +158,7 @@ class DabNet(torch.nn.Module):
         said = torch.stack([torch.full_like(z, float(len(dabs) > 0)) for dabs in (touch, clear)])
         v = torch.cat([x[list(self.PLANES)], 0.25 * z[None], ce, 0.3 * near[None], 0.3 * far[None], marks * 2, said])
         v = pool(v[None] * x[5][None, None])
-        r = F.relu
-        s1 = r(self.e1b(r(self.e1a(v))))
-        s2 = r(self.e2b(r(self.e2a(pool(s1)))))
-        s3 = r(self.e3b(r(self.e3a(pool(s2)))))
-        s4 = r(self.e4b(r(self.e4a(pool(s3)))))
-        s5 = r(self.e5b(r(self.e5a(pool(s4)))))
-        v = r(self.d4(torch.cat([up(s5), s4], 1)))
-        v = r(self.d3(torch.cat([up(v), s3], 1)))
-        v = r(self.d2(torch.cat([up(v), s2], 1)))
-        v = r(self.d1(torch.cat([up(v), s1], 1)))
-        a, b, c = up(self.head(v))[0]
+        a, b, c = up(self.through(v))[0]
         return (1 + a) * z + (1 + b) * (near - far) + 4 * c
 
 

@@ -24,6 +24,14 @@ internal static class PictureKeeping
         var photo = PhotoFile.Open(name, await File.ReadAllBytesAsync(path, cancellation));
         await Task.Run(() => photo.Decode(Looked), cancellation);
         await using var content = File.OpenRead(path);
-        return new KeptPicture(await shelf.AttachAsync(review, name, content, cancellation), photo.Size);
+        try
+        {
+            return new KeptPicture(await shelf.AttachAsync(review, name, content, cancellation), photo.Size);
+        }
+        catch (IOException e)
+        {
+            // The picture is good and the store is in trouble: its own words say which.
+            throw new PhotoException(name, $"could not be kept: {e.Message}", "nothing was changed; try again when the store answers");
+        }
     }
 }

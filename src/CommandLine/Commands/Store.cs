@@ -61,10 +61,35 @@ internal sealed record Store(string Folder, string PostgreSql)
 
     /// <summary>Opens a store that is there; makes none.</summary>
     /// <exception cref="FaultsException">There is no such store, or it cannot be opened.</exception>
-    public async Task<ReviewShelf> OpenExistingAsync(CancellationToken cancellation) =>
-        PostgreSql.Length > 0 || S3Settings.IsAddress(Folder) || File.Exists(Path.Combine(Folder, Database))
+    public async Task<ReviewShelf> OpenExistingAsync(CancellationToken cancellation)
+    {
+        if (PostgreSql.Length > 0)
+        {
+            await FindDatabaseAsync(cancellation);
+        }
+
+        return PostgreSql.Length > 0 || S3Settings.IsAddress(Folder) || File.Exists(Path.Combine(Folder, Database))
             ? await OpenAsync(cancellation)
             : throw new FaultsException(new Fault(StoreOption, $"is '{Folder}', and there is no {Database} in it", "name the data folder that has the reviews"));
+    }
+
+    /// <summary>Opening a store makes its database; here one that is not there is a fault.</summary>
+    private async Task FindDatabaseAsync(CancellationToken cancellation)
+    {
+        try
+        {
+            await using var connection = new NpgsqlConnection(PostgreSql);
+            await connection.OpenAsync(cancellation);
+        }
+        catch (PostgresException e) when (e.SqlState == PostgresErrorCodes.InvalidCatalogName)
+        {
+            throw new FaultsException(new Fault(StoreOption, $"names a database that is not there: {e.MessageText}", "name the database that has the reviews"));
+        }
+        catch (Exception e) when (e is NpgsqlException or ArgumentException or System.Net.Sockets.SocketException)
+        {
+            throw new FaultsException(new Fault(StoreOption, $"cannot be opened: {e.Message}", "name a PostgreSQL connection string that answers"));
+        }
+    }
 
     /// <summary>Whether both keep their reviews in one place, as far as the words tell.</summary>
     public bool IsSameAs(Store other) => PostgreSql.Length > 0

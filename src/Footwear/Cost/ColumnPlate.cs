@@ -56,7 +56,7 @@ internal static class ColumnPlate
             if (solid)
             {
                 var label = Math.Min(y + (tall / 2) + 4, lastLabel - 13);
-                sheet.Words(8, label, $"{part.Label} {Display.Of(amount)}");
+                sheet.Words(8, label, $"{part.Label} {Display.InTable(amount)}");
                 lastLabel = label;
             }
         }

@@ -69,7 +69,7 @@ internal static class CostWords
         cautions.AddRange(Rates(sheet, currencies));
         if (sheet.Duty is not null && tried.Any(t => !t.Trial.Change.ChangesDuty && t.FobDifference.Value != 0))
         {
-            cautions.Add("The duty is an amount and does not follow the FOB value when a change moves it; give dutyRate to have it follow.");
+            cautions.Add("The duty is an amount and does not follow the FOB value when a change moves it; state it as a rate to have it follow.");
         }
 
         foreach (var change in tried.SelectMany(t => t.Trial.Change.Touches.Where(f => !Units.TryConvert(f.After, f.Before.Unit, out _)).Select(f => (t.Trial.Change, f))))

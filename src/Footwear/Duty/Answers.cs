@@ -116,7 +116,7 @@ public sealed record Answers(ImmutableDictionary<string, object> ByPlace, Immuta
             else if (!coat.SaysNothing)
             {
                 answers.Remove("upper.material");
-                areas = [Covering.Whole("leather"), Covering.Whole("rubber-plastics")];
+                areas = area.IsEmpty ? [Covering.Whole("leather"), Covering.Whole("rubber-plastics")] : areas;
             }
         }
 

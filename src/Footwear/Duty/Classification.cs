@@ -55,6 +55,11 @@ public sealed record Classification(ImmutableArray<ScheduleLine> Lines, Immutabl
         var seen = new HashSet<string>(StringComparer.Ordinal);
         foreach (var rule in rules.Facts.Where(r => search.Uses(r.Fact)))
         {
+            if (rule.Rule == "worn" && Worn.Sides(answers, rules.Wearing) is { IsEmpty: false } sides)
+            {
+                yield return ("sizes", "Which sizes? A run over the size that parts two kinds of wearers is entered as two styles.", [.. sides.Select(s => (s.Words, (object)s.Sizes))]);
+            }
+
             foreach (var place in rule.From)
             {
                 var known = answers[place];

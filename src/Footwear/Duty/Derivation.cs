@@ -47,13 +47,12 @@ public sealed record Derivation(Known Known, ImmutableArray<Step> Steps, Immutab
 
     private static string PlainWord(FactRule rule) => rule.Plain?.ValueKind switch
     {
-        JsonValueKind.True => "yes",
-        JsonValueKind.False => "no",
+        JsonValueKind.True or JsonValueKind.False => FactWords.Of(rule.Plain.Value.GetBoolean()),
         _ => rule.Plain.ToString()!,
     };
 
     private static string Given(FactRule rule, Answers answers) => string.Join(", ", Places(rule).Where(f => answers[f] is not null)
-        .Select(f => f == rule.From[0] && rule.From.Length == 1 ? Said(answers[f]!) : $"{Spoken(f)}: {Said(answers[f]!)}"));
+        .Select(f => f == rule.From[0] && rule.From.Length == 1 ? FactWords.Said(answers[f]!) : $"{FactWords.Of(f)}: {FactWords.Said(answers[f]!)}"));
 
     private static IEnumerable<string> Places(FactRule rule) => rule.With.IsDefaultOrEmpty ? rule.From : rule.From.Concat(rule.With);
 
@@ -65,12 +64,6 @@ public sealed record Derivation(Known Known, ImmutableArray<Step> Steps, Immutab
         "worn" => Places(rule).Any(p => answers[p] is not null),
         _ => rule.From.Any(f => answers[f] is null && answers.Undecided.Contains(f)),
     };
-
-    /// <summary>The last word of a place as one says it: <c>openToe</c> is open toe.</summary>
-    private static string Spoken(string place) =>
-        string.Concat(place[(place.LastIndexOf('.') + 1)..].Select(c => char.IsUpper(c) ? " " + char.ToLowerInvariant(c) : c.ToString()));
-
-    private static string Said(object answer) => answer is bool truth ? (truth ? "yes" : "no") : answer.ToString()!;
 
     private static uint Cells(FactRule rule, Answers answers, LineSearch search, FactRules rules)
     {

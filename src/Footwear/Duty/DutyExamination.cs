@@ -81,6 +81,11 @@ public sealed class DutyExamination : Examination<DutyEvidence>
     {
         if (evidence.CustomsValue is not { } given)
         {
+            if (evidence.Assists is > 0)
+            {
+                faults.Add(new Fault("assists", "stand beside no customsValue, and would be lost", "give the price as customsValue.value, or the value with its assists as facts.valueUsdPerPair alone"));
+            }
+
             return null;
         }
 

@@ -39,7 +39,7 @@ internal static class FactTests
 
             if (answers.GetValueOrDefault(test.Place) is bool said && said != derived)
             {
-                faults.Add(new Fault("facts." + test.Place, $"is {Word(said)}, but {string.Join(" and ", test.If.Select(i => $"{i.Fact} {Shown(given, i.Fact)}"))} says {Word(derived)} ({test.Law})", "give one of them, or values that agree"));
+                faults.Add(new Fault("facts." + test.Place, $"is {FactWords.Of(said)}, but {string.Join(" and ", test.If.Select(i => $"{FactWords.Of(i.Fact)} {Shown(given, i.Fact)}"))} says {FactWords.Of(derived)} ({test.Law})", "give one of them, or values that agree"));
             }
 
             answers[test.Place] = derived;
@@ -66,7 +66,5 @@ internal static class FactTests
         _ => (null, false),
     };
 
-    private static string Word(bool truth) => truth ? "true" : "false";
-
-    private static string Shown(ImmutableDictionary<string, object> answers, string place) => answers.GetValueOrDefault(place) switch { bool truth => Word(truth), { } known => known.ToString()!, null => "(as its coat or print counts)" };
+    private static string Shown(ImmutableDictionary<string, object> answers, string place) => answers.GetValueOrDefault(place) is { } known ? FactWords.Said(known) : "(as its coat or print counts)";
 }

@@ -25,9 +25,9 @@ public sealed record Atom(string Fact, bool? Is = null, ImmutableArray<string> I
 
     private static double Inside(double low, double high) => double.IsInfinity(low) ? high - 1 : double.IsInfinity(high) ? low + 1 : (low + high) / 2;
 
-    public override string ToString() => Is is { } truth ? $"{Fact} is {(truth ? "true" : "false")}"
-        : !In.IsDefaultOrEmpty ? $"{Fact} is {string.Join(" or ", In)}"
-        : $"{Fact} is {string.Join(", ", new[] { (Over, "over"), (NotOver, "not over"), (AtLeast, "at least"), (Under, "under") }.Where(t => t.Item1 is not null).Select(t => FormattableString.Invariant($"{t.Item2} {t.Item1}")))}";
+    public override string ToString() => Is is { } truth ? $"{FactWords.Of(Fact)}: {FactWords.Of(truth)}"
+        : !In.IsDefaultOrEmpty ? $"{FactWords.Of(Fact)}: {string.Join(" or ", In)}"
+        : $"{FactWords.Of(Fact)} {string.Join(", ", new[] { (Over, "over"), (NotOver, "not over"), (AtLeast, "at least"), (Under, "under") }.Where(t => t.Item1 is not null).Select(t => FormattableString.Invariant($"{t.Item2} {t.Item1}")))}";
 }
 
 /// <summary>A line of a schedule. It fits when all atoms of <c>all</c> hold and no list of <c>none</c> holds as a whole; the first fitting line of the schedule is the answer.</summary>
@@ -98,8 +98,15 @@ public sealed record BandThresholds([Range(0, 100)] double NoneBelowPct, [Range(
             return Of(answers["wearer"] as string);
         }
 
-        var sized = Overlaps.Where(o => o.Scale == sizes.Scale && sizes.From <= o.To && sizes.To >= o.From).ToImmutableArray();
-        return sized.Any(o => sizes.From >= o.From && sizes.To <= o.To) ? sized : [.. sized, .. Overlaps.Where(o => o.Scale is null)];
+        var own = Overlaps.Where(o => o.Scale == sizes.Scale).ToImmutableArray();
+        var sized = own.Where(o => sizes.From <= o.To && sizes.To >= o.From).ToImmutableArray();
+        if (sized.Any(o => sizes.From >= o.From && sizes.To <= o.To))
+        {
+            return sized;
+        }
+
+        // Above the children's run come the sizes of youths; any other size that no run states may be of either neighbour.
+        return own.IsEmpty || (sizes.Scale is SizeScale.Children && sizes.From >= own.Min(o => o.From)) ? [.. sized, .. Overlaps.Where(o => o.Scale is null)] : Overlaps;
     }
 
     private ImmutableArray<OverlapRun> Of(string? wearer) =>

@@ -9,7 +9,7 @@ internal static class WayPlate
 {
     private const double Width = 660;
     private const double Spine = 18;
-    private const double Row = 34;
+    private const double Row = 50;
     private const int MostEnds = 10;
     private const string Paper = "#ffffff";
     private const string Block = "#e6e1d5";
@@ -26,14 +26,14 @@ internal static class WayPlate
             var forks = open.Contains(step.Fact);
             sheet.Line(Spine, y, Spine, y + Row, SvgSheet.Ink, 1.3, forks ? "4 2" : "");
             sheet.Dot(Spine, y, 4, forks ? Paper : SvgSheet.Ink);
-            sheet.Words(Spine + 16, y + 4, step.Question, most: 74);
-            sheet.Words(Width - 8, y + 4, forks ? "open" : step.Answer, anchor: "end", strong: true, most: 34);
-            sheet.Words(Spine + 16, y + 18, step.Law, SvgSheet.Quiet, most: 100);
+            sheet.Words(Spine + 16, y + 4, step.Question, most: 104);
+            sheet.Words(Spine + 16, y + 19, forks ? "open" : step.Answer, strong: true, most: 98);
+            sheet.Words(Spine + 16, y + 33, step.Law, SvgSheet.Quiet, most: 104);
             y += Row;
         }
 
         y = missing is [var first, ..] ? Fork(sheet, y, first, value, schedule, chances) : End(sheet, y, Spine, "", found.Lines, value, schedule, chances);
-        var words = missing.IsEmpty ? $"ends in {found.Lines[0].Code}" : $"forks: {missing[0].Words} {found.Lines.Length} lines remain";
+        var words = found.Lines is [var only] ? $"ends in {only.Code}" : $"forks{(missing is [var asks, ..] ? $": {asks.Words}" : ";")} {found.Lines.Length} lines remain";
         return sheet.Plate("way", $"The way through the law, each question with the fact that answered it and what it rests on; it {words}", Width, y + 12);
     }
 

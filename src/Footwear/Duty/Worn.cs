@@ -7,6 +7,8 @@ internal static class Worn
 {
     private static readonly ImmutableArray<string> Male = ["men", "boys", "youths", "men and boys", "boys and men", "men-youths-boys"];
 
+    private const double HalfSize = 0.5;
+
     /// <summary>Words for the wearer that remain possible; none where nothing is known of it.</summary>
     public static ImmutableArray<string> Of(Answers answers, WearingRules rules)
     {
@@ -30,6 +32,22 @@ internal static class Worn
             (_, null) => [],
             (_, { } told) => [told],
         };
+    }
+
+    /// <summary>The sizes on either side of the size that parts two kinds of wearers; none where all lie on one side.</summary>
+    public static ImmutableArray<(string Words, AmericanSizes Sizes)> Sides(Answers answers, WearingRules rules)
+    {
+        if (answers["sizes"] is not AmericanSizes sizes || Of(answers, rules) is { Length: < 2 } || (sizes.Scale is SizeScale.Men && answers["womensTwin"] is not false))
+        {
+            return [];
+        }
+
+        var (below, above) = sizes.Scale is SizeScale.Men
+            ? (rules.UnisexUpToMens, rules.UnisexUpToMens + HalfSize)
+            : (rules.YouthsFrom - HalfSize, rules.YouthsFrom);
+        return [
+            (FormattableString.Invariant($"sizes {sizes.From} to {below}"), sizes with { To = below }),
+            (FormattableString.Invariant($"sizes {above} to {sizes.To}"), sizes with { From = above })];
     }
 
     public static IEnumerable<Fault> Faults(ShoeFacts facts)

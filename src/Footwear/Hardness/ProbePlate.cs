@@ -31,6 +31,9 @@ public static class ProbePlate
         return drawing.Plate("probes", $"Indenters at one scale. {string.Join("; ", shown.Select(Said))}.", 20 + (shown.Length * Column), 214);
     }
 
+    /// <summary>Whether another gauge goes by the same letter, so that a person has to be asked which is meant.</summary>
+    public static bool HasNamesake(HardnessScale scale) => Others([scale]).Any();
+
     private static IEnumerable<HardnessScale> Others(ImmutableArray<HardnessScale> read) => (read.Contains(HardnessScale.JisC), read.Contains(HardnessScale.AstmC)) switch
     {
         (true, false) => [HardnessScale.AstmC],

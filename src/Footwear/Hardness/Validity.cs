@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using Pairbench.Measuring;
 
 namespace Pairbench.Footwear.Hardness;
 
@@ -86,13 +87,13 @@ internal static class Validity
     private static ValidityRow Temperature(HardnessSpot spot, Procedure procedure, Room? room)
     {
         var (from, to) = (procedure.TemperatureC.From, procedure.TemperatureC.To);
-        var asked = $"{Number(from)} to {Number(to)} Cel";
+        var asked = $"{Number(from)} to {Shown.Number(to, "Cel")}";
         if ((spot.TemperatureC ?? room?.TemperatureC) is not { } temperature)
         {
             return new(spot.Id, "temperature", asked, "not stated", Met.NotStated);
         }
 
-        var given = $"{Number(temperature.Value)} Cel";
+        var given = Shown.Number(temperature.Value, "Cel");
         return temperature.Value >= from && temperature.Value <= to
             ? new(spot.Id, "temperature", asked, given, Met.Yes)
             : new(spot.Id, "temperature", asked, given, Met.No, $"Read at {given} where {procedure.Name} asks for {asked}: {(temperature.Value > to ? "warm material reads too soft" : "cold material reads too hard")}.");

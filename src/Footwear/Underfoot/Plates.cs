@@ -15,7 +15,8 @@ internal static class Plates
         "regions.png",
         "Label map: 1 rubber, 2 textile, 3 leather, 4 other where it touches the ground, 0 elsewhere, 255 touching but not labelled",
         "image/png",
-        PictureWriter.Png(labels));
+        PictureWriter.Png(labels),
+        IsData: true);
 
     /// <summary>The division laid over the photograph.</summary>
     public static Plate Overlay(RegionMap map, RgbImage working, WorkingFrame frame, string caption)

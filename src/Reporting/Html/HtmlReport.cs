@@ -162,7 +162,7 @@ public static class HtmlReport
 
     private static void Write(MarkupWriter html, Block.Figures figures)
     {
-        var decimals = figures.Items.Max(f => Fraction(Shown.Of(f.Figure.Measured).Value).Length);
+        var decimals = figures.Items.Max(f => Fraction(Shown.Of(Display.Rounded(f.Figure.Measured)).Value).Length);
         var ruled = figures.Items.Any(f => f.Figure.Limit is not null);
         var linked = figures.Items.Any(f => f.Context.Length > 0);
         html.Open("table", ("class", "figures"));
@@ -192,7 +192,7 @@ public static class HtmlReport
     private static void Row(MarkupWriter html, ReportFigure item, int decimals, bool ruled, bool linked)
     {
         var figure = item.Figure;
-        var shown = Shown.Of(figure.Measured);
+        var shown = Shown.Of(Display.Rounded(figure.Measured));
         html.Open("tr", ("id", linked ? null : item.Anchor));
         html.Open("th", ("scope", "row"));
         if (linked)

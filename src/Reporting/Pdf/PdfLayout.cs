@@ -80,8 +80,14 @@ internal sealed class PdfLayout(SKDocument document, PdfPen pen, PdfImages image
         Destination(section.Id);
         Lines("H2", section.Title, Left, Width, quiet ? Heading3 : Heading2);
         _y += quiet ? 0 : 4;
-        foreach (var block in section.Blocks)
+        foreach (var (block, next) in section.Blocks.Zip(section.Blocks.Skip(1).Append<Block?>(null)))
         {
+            if (block is Block.Heading && next is Block.Pictures pictures)
+            {
+                // A heading does not stay behind when its pictures go to the next page.
+                Need(40 + HeightOf(Rows(pictures).First()));
+            }
+
             Draw(block);
         }
     }
@@ -288,7 +294,7 @@ internal sealed class PdfLayout(SKDocument document, PdfPen pen, PdfImages image
         void Row(ReportFigure item)
         {
             var figure = item.Figure;
-            var shown = Shown.Of(figure.Measured);
+            var shown = Shown.Of(Display.Rounded(figure.Measured));
             var names = pen.Fonts.Wrap(figure.Label, Name, Body);
             var context = item.Context.Length > 0 ? pen.Fonts.Wrap(item.Context, Name, Small) : [];
             var bar = LimitBarGeometry.Of(figure, new BarSize(BarWidth, 13, BarScale.Numbered));
@@ -495,29 +501,45 @@ internal sealed class PdfLayout(SKDocument document, PdfPen pen, PdfImages image
         _y += 5;
     }
 
+    private const float PictureGap = 14;
+
+    /// <summary>Pictures beside each other, with their sizes and the lines of their captions.</summary>
+    private sealed record PictureRow(ImmutableArray<ReportPicture> Pictures, ImmutableArray<SKSize> Sizes, ImmutableArray<ImmutableArray<string>> Captions, float Column);
+
+    private IEnumerable<PictureRow> Rows(Block.Pictures pictures)
+    {
+        var columns = pictures.Size == PictureSize.Small ? 3 : Math.Min(pictures.Items.Length, 2);
+        var column = (Width - (PictureGap * (columns - 1))) / columns;
+        var highest = pictures.Size == PictureSize.Small ? 130 : 330f;
+        return pictures.Items.Chunk(columns).Select(row => new PictureRow(
+            [.. row],
+            [.. row.Select(p => SizeOf(p) is { Width: > 0 } s ? Fit(s.Width, s.Height, Math.Min(column, WidestOf(p, s)), highest) : default)],
+            [.. row.Select(p => pen.Fonts.Wrap(p.Caption, column, Small))],
+            column));
+    }
+
+    private static float HeightOf(PictureRow row) => row.Sizes.Max(s => s.Height) + (row.Captions.Max(c => c.Length) * Small.LineHeight) + 10;
+
     private void Pictures(Block.Pictures pictures)
     {
-        const float Gap = 14;
-        var columns = pictures.Size == PictureSize.Small ? 3 : Math.Min(pictures.Items.Length, 2);
-        var column = (Width - (Gap * (columns - 1))) / columns;
-        var highest = pictures.Size == PictureSize.Small ? 130 : 330f;
-        foreach (var row in pictures.Items.Chunk(columns))
+        foreach (var row in Rows(pictures))
         {
-            var sizes = row.Select(p => SizeOf(p) is { Width: > 0 } s ? Fit(s.Width, s.Height, column, highest) : default).ToList();
-            var captions = row.Select(p => pen.Fonts.Wrap(p.Caption, column, Small)).ToList();
-            var height = sizes.Max(s => s.Height);
-            Need(height + (captions.Max(c => c.Length) * Small.LineHeight) + 10);
-            foreach (var (picture, i) in row.Select((p, i) => (p, i)))
+            var height = row.Sizes.Max(s => s.Height);
+            Need(HeightOf(row));
+            foreach (var (picture, i) in row.Pictures.Select((p, i) => (p, i)))
             {
-                var x = Left + (i * (column + Gap));
-                pen.Tree.Part("Figure", () => pen.Content(() => Picture(picture, x, _y + 2, sizes[i])), PlainText.Of(picture.Words));
+                var x = Left + (i * (row.Column + PictureGap));
+                pen.Tree.Part("Figure", () => pen.Content(() => Picture(picture, x, _y + 2, row.Sizes[i])), PlainText.Of(picture.Words));
                 var y = _y + height + 5;
-                pen.Tree.Part("Caption", () => Stack(captions[i], x, ref y, Small));
+                pen.Tree.Part("Caption", () => Stack(row.Captions[i], x, ref y, Small));
             }
 
-            _y += height + (captions.Max(c => c.Length) * Small.LineHeight) + 12;
+            _y += HeightOf(row) + 2;
         }
     }
+
+    /// <summary>A drawing is printed no larger than it was drawn, 96 of its pixels to the inch; a photograph fills its column.</summary>
+    private static float WidestOf(ReportPicture picture, SKSize size) => picture.MediaType == "image/svg+xml" ? size.Width * 72 / 96 : float.PositiveInfinity;
 
     private SKSize SizeOf(ReportPicture picture) => picture.MediaType == "image/svg+xml"
         ? images.Drawing(picture)?.CullRect.Size ?? default

@@ -63,11 +63,46 @@ public sealed class FactTestTests
         "wearer": "{{wearer}}", "sizes": { "scale": "{{scale}}", "from": {{from}}, "to": {{to}} }, "womensTwin": {{(twin is { } t ? t ? "true" : "false" : "null")}}, "upper": { "material": "leather" }, "outerSole": { "greatestContact": "rubber-plastics" }
         """));
 
+    [Theory]
+    [InlineData("men", 8.5, 13, "6403.99.60 6403.99.90")]
+    [InlineData("children", 11.5, 13, "6403.99.60 6403.99.90")]
+    [InlineData("women", 5, 10, "6403.99.90")]
+    public void Sizes_without_a_wearer_are_no_plain_case(string scale, double from, double to, string codes) => Gives(codes, FormattableString.Invariant($$"""
+        "sizes": { "scale": "{{scale}}", "from": {{from}}, "to": {{to}} }, "upper": { "material": "leather" }, "outerSole": { "greatestContact": "rubber-plastics" }
+        """));
+
+    [Fact]
+    public void A_run_over_the_size_that_parts_wearers_is_asked_for_and_the_way_does_not_end()
+    {
+        var outcome = DataFolder.Run("duty", """
+            { "facts": { "wearer": "boys", "sizes": { "scale": "children", "from": 10, "to": 13 }, "upper": { "material": "leather" }, "outerSole": { "greatestContact": "rubber-plastics" } }, "unknown": "plain", "customsValue": { "value": 20, "currency": "USD" } }
+            """);
+        var missing = outcome.Tables.Single(t => t.Id == "missing").Rows;
+        Assert.Equal("sizes", Assert.IsType<Cell.Text>(Assert.Single(missing)[0]).Words);
+        Assert.Contains("2 lines remain", outcome.Plates.Single(p => p.Id == "way").Caption, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Assists_without_a_price_are_no_silent_loss() => Assert.Contains(
+        DataFolder.Faults("duty", """{ "facts": { "valueUsdPerPair": 12 }, "assists": 1 }"""), f => f.Where == "assists");
+
+    /// <summary>The coat forks what is leather; what is textile stays.</summary>
+    [Fact]
+    public void A_coat_about_its_threshold_leaves_the_stated_shares()
+    {
+        var outcome = DataFolder.Run("duty", """
+            { "facts": { "upper": { "material": "leather", "externalAreaPct": { "leather": 60, "textile": 40 }, "plasticCoatMm": { "value": 0.15, "unit": "mm", "standardUncertainty": 0.03 } }, "outerSole": { "greatestContact": "rubber-plastics" } }, "unknown": "plain", "customsValue": { "value": 20, "currency": "USD" } }
+            """);
+        Assert.Contains(RulingTests.Codes(outcome), c => c.StartsWith("6402", StringComparison.Ordinal));
+        Assert.Contains(RulingTests.Codes(outcome), c => c.StartsWith("6403", StringComparison.Ordinal));
+    }
+
     /// <remarks>HQ 088510, J82448: an eighth is enough in children's 8 to 11, not in 12; a run over both forks.</remarks>
     [Theory]
     [InlineData(8, 11, "6404.19.90")]
     [InlineData(12, 13, "6404.19.39")]
     [InlineData(10, 13, "6404.19.39 6404.19.90")]
+    [InlineData(5, 7, "6404.19.39 6404.19.90")]
     public void The_overlap_that_counts_hangs_on_the_sizes(double from, double to, string codes) => Gives(codes, FormattableString.Invariant($$"""
         {{Canvas}}, "slipOn": true, "athletic": false, "sports": false, "wearer": "children", "sizes": { "scale": "children", "from": {{from}}, "to": {{to}} }, "foxingLikeBand": { "overlapInch": 0.13, "encirclementPct": 100 }
         """));
