@@ -113,6 +113,8 @@ internal sealed record Store(string Folder, string PostgreSql)
     private async Task<IBlobStore> BlobsAsync(CancellationToken cancellation) => Files switch
     {
         "" => new BlobFolder(Path.Combine(Folder, "files")),
+        _ when Files.Contains("://", StringComparison.Ordinal) && !S3Settings.IsAddress(Files) =>
+            throw new FaultsException(new Fault(FilesOption, $"is '{Files}', which is no place that photographs can lie", "name a folder, or s3://BUCKET/PREFIX")),
         _ when S3Settings.IsAddress(Files) => await S3Blobs.OpenAsync(S3Settings.Read(FilesOption, Files, Endpoint, Region, Environment.GetEnvironmentVariable), Path.Combine(Folder, "cache"), cancellation),
         _ => new BlobFolder(Path.GetFullPath(Files)),
     };

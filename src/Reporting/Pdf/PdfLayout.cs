@@ -460,10 +460,23 @@ internal sealed class PdfLayout(SKDocument document, PdfPen pen, PdfImages image
             return [.. natural.Select(w => w + air)];
         }
 
+        // What fits its share has what it needs; the others share the rest by their need, and no column breaks a word that fits an even share. Shares and less than shares never add up to more than the room.
         var share = room / columns.Length;
-        var narrow = natural.Where(w => w <= share).Sum();
-        var wide = natural.Where(w => w > share).Sum();
-        return [.. natural.Select(w => w <= share ? w : (room - narrow) * w / wide)];
+        var words = columns.Select((c, i) => Math.Min(share, rows.SelectMany(r => r[i].Split('\n', ' ')).Append(c).Select(t => pen.Fonts.Width(PlainText.Of(t), style)).Max() + 1)).ToList();
+        var settled = natural.Select(w => w <= share ? w : (float?)null).ToList();
+        while (true)
+        {
+            var rest = room - settled.Sum(w => w ?? 0);
+            var need = natural.Where((_, i) => settled[i] is null).Sum();
+            var widths = natural.Select((w, i) => settled[i] ?? rest * w / need).ToList();
+            var tight = Enumerable.Range(0, widths.Count).Where(i => settled[i] is null && widths[i] < words[i]).ToList();
+            if (tight.Count == 0)
+            {
+                return widths;
+            }
+
+            tight.ForEach(i => settled[i] = words[i]);
+        }
     }
 
     private void Note(Block.Note note)
