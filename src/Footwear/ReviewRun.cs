@@ -18,12 +18,22 @@ public sealed record PartlyExamined(Examined Examined, ImmutableArray<Fault> Fau
 public sealed record Entry(Examination Examination, string Id, JsonElement Evidence, string Where)
 {
     public string Address => $"{Examination.Name}/{Id}";
+
+    /// <summary>Places in the evidence that hold that of another entry, with its address.</summary>
+    internal ImmutableArray<(string Place, string Address)> Taken { get; init; } = [];
+
+    /// <summary>A place with the entry that its value was stated in: equal places are equal causes, whoever takes them in.</summary>
+    internal string Stated(string place)
+    {
+        var source = Taken.FirstOrDefault(t => place.StartsWith(t.Place + ".", StringComparison.Ordinal));
+        return source.Place is null ? $"{Address}/{place}" : $"{source.Address}/{place[(source.Place.Length + 1)..]}";
+    }
 }
 
 /// <summary>Runs the examinations that a review has evidence for: references first, in order, then limits, then the verdict.</summary>
 public static class ReviewRun
 {
-    private static readonly ImmutableHashSet<string> SpineFields = ["id", "limits"];
+    internal static readonly ImmutableHashSet<string> SpineFields = ["id", "limits"];
 
     /// <summary>Reads a review file.</summary>
     /// <exception cref="FaultsException">It does not have the shape of a review.</exception>
@@ -122,6 +132,7 @@ public static class ReviewRun
 
     private static (ImmutableArray<Outcome> Outcomes, ImmutableArray<Fault> Faults) Run(ImmutableArray<Entry> entries, Surroundings surroundings, LimitSource limits, OutcomeMemory memory, IProgress<string>? progress, CancellationToken cancellation)
     {
+        entries = TakenEvidence.In(entries);
         var faults = new List<Fault>();
         var done = new Dictionary<string, Outcome>(StringComparer.Ordinal);
         var figures = new Dictionary<string, Measured>(StringComparer.Ordinal);
@@ -131,7 +142,7 @@ public static class ReviewRun
             cancellation.ThrowIfCancellationRequested();
             progress?.Report(entry.Address);
             var references = References(entry).ToImmutableArray();
-            if (references.Any(r => failed.Contains(Owner(r.Address))))
+            if (references.Any(r => failed.Contains(Owner(r.Address))) || entry.Taken.Any(t => failed.Contains(t.Address)))
             {
                 failed.Add(entry.Address);
                 continue;
@@ -163,7 +174,7 @@ public static class ReviewRun
 
     private static Outcome RunOne(Entry entry, ImmutableArray<(string Place, string Address)> references, Dictionary<string, Measured> figures, Surroundings surroundings, LimitSource limits, OutcomeMemory memory, CancellationToken cancellation)
     {
-        var evidence = ShapeReader.Read(entry.Examination.EvidenceType, WithoutSpineFields(entry.Evidence), "", out var unused, figures);
+        var evidence = ShapeReader.Read(entry.Examination.EvidenceType, WithoutSpineFields(entry.Evidence), "", out var unused, figures, where => "stated:" + entry.Stated(where));
         var own = entry.Evidence.ValueKind == JsonValueKind.Object && entry.Evidence.TryGetProperty("limits", out var stated) && stated.ValueKind != JsonValueKind.Null
             ? ShapeReader.Read<ImmutableDictionary<string, LimitOf>>(stated, "limits", out var _)
             : ImmutableDictionary<string, LimitOf>.Empty;
@@ -212,6 +223,18 @@ public static class ReviewRun
             }
 
             state[entry.Address] = false;
+            foreach (var (place, address) in entry.Taken)
+            {
+                if (byAddress.TryGetValue(address, out var source))
+                {
+                    Visit(source, path.Add(entry.Address));
+                }
+                else
+                {
+                    faults.Add(new Fault(Place(entry.Where, place), $"takes in the evidence of '{address}', but there is no such entry", "name an entry of this review as examination/entry, or write its evidence in this place"));
+                }
+            }
+
             foreach (var (place, address) in References(entry))
             {
                 if (byAddress.TryGetValue(Owner(address), out var source))

@@ -1,3 +1,5 @@
+using System.Collections.Immutable;
+
 namespace Pairbench.Footwear.Cost;
 
 /// <summary>Whether changes name what is there.</summary>
@@ -17,10 +19,54 @@ internal static class ChangeChecks
             Known(change.Lines.Select(l => l.Id), lines, where + ".lines", "a line of the bill", faults);
             Known(change.Remove, lines, where + ".remove", "a line of the bill", faults);
             Known(change.Labour.Select(l => l.Id), sheet.Labour.Select(l => l.Id), where + ".labour", "a line of labour", faults);
-            Known(change.BreakEven, lines.Except(change.Remove).Concat(change.Add.Select(l => l.Id)), where + ".breakEven", "a line of the changed bill", faults);
-            foreach (var both in change.Lines.Select(l => l.Id).Intersect(change.Remove))
+            Strobel(change, sheet, lines, where, faults);
+            if (change.Facts is not null && (sheet.DutySheet is null || change.ChangesDuty))
+            {
+                faults.Add(new Fault(where + ".facts", change.ChangesDuty ? "stands beside a typed duty" : "needs the duty worksheet of the sheet", change.ChangesDuty ? "give one of the two" : "give dutySheet, such as { \"evidenceOf\": \"duty/main\" }, in place of duty"));
+            }
+
+            Known(change.BreakEven, lines.Except(change.Remove).Except(change.Strobel?.Board ?? []).Concat(change.Add.Select(l => l.Id)).Concat(change.Strobel is { } strobel ? [strobel.Sock.Id] : ImmutableArray<string>.Empty), where + ".breakEven", "a line of the changed bill", faults);
+            foreach (var both in change.Lines.Select(l => l.Id).Intersect(change.Remove.Concat(change.Strobel?.Board ?? [])))
             {
                 faults.Add(new Fault(where + ".remove", $"takes away '{both}', which lines changes", "do one of the two"));
+            }
+        }
+    }
+
+    private static void Strobel(CostChange change, CostEvidence sheet, IReadOnlySet<string> lines, string where, List<Fault> faults)
+    {
+        if (change.Strobel is not { } strobel)
+        {
+            return;
+        }
+
+        where += ".strobel";
+        Known(strobel.Board, lines, where + ".board", "a line of the bill", faults);
+        Known(strobel.Lasted.Select(l => l.Line), lines.Except(strobel.Board), where + ".lasted", "a line of the bill that stays", faults);
+        if (!strobel.Lasted.IsEmpty && strobel.LessDm2 is null)
+        {
+            faults.Add(new Fault(where + ".lessDm2", "is missing beside lasted", "give the area that is no longer turned under, a pair, in dm2, such as { \"from\": \"section/forepart/lasting.difference\" }"));
+        }
+
+        if (strobel.Lasted.IsEmpty && strobel.LessDm2 is not null)
+        {
+            faults.Add(new Fault(where + ".lasted", "is missing beside lessDm2", "name the lines of upper and lining that were turned under the board"));
+        }
+
+        foreach (var (lasted, i) in strobel.Lasted.Select((l, i) => (l, i)))
+        {
+            if (sheet.Lines.FirstOrDefault(l => l.Id == lasted.Line) is not { } line)
+            {
+                continue;
+            }
+
+            if (line.NetAreaDm2 is not { } area)
+            {
+                faults.Add(new Fault($"{where}.lasted[{i}]", $"'{lasted.Line}' has no net area to take from", "give netAreaDm2 in its line of the bill"));
+            }
+            else if (strobel.LessDm2 is { } less && area.Value <= less.Value * lasted.SharePct / 100)
+            {
+                faults.Add(new Fault($"{where}.lasted[{i}]", FormattableString.Invariant($"turns under {less.Value * lasted.SharePct / 100:0.##} dm2 of the {area.Value:0.##} dm2 of '{lasted.Line}'"), "give less, or the share of the feather edge that this part goes round"));
             }
         }
     }

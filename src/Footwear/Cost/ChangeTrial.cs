@@ -8,8 +8,12 @@ namespace Pairbench.Footwear.Cost;
 /// <param name="Price">In the currency and for the unit of the line; null where no price does it.</param>
 internal sealed record BreakEven(string Line, string Material, Measured? Price);
 
+/// <summary>The duty worked out before and after a change.</summary>
+internal sealed record DutyMove(PaidDuty Before, PaidDuty After);
+
 /// <summary>A change as tried against the sheet: both formulas over the same inputs.</summary>
-internal sealed record ChangeTrial(CostChange Change, CostEvidence Sheet, CostModel Before, CostModel After)
+/// <param name="Duty">Null where the duty is typed.</param>
+internal sealed record ChangeTrial(CostChange Change, CostEvidence Sheet, CostModel Before, CostModel After, DutyMove? Duty)
 {
     private const double SolverAccuracy = 1e-9;
 
@@ -31,7 +35,7 @@ internal sealed record ChangeTrial(CostChange Change, CostEvidence Sheet, CostMo
     public ImmutableArray<BreakEven> BreakEvens(CostFigures figures, Currencies currencies, CostInputs inputs)
     {
         var asked = Change.BreakEven.IsEmpty
-            ? [.. Change.Lines.Where(l => l.Price is not null || l.PriceTimes is not null || l.Material is not null).Select(l => l.Id), .. Change.Add.Select(l => l.Id)]
+            ? [.. Change.Lines.Where(l => l.Price is not null || l.PriceTimes is not null || l.Material is not null).Select(l => l.Id), .. Change.Add.Select(l => l.Id), .. Change.Strobel is { } strobel ? [strobel.Sock.Id] : ImmutableArray<string>.Empty]
             : Change.BreakEven;
         return [.. asked.Distinct().Select(id => Solve(After.Materials.First(m => m.Id == id), Sheet.Lines.First(l => l.Id == id), figures, currencies, inputs))];
     }

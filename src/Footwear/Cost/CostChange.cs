@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.ComponentModel.DataAnnotations;
+using Pairbench.Footwear.Duty;
 using Pairbench.Measuring;
 
 namespace Pairbench.Footwear.Cost;
@@ -62,6 +63,10 @@ public sealed record TouchedFigure(
 
 /// <summary>A change to try against the sheet; what is absent stays.</summary>
 /// <param name="Words">What is tried, such as "strobel sock for board".</param>
+/// <param name="LabourRatePerHour">Of all work, as in another country; a rate that <paramref name="Labour"/> names goes before it.</param>
+/// <param name="Origin">Another country of origin: extra duties of the duty worksheet are looked up for it. Freight, labour and margins are as typed here, else those of the sheet.</param>
+/// <param name="Facts">Facts of the shoe that are other, such as a share of the ground contact: the duty line is found anew. Shares that are not named share what is left.</param>
+/// <param name="Strobel">A strobel sock in place of an insole board.</param>
 /// <param name="BreakEven">Lines whose price is solved for; those with another price or material where absent.</param>
 public sealed record CostChange(
     [RegularExpression(Footwear.Id.Pattern, ErrorMessage = "use small letters, digits and single hyphens")] string Id,
@@ -81,17 +86,21 @@ public sealed record CostChange(
     [OwnUnit, Range(0, 1e6)] Measured? Duty = null,
     DutyRate? DutyRate = null,
     [MaxLength(50)] ImmutableArray<TouchedFigure> Touches = default,
-    [MaxLength(50)] ImmutableArray<string> BreakEven = default)
+    [MaxLength(50)] ImmutableArray<string> BreakEven = default,
+    [OwnUnit, Range(0, 1e9)] Measured? LabourRatePerHour = null,
+    [MinLength(1)] string? Origin = null,
+    ShoeFacts? Facts = null,
+    StrobelChange? Strobel = null)
 {
     public string Name => string.IsNullOrWhiteSpace(Words) ? Id : Words;
 
     /// <summary>The sheet as this change makes it.</summary>
     public CostEvidence Of(CostEvidence sheet) => sheet with
     {
-        Lines = [.. sheet.Lines.Where(l => !Remove.Contains(l.Id)).Select(l => Lines.FirstOrDefault(c => c.Id == l.Id)?.Of(l) ?? l), .. Add],
+        Lines = [.. (Strobel?.Of(sheet.Lines) ?? sheet.Lines).Where(l => !Remove.Contains(l.Id)).Select(l => Lines.FirstOrDefault(c => c.Id == l.Id)?.Of(l) ?? l), .. Add],
         Labour = [.. sheet.Labour.Select(l => Labour.FirstOrDefault(c => c.Id == l.Id) is { } c
-            ? l with { Minutes = c.Minutes ?? l.Minutes, RatePerHour = c.RatePerHour ?? l.RatePerHour, Currency = c.Currency ?? l.Currency }
-            : l)],
+            ? l with { Minutes = c.Minutes ?? l.Minutes, RatePerHour = c.RatePerHour ?? LabourRatePerHour ?? l.RatePerHour, Currency = c.Currency ?? (c.RatePerHour is null && LabourRatePerHour is not null ? null : l.Currency) }
+            : LabourRatePerHour is { } hourly ? l with { RatePerHour = hourly, Currency = null } : l)],
         OverheadPct = OverheadPct ?? sheet.OverheadPct,
         FactoryMarginPct = FactoryMarginPct ?? sheet.FactoryMarginPct,
         Volume = Volume ?? sheet.Volume,
@@ -102,6 +111,14 @@ public sealed record CostChange(
         InsurancePct = InsurancePct ?? (Insurance is null ? sheet.InsurancePct : null),
         Duty = Duty ?? (DutyRate is null ? sheet.Duty : null),
         DutyRate = DutyRate ?? (Duty is null ? sheet.DutyRate : null),
+        DutySheet = ChangesDuty || sheet.DutySheet is not { } known ? null : known with
+        {
+            Worksheet = known.Worksheet with
+            {
+                Origin = Origin ?? known.Worksheet.Origin,
+                Facts = Facts is null ? known.Worksheet.Facts : FactsChange.Of(known.Worksheet.Facts, Facts),
+            },
+        },
     };
 
     public bool ChangesDuty => Duty is not null || DutyRate is not null;

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.ComponentModel;
 using System.ComponentModel.DataAnnotations;
 using System.Text.Json.Serialization;
+using Pairbench.Footwear.Shapes;
 using Pairbench.Measuring;
 
 namespace Pairbench.Footwear.Cost;
@@ -155,7 +156,8 @@ public sealed record UsFees(DateOnly? EnteredOn = null, Transport Transport = Tr
 /// <param name="ShipmentPairs">Pairs in one shipment or entry, for charges per shipment.</param>
 /// <param name="FreightPerShipment">Instead of <paramref name="Freight"/>: for the whole shipment.</param>
 /// <param name="InsurancePct">Instead of <paramref name="Insurance"/>: % of FOB and freight.</param>
-/// <param name="Duty">Amount per pair, such as <c>{ "from": "duty/main/duty" }</c>; or give <paramref name="DutyRate"/>.</param>
+/// <param name="Duty">Amount per pair, such as <c>{ "from": "duty/main/duty" }</c>; or give <paramref name="DutyRate"/> or <paramref name="DutySheet"/>.</param>
+/// <param name="DutySheet">The facts that the duty is worked out from, anew for each change; a duty worksheet, or <c>{ "evidenceOf": "duty/main" }</c>.</param>
 /// <param name="Seed">Of the draws.</param>
 public sealed record CostEvidence(
     [MinLength(1, ErrorMessage = "give at least one line"), MaxLength(300)] ImmutableArray<CostLine> Lines,
@@ -178,6 +180,7 @@ public sealed record CostEvidence(
     [InUnit("%"), Range(0, 100)] Measured? InsurancePct = null,
     [OwnUnit, Range(0, 1e6)] Measured? Duty = null,
     DutyRate? DutyRate = null,
+    [EvidenceOf("duty")] DutySheet? DutySheet = null,
     [MaxLength(100)] ImmutableArray<FeeLine> Fees = default,
     UsFees? UsFees = null,
     [InUnit("%"), Range(0, 1000)] Measured? ImporterMarginPct = null,

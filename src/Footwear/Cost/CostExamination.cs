@@ -27,6 +27,9 @@ public sealed class CostExamination : Examination<CostEvidence>
         var builder = new CostModelBuilder(evidence, inputs, currencies, lawful, faults);
         var model = builder.Build(evidence);
         ChangeChecks.Run(evidence, faults);
+        var worked = faults.Count == 0 && evidence.DutySheet is not null ? new WorkedDuty(evidence, surroundings.Catalogue, surroundings.Entry, currencies, inputs, faults) : null;
+        var paid = faults.Count == 0 ? worked?.Of(model, null, evidence.DutySheet!.Worksheet, "dutySheet.") : null;
+        model = paid?.Model ?? model;
         var trials = faults.Count > 0 ? [] : evidence.Changes.Select((c, i) => Try(c, i)).ToImmutableArray();
         if (faults.Count > 0)
         {
@@ -53,17 +56,20 @@ public sealed class CostExamination : Examination<CostEvidence>
                 CostTables.Bill(evidence, model, figures),
                 CostTables.Tornado(landed, inputs),
                 CostTables.Simulation(evidence.Seed, [("Landed", draws), .. tried.Select(t => (t.Trial.Change.Name + ", difference landed", t.Draws))]),
-                .. tried.IsEmpty ? ImmutableArray<Table>.Empty : [CostTables.Changes(tried), CostTables.BreakEvens(tried), CostTables.Touches(tried)]],
+                .. tried.IsEmpty ? ImmutableArray<Table>.Empty : [CostTables.Changes(tried), CostTables.BreakEvens(tried), CostTables.Touches(tried)],
+                .. paid is { } duty ? [CostTables.Duties(duty, tried, figures)] : ImmutableArray<Table>.Empty],
             Plates = [ColumnPlate.Of(shown, model, tried, figures), TornadoPlate.Of(landed, inputs)],
-            Assumptions = [.. CostWords.Assumptions(evidence), .. notes],
-            Cautions = CostWords.Cautions(evidence, currencies, tried),
-            Basis = CostWords.Basis(evidence),
+            Assumptions = [.. CostWords.Assumptions(evidence, paid?.Paid), .. notes],
+            Cautions = CostWords.Cautions(evidence, currencies, tried, paid?.Paid),
+            Basis = CostWords.Basis(evidence, paid?.Paid),
         };
 
         ChangeTrial Try(CostChange change, int i)
         {
             var sheet = change.Of(evidence);
-            return new ChangeTrial(change, sheet, model, builder.Build(sheet, $"changes[{i}].sheet.", change.Lines));
+            var bare = builder.Build(sheet, $"changes[{i}].sheet.", change.Lines);
+            var after = faults.Count == 0 && sheet.DutySheet is { } facts ? worked?.Of(bare, model, facts.Worksheet, $"changes[{i}].") : null;
+            return new ChangeTrial(change, sheet, model, after?.Model ?? bare, paid is { } was && after is { } now ? new DutyMove(was.Paid, now.Paid) : null);
         }
     }
 

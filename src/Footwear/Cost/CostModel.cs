@@ -125,6 +125,10 @@ internal readonly record struct Steps<T>(T Materials, T Labour, T Overhead, T Mo
     public T Retail => Wholesale + RetailMargin;
 }
 
+/// <summary>A customs value that is stated.</summary>
+/// <param name="Sheet">Of a changed sheet: the sheet it came from; the value moves by what its own value moves against that. Null for the sheet itself.</param>
+internal sealed record StatedCustoms(Term Value, CostModel? Sheet);
+
 /// <summary>
 /// The sheet as a formula over its inputs, the same in decimals (money) and in doubles (propagation). Currency, pairs, per cent: every unit
 /// is settled when the formula is made.
@@ -144,7 +148,8 @@ internal sealed record CostModel(
     ValueBasis DutyOn,
     ImmutableArray<Fee> Fees,
     Margin ImporterMargin,
-    Margin RetailMargin)
+    Margin RetailMargin,
+    StatedCustoms? Customs = null)
 {
     public Steps<T> Evaluate<T>(ReadOnlySpan<T> inputs)
         where T : INumber<T>
@@ -157,7 +162,7 @@ internal sealed record CostModel(
         var freight = Sum(Freight, inputs);
         var insurance = Sum(Insurance, inputs) + InsuranceShare.Of(inputs, fob + freight);
         var cif = fob + freight + insurance;
-        var duty = Sum(Duty, inputs) + DutyShare.Of(inputs, DutyOn == ValueBasis.Fob ? fob : cif);
+        var duty = Sum(Duty, inputs) + DutyShare.Of(inputs, CustomsOf(inputs, DutyOn == ValueBasis.Fob ? fob : cif));
         var fees = T.Zero;
         foreach (var fee in Fees)
         {
@@ -167,6 +172,21 @@ internal sealed record CostModel(
         var landed = cif + duty + fees;
         var importer = ImporterMargin.Of(inputs, landed);
         return new(materials, labour, overhead, moulds, factory, freight, insurance, duty, fees, importer, RetailMargin.Of(inputs, landed + importer));
+    }
+
+    /// <summary>What a share of duty is taken of.</summary>
+    public T CustomsOf<T>(ReadOnlySpan<T> inputs)
+        where T : INumber<T> => CustomsOf(inputs, OwnValue(inputs));
+
+    private T CustomsOf<T>(ReadOnlySpan<T> inputs, T own)
+        where T : INumber<T> => Customs is not { } stated ? own
+            : stated.Value.Of(inputs) + (stated.Sheet is { } sheet ? own - sheet.OwnValue(inputs) : T.Zero);
+
+    private T OwnValue<T>(ReadOnlySpan<T> inputs)
+        where T : INumber<T>
+    {
+        var steps = Evaluate(inputs);
+        return DutyOn == ValueBasis.Fob ? steps.Fob : steps.Fob + steps.Freight + steps.Insurance;
     }
 
     /// <summary>One fee per pair.</summary>

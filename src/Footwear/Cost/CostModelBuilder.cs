@@ -44,6 +44,11 @@ internal sealed class CostModelBuilder
             _faults.Add(new Fault(within + "dutyRate", "stands beside duty", "give the amount or the rates"));
         }
 
+        if (sheet.DutySheet is not null && (sheet.Duty is not null || sheet.DutyRate is not null))
+        {
+            _faults.Add(new Fault(within + "dutySheet", $"stands beside {(sheet.Duty is not null ? "duty" : "dutyRate")}", "leave that out: the duty is worked out from the worksheet"));
+        }
+
         return new CostModel(
             [.. sheet.Lines.Select((l, i) => Line(l, $"{within}lines[{i}]", changed.GetValueOrDefault(l.Id)))],
             [.. sheet.Labour.Select((l, i) => Work(l, $"{within}labour[{i}]"))],

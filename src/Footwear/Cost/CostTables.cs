@@ -112,7 +112,19 @@ internal static class CostTables
         "touches",
         "What else the changes touch",
         [new("change", "Change"), new("what", "What"), new("words", "Words")],
-        [.. tried.SelectMany(t => CostWords.Touched(t).Select(w => ImmutableArray.Create<Cell>(t.Trial.Change.Name, w.What, w.Words)))]);
+        [.. tried.SelectMany(t => TouchedWords.Of(t).Select(w => ImmutableArray.Create<Cell>(t.Trial.Change.Name, w.What, w.Words)))]);
+
+    /// <summary>The duty lines that the facts give, as it is and as changed.</summary>
+    public static Table Duties((CostModel Model, PaidDuty Paid) sheet, ImmutableArray<TriedChange> tried, CostFigures figures) => new(
+        "duty-lines",
+        "The duty line by the facts, as it is and as changed",
+        [new("of", "Of"), new("line", "Line"), new("customs", "Customs value"), new("duty", "Duty, with extra duties by origin"), new("words", "Says")],
+        [.. new[] { (Name: "as it is", sheet.Model, sheet.Paid) }.Concat(tried.Where(t => t.Trial.Duty is not null).Select(t => (t.Trial.Change.Name, Model: t.Trial.After, Paid: t.Trial.Duty!.After))).Select(d => ImmutableArray.Create<Cell>(
+            d.Name,
+            d.Paid.Lines,
+            figures.Amount(d.Model.CustomsOf<decimal>(figures.Decimals), x => d.Model.CustomsOf(x)),
+            figures.Amount(figures.Steps(d.Model).Duty, x => d.Model.Evaluate(x).Duty),
+            string.Join(" ", d.Paid.Notes)))]);
 
     private static string Words(double value, double u, Interval interval) => FormattableString.Invariant($"{value:0.0000}, u {u:0.0000}, {interval.Lower:0.0000} to {interval.Upper:0.0000}");
 

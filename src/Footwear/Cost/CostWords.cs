@@ -7,7 +7,7 @@ namespace Pairbench.Footwear.Cost;
 /// <summary>What a cost sheet takes for granted, warns of and rests on.</summary>
 internal static class CostWords
 {
-    public static IEnumerable<string> Assumptions(CostEvidence sheet)
+    public static IEnumerable<string> Assumptions(CostEvidence sheet, PaidDuty? paid)
     {
         yield return "Nothing is rounded on the way. FOB, landed, wholesale and retail are rounded once, half away from zero, to the smallest unit of the currency; in the tables of money parts are rounded so that they add up to them.";
         yield return $"Figures are in {sheet.Currency} per pair; amounts that name no currency are in {sheet.Currency}.";
@@ -38,6 +38,13 @@ internal static class CostWords
                 : "The share of duty is taken of the CIF value: FOB, freight and insurance to the border.";
         }
 
+        if (paid is { Answer: var answer } && sheet.DutySheet is { } worksheet)
+        {
+            var basis = worksheet.Worksheet.Market == Duty.Market.Us ? "FOB" : "CIF";
+            var stated = worksheet.Worksheet.CustomsValue is not null || worksheet.Worksheet.Facts.ValueUsdPerPair?.Measured is not null;
+            yield return $"The duty is worked out from {worksheet.EvidenceOf ?? "the duty worksheet of the sheet"}: {paid.Lines}, on {(stated ? $"its customs value of {Display.Of(answer.Value!)}, which a change moves by what it moves the {basis} value" : $"the {basis} value of the sheet")}; extra duties by origin are in it.";
+        }
+
         if (sheet.ImporterMarginPct is not null)
         {
             yield return "The importer's margin is a share of " + Of(sheet.ImporterMarginOn, "the landed cost", "the wholesale price");
@@ -54,10 +61,11 @@ internal static class CostWords
         }
     }
 
-    public static ImmutableArray<string> Cautions(CostEvidence sheet, Currencies currencies, ImmutableArray<TriedChange> tried)
+    public static ImmutableArray<string> Cautions(CostEvidence sheet, Currencies currencies, ImmutableArray<TriedChange> tried, PaidDuty? paid)
     {
         var cautions = ImmutableArray.CreateBuilder<string>();
-        if (sheet.Duty is not null || sheet.DutyRate is not null || sheet.UsFees is not null)
+        cautions.AddRange(paid?.Notes ?? []);
+        if (sheet.Duty is not null || sheet.DutyRate is not null || sheet.DutySheet is not null || sheet.UsFees is not null)
         {
             cautions.Add("Duty and fees here are a worksheet, not advice: a binding ruling or a licensed customs broker decides. Extra duties by origin change often and are only in it if you put them in.");
         }
@@ -85,7 +93,7 @@ internal static class CostWords
         return cautions.ToImmutable();
     }
 
-    public static ImmutableArray<Basis> Basis(CostEvidence sheet)
+    public static ImmutableArray<Basis> Basis(CostEvidence sheet, PaidDuty? paid)
     {
         var basis = ImmutableArray.CreateBuilder<Basis>();
         basis.Add(new Basis(BasisKind.Standard, "JCGM 100", "2008"));
@@ -104,38 +112,12 @@ internal static class CostWords
                 : new Basis(BasisKind.Law, "Regulation (EU) 952/2013, articles 70 and 71(1)(e) (customs value with transport and insurance to the place of entry)"));
         }
 
+        if (paid is { Answer: var answer })
+        {
+            basis.Add(new Basis(BasisKind.Law, answer.Schedule.Title, answer.Schedule.Edition));
+        }
+
         return basis.ToImmutable();
-    }
-
-    /// <summary>What else a change touches, a row each.</summary>
-    public static IEnumerable<(string What, string Words)> Touched(TriedChange tried)
-    {
-        var change = tried.Trial.Change;
-        if (!tried.OtherMaterials.IsEmpty)
-        {
-            yield return ("materials", string.Join("; ", tried.OtherMaterials) + ".");
-            yield return ("marking", "Another material can make the material marks on shoe, box and label wrong: compare them again.");
-            yield return ("oven", "Another material has another heat limit: compare its margin in the oven before it goes through.");
-            if (!change.ChangesDuty)
-            {
-                yield return ("duty", "Another material can move the pair to another duty line; the duty in this change is that of the sheet. A change for the sake of duty must be real in the goods.");
-            }
-        }
-
-        if (change.ChangesDuty)
-        {
-            yield return ("duty", $"The duty of a pair changes by {Display.Of(tried.DutyDifference)}. The line that pays it is for a binding ruling or a licensed customs broker to decide.");
-        }
-
-        if (tried.MassDifference is { Value: not 0 } mass)
-        {
-            yield return ("mass", $"A pair weighs {Display.Of(Math.Abs(mass.Value) == mass.Value ? mass : -1 * mass)} {(mass.Value > 0 ? "more" : "less")}.");
-        }
-
-        foreach (var touched in change.Touches)
-        {
-            yield return (touched.Id, $"{touched.Label}: {Display.Of(touched.Before)} before, {Display.Of(touched.After)} after.");
-        }
     }
 
     private static IEnumerable<string> Rates(CostEvidence sheet, Currencies currencies)

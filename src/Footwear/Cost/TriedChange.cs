@@ -10,6 +10,7 @@ internal sealed record TriedChange(
     ChangeTrial Trial,
     Measured Landed,
     Measured FobDifference,
+    Measured Duty,
     Measured DutyDifference,
     Measured Difference,
     Simulated Draws,
@@ -26,6 +27,7 @@ internal sealed record TriedChange(
             trial,
             Step.All.Single(s => s.Id == "landed").Of(trial.After, figures),
             figures.Amount(after.Fob - before.Fob, x => trial.After.Evaluate(x).Fob - trial.Before.Evaluate(x).Fob),
+            figures.Amount(after.Duty, x => trial.After.Evaluate(x).Duty),
             figures.Amount(after.Duty - before.Duty, x => trial.After.Evaluate(x).Duty - trial.Before.Evaluate(x).Duty),
             difference,
             draws,
@@ -41,6 +43,7 @@ internal sealed record TriedChange(
         yield return new Figure($"{id}.landed", $"{name}: landed, per pair", Landed);
         yield return new Figure($"{id}.landed-difference", $"{name}: difference landed, per pair", Difference);
         yield return new Figure($"{id}.fob-difference", $"{name}: difference FOB, per pair", FobDifference);
+        yield return new Figure($"{id}.duty", $"{name}: duty, per pair", Duty);
         yield return new Figure($"{id}.duty-difference", $"{name}: difference in duty, per pair", DutyDifference);
         if (ForVolume is { } whole)
         {

@@ -37,35 +37,25 @@ public sealed record Answers(ImmutableDictionary<string, object> ByPlace, Immuta
             }
         }
 
-        string? Material(string place, string? word)
-        {
-            if (word is not null && Materials.Law(word) is null)
-            {
-                faults.Add(new Fault("facts." + place, $"'{word}' is no material of chapter 64", $"give one of {string.Join(", ", Materials.Of)}"));
-            }
-
-            return word is null ? null : Materials.Law(word);
-        }
-
         var upper = facts.Upper ?? new UpperFacts();
         var sole = facts.OuterSole ?? new OuterSoleFacts();
         var band = facts.FoxingLikeBand ?? new BandFacts();
-        Put("upper.material", Material("upper.material", upper.Material));
-        Put("upper.fibre", upper.Fibre is null or "vegetable" or "non-vegetable" ? upper.Fibre : Fail("facts.upper.fibre", upper.Fibre, "vegetable or non-vegetable", faults));
+        Put("upper.material", Materials.Law(upper.Material));
+        Put("upper.fibre", upper.Fibre);
         Put("upper.over90RubberPlasticsWithAccessories", upper.Over90RubberPlasticsWithAccessories);
         Put("upper.over50LeatherWithAccessories", upper.Over50LeatherWithAccessories);
         Put("upper.plasticCoatMm", upper.PlasticCoatMm);
         Put("upper.printedLines", upper.PrintedLines);
-        Put("outerSole.greatestContact", Material("outerSole.greatestContact", sole.GreatestContact));
+        Put("outerSole.greatestContact", Materials.Law(sole.GreatestContact));
         Put("outerSole.note5Durable", sole.Note5Durable);
-        Put("outerSole.countedMaterial", Material("outerSole.countedMaterial", sole.CountedMaterial));
+        Put("outerSole.countedMaterial", Materials.Law(sole.CountedMaterial));
         Put("outerSole.base", sole.Base);
         Put("outerSole.overlay", sole.Overlay);
         Put("base", facts.Base ?? (sole.Base is null ? null : sole.Base is "wood" or "cork" ? sole.Base : "other"));
         Put("foxingLikeBand.present", band.Present);
         Put("foxingLikeBand.overlapInch", band.OverlapInch);
         Put("foxingLikeBand.encirclementPct", band.EncirclementPct);
-        Put("wearer", facts.Wearer);
+        Put("wearer", facts.Wearer is { } wearer ? Worn.Word(wearer) : null);
         Put("withoutClosures", facts.WithoutClosures ?? (facts.Closure is null ? null : facts.Closure == "none"));
         foreach (var (place, truth) in new (string, bool?)[]
         {
@@ -90,7 +80,7 @@ public sealed record Answers(ImmutableDictionary<string, object> ByPlace, Immuta
         Put("overlapOtherThanToeOrHeelInch", facts.OverlapOtherThanToeOrHeelInch);
         Put("womensTwin", facts.WomensTwin);
         Put("sizes", facts.Sizes);
-        faults.AddRange(Worn.Faults(facts));
+        faults.AddRange(Worn.Faults(facts, rules.Wearing));
         Put("heightCm", facts.HeightCm);
         Put("insoleCm", facts.InsoleCm);
         Put("soleAndHeelCm", facts.SoleAndHeelCm);
@@ -125,12 +115,6 @@ public sealed record Answers(ImmutableDictionary<string, object> ByPlace, Immuta
         return new Answers(answers.ToImmutable(), contact, areas, undecided);
     }
 
-    private static string? Fail(string place, string word, string right, List<Fault> faults)
-    {
-        faults.Add(new Fault(place, $"is '{word}'", $"give {right}"));
-        return null;
-    }
-
     private static void Agree(string place, object? stated, ImmutableArray<string>? possible, List<Fault> faults)
     {
         if (stated is string material && possible is { } may && !may.Contains(material))
@@ -144,12 +128,8 @@ public sealed record Answers(ImmutableDictionary<string, object> ByPlace, Immuta
         var shares = ImmutableDictionary.CreateBuilder<string, Extent>(StringComparer.Ordinal);
         foreach (var (name, share) in given ?? ImmutableDictionary<string, Extent>.Empty)
         {
-            var material = Materials.Law(name);
-            if (material is null)
-            {
-                faults.Add(new Fault($"facts.{place}.{name}", "is no material of chapter 64", $"give one of {string.Join(", ", Materials.Of)}"));
-            }
-            else if (!shares.TryAdd(material, share))
+            var material = Materials.Law(name)!;
+            if (!shares.TryAdd(material, share))
             {
                 faults.Add(new Fault($"facts.{place}.{name}", $"counts as {material}, which stands there already", "give their sum under one name"));
             }
@@ -171,12 +151,7 @@ public sealed record Answers(ImmutableDictionary<string, object> ByPlace, Immuta
 
     private static Extent? Value(ShoeFacts facts, Measured? customsValue, List<Fault> faults)
     {
-        Extent? bracket = null;
-        if (facts.ValueBracketUsd is { } word && !Brackets.TryGetValue(word, out bracket))
-        {
-            faults.Add(new Fault("facts.valueBracketUsd", $"is '{word}'", $"give one of {string.Join(", ", Brackets.Keys.Order(StringComparer.Ordinal))}"));
-        }
-
+        var bracket = facts.ValueBracketUsd is { } word ? Brackets[word] : null;
         var given = new[] { ("customsValue", customsValue is null ? null : Extent.Of(customsValue)), ("facts.valueUsdPerPair", facts.ValueUsdPerPair), ("facts.valueBracketUsd", bracket) }.Where(g => g.Item2 is not null).ToList();
         for (var i = 1; i < given.Count; i++)
         {

@@ -9,7 +9,8 @@ internal static class BranchDuty
     private const int Draws = 2000;
 
     /// <returns>The mean, with draws: each branch as often as its probability, its duty spread as the customs value is. The interval is that of the draws.</returns>
-    public static Measured Of(ImmutableArray<ScheduleLine> lines, ImmutableDictionary<string, double> chances, Measured value, string currency)
+    /// <param name="source">Entry whose measured facts leave the branches open: what hangs on the same facts is correlated.</param>
+    public static Measured Of(ImmutableArray<ScheduleLine> lines, ImmutableDictionary<string, double> chances, Measured value, string currency, string source)
     {
         var values = Quantiles(value);
         var draws = new List<double>(Draws + lines.Length);
@@ -26,7 +27,7 @@ internal static class BranchDuty
 
         var mean = draws.Average();
         var spread = Math.Sqrt(draws.Average(d => (d - mean) * (d - mean)));
-        return Measured.Of(mean, currency, "duty:branches", spread).WithSamples(draws);
+        return Measured.Of(mean, currency, $"duty:branches:{source}", spread).WithSamples(draws);
     }
 
     private static double[] Quantiles(Measured value) => value.IsExact

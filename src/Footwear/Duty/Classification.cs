@@ -68,7 +68,7 @@ public sealed record Classification(ImmutableArray<ScheduleLine> Lines, Immutabl
                     continue;
                 }
 
-                var choices = Choices(place, rule, known as Extent, search);
+                var choices = Choices(place, rule, known as Extent, search).Where(c => c.Answer is not string word || MayBe(place, word, answers)).ToImmutableArray();
                 if (!choices.IsEmpty)
                 {
                     yield return (place, Words(place, rule), choices);
@@ -76,6 +76,15 @@ public sealed record Classification(ImmutableArray<ScheduleLine> Lines, Immutabl
             }
         }
     }
+
+    /// <summary>Whether measured shares leave a material possible.</summary>
+    private static bool MayBe(string place, string material, Answers answers) => place switch
+    {
+        "outerSole.greatestContact" => Greatest.Of(answers.Contact) is not { } may || may.Contains(material),
+        "outerSole.countedMaterial" => Sole.Of(answers).Any(s => s.Material == material),
+        "upper.material" => Greatest.Of(answers.UpperArea) is not { } may || may.Contains(material),
+        _ => true,
+    };
 
     /// <summary>A fact in the words of the trade.</summary>
     internal static string Words(string place, FactRules rules) => rules.Facts.FirstOrDefault(r => r.From.Contains(place)) is { } rule ? Words(place, rule) : place;

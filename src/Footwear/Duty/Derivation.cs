@@ -77,20 +77,20 @@ public sealed record Derivation(Known Known, ImmutableArray<Step> Steps, Immutab
             "number" => first is Extent extent ? search.Number(rule.Fact, extent) : all,
             "any" => rule.From.Any(f => answers[f] is true) ? LineSearch.True(true) : rule.From.All(f => answers[f] is false) ? LineSearch.True(false) : all,
             "unless" => answers[rule.From[1]] is true || first is false ? LineSearch.True(false) : first is true && answers[rule.From[1]] is false ? LineSearch.True(true) : all,
-            "band" => first is bool present ? LineSearch.True(present) : Band(answers, rules.Band),
+            "band" => first is bool present ? LineSearch.True(present) : Band(answers, rules),
             "upper" => Upper(rule.Fact, answers, search),
             _ => throw new FaultsException(new Fault($"data/{FactRules.File}", $"has a rule '{rule.Rule}' that is not known", "use same, any, unless, map, number, worn, band, upper or sole")),
         };
     }
 
     /// <remarks>T.D. 92-108 and the rulings on overlap: too little of the perimeter, or an overlap under the least of every run of sizes the wearer may be in, is no band; enough of both in all of them is one; between, undecided.</remarks>
-    private static uint Band(Answers answers, BandThresholds band)
+    private static uint Band(Answers answers, FactRules rules)
     {
         var overlap = answers["foxingLikeBand.overlapInch"] as Extent;
         var round = answers["foxingLikeBand.encirclementPct"] as Extent;
-        var runs = band.Of(answers);
-        return round?.High < band.NoneBelowPct || overlap?.High < runs.Min(r => r.LeastInch) ? LineSearch.True(false)
-            : round?.Low > band.BandAbovePct && overlap?.Low >= runs.Max(r => r.LeastInch) ? LineSearch.True(true)
+        var runs = rules.Band.Of(answers, rules.Wearing);
+        return round?.High < rules.Band.NoneBelowPct || overlap?.High < runs.Min(r => r.LeastInch) ? LineSearch.True(false)
+            : round?.Low > rules.Band.BandAbovePct && overlap?.Low >= runs.Max(r => r.LeastInch) ? LineSearch.True(true)
             : uint.MaxValue;
     }
 

@@ -31,27 +31,27 @@ public enum UnknownFacts
 
 /// <summary>The upper; areas in percent of the external area, accessories and reinforcements left out unless the name says otherwise.</summary>
 public sealed record UpperFacts(
-    string? Material = null,
-    string? Fibre = null,
-    [InUnit("%")] ImmutableDictionary<string, Extent>? ExternalAreaPct = null,
+    [MaterialWord] string? Material = null,
+    [AllowedValues("vegetable", "non-vegetable")] string? Fibre = null,
+    [InUnit("%"), MaterialNames] ImmutableDictionary<string, Extent>? ExternalAreaPct = null,
     bool? Over90RubberPlasticsWithAccessories = null,
     bool? Over50LeatherWithAccessories = null,
-    [InUnit("%")] ImmutableDictionary<string, Extent>? ExternalAreaWithAccessoriesPct = null,
+    [InUnit("%"), MaterialNames] ImmutableDictionary<string, Extent>? ExternalAreaWithAccessoriesPct = null,
     string? Words = null,
-    [InUnit("mm")] Extent? PlasticCoatMm = null,
+    [InUnit("mm"), Range(0, 10)] Extent? PlasticCoatMm = null,
     PrintedLines? PrintedLines = null);
 
 /// <summary>A print of lines or a net with gaps on the upper; the shares of the areas are given with its gaps counted for the ground.</summary>
 /// <param name="GapMm">Greatest width of a gap.</param>
 /// <param name="GapAreaPct">The gaps in percent of the external area.</param>
-public sealed record PrintedLines(string Material, string Ground, [InUnit("mm")] Extent GapMm, [InUnit("%"), Range(0, 100)] Measured GapAreaPct)
+public sealed record PrintedLines([MaterialWord] string Material, [MaterialWord] string Ground, [InUnit("mm"), Range(0, 500)] Extent GapMm, [InUnit("%"), Range(0, 100)] Measured GapAreaPct)
 {
     public override string ToString() => $"lines of {Material} on {Ground}, gaps of {GapMm} mm";
 }
 
 /// <summary>Cleats, studs and the like on the sole.</summary>
 /// <param name="ForASport">The shoe is made for a sporting activity (subheading note 1(a)).</param>
-public sealed record CleatFacts([InUnit("[in_i]")] Extent? HeightInch = null, bool? WidelySpaced = null, bool? ForASport = null);
+public sealed record CleatFacts([InUnit("[in_i]"), Range(0, 4)] Extent? HeightInch = null, bool? WidelySpaced = null, bool? ForASport = null);
 
 /// <summary>Scale of American sizes.</summary>
 public enum SizeScale
@@ -63,25 +63,30 @@ public enum SizeScale
     Women,
 }
 
-/// <summary>The run of American sizes of the style, such as children's 8 to 11.</summary>
-public sealed record AmericanSizes(SizeScale Scale, [Range(0, 20)] double From, [Range(0, 20)] double To)
+/// <summary>The run of American sizes of the style, such as children's 8 to 11, or children's 11.5 over 13.5 to youths' 3.</summary>
+/// <param name="ToScale">Scale of <paramref name="To"/>, where the run goes on into the next scale.</param>
+public sealed record AmericanSizes(SizeScale Scale, [Range(0, 20)] double From, [Range(0, 20)] double To, SizeScale? ToScale = null)
 {
-    public override string ToString() => FormattableString.Invariant($"American {Scale.ToString().ToLowerInvariant()}' sizes {From} to {To}");
+    public override string ToString() => ToScale is { } end && end != Scale
+        ? FormattableString.Invariant($"American sizes {Word(Scale)} {From} to {Word(end)} {To}")
+        : FormattableString.Invariant($"American {Word(Scale)} sizes {From} to {To}");
+
+    internal static string Word(SizeScale scale) => scale switch { SizeScale.Children => "children's", SizeScale.Men => "men's", SizeScale.Women => "women's", SizeScale.Youths => "youths'", _ => "infants'" };
 }
 
 /// <summary>The outer sole; contact in percent of what touches the ground in use.</summary>
 public sealed record OuterSoleFacts(
     string? Base = null,
     string? Overlay = null,
-    [InUnit("%")] ImmutableDictionary<string, Extent>? GroundContactPct = null,
-    string? GreatestContact = null,
+    [InUnit("%"), MaterialNames] ImmutableDictionary<string, Extent>? GroundContactPct = null,
+    [MaterialWord] string? GreatestContact = null,
     bool? Note5Durable = null,
     string? Note5Basis = null,
-    string? CountedMaterial = null,
+    [MaterialWord] string? CountedMaterial = null,
     string? Words = null);
 
 /// <summary>A foxing or foxing-like band.</summary>
-public sealed record BandFacts(bool? Present = null, [InUnit("[in_i]")] Extent? OverlapInch = null, [InUnit("%")] Extent? EncirclementPct = null);
+public sealed record BandFacts(bool? Present = null, [InUnit("[in_i]"), Range(0, 20)] Extent? OverlapInch = null, [InUnit("%"), Range(0, 100)] Extent? EncirclementPct = null);
 
 /// <summary>What is known of a shoe; what is absent is not known.</summary>
 public sealed record ShoeFacts(
@@ -98,13 +103,13 @@ public sealed record ShoeFacts(
     bool? Sports = null,
     bool? Athletic = null,
     bool? HouseSlipper = null,
-    string? Wearer = null,
+    [RegularExpression(Worn.Pattern, ErrorMessage = "give men, women, boys, girls, youths, children, infants or unisex, several joined by 'and'")] string? Wearer = null,
     bool? Golf = null,
     bool? WaterproofWithoutStitching = null,
     bool? SewnWithVisibleStitchingFrom3cm = null,
-    Extent? ValueUsdPerPair = null,
-    string? ValueBracketUsd = null,
-    [InUnit("%")] ImmutableDictionary<string, Extent>? WeightPct = null,
+    [Range(0, 1e6)] Extent? ValueUsdPerPair = null,
+    [AllowedValues("0-3", "3-6.5", "6.5-12", "12+")] string? ValueBracketUsd = null,
+    [InUnit("%"), Range(0, 100)] ImmutableDictionary<string, Extent>? WeightPct = null,
     bool? MetalToeCap = null,
     bool? CoversKnee = null,
     bool? CoversCalf = null,
@@ -116,8 +121,8 @@ public sealed record ShoeFacts(
     bool? ProtectiveActive = null,
     bool? WaterproofMouldedBottom = null,
     bool? ColdInsulated = null,
-    [InUnit("cm")] Extent? HeightCm = null,
-    string? Base = null,
+    [InUnit("cm"), Range(0, 150)] Extent? HeightCm = null,
+    [AllowedValues("wood", "cork", "other")] string? Base = null,
     bool? SandalMouldedInOnePiece = null,
     bool? Turned = null,
     bool? InstepAndBigToeStraps = null,
@@ -127,10 +132,10 @@ public sealed record ShoeFacts(
     bool? Disposable = null,
     bool? UpperOfRubber = null,
     bool? StrapsOrCutOutVamp = null,
-    [InUnit("cm")] Extent? InsoleCm = null,
-    [InUnit("cm")] Extent? SoleAndHeelCm = null,
-    [InUnit("[in_i]")] Extent? BackHeightInch = null,
-    [InUnit("[in_i]")] Extent? OverlapOtherThanToeOrHeelInch = null,
+    [InUnit("cm"), Range(0, 60)] Extent? InsoleCm = null,
+    [InUnit("cm"), Range(0, 60)] Extent? SoleAndHeelCm = null,
+    [InUnit("[in_i]"), Range(0, 20)] Extent? BackHeightInch = null,
+    [InUnit("[in_i]"), Range(0, 20)] Extent? OverlapOtherThanToeOrHeelInch = null,
     CleatFacts? Cleats = null,
     bool? SportByKind = null,
     AmericanSizes? Sizes = null,

@@ -68,9 +68,9 @@ internal static class DutyWords
             yield return $"What is printed or laid on must be visible as its material. {rules.Covering.GapLaw}; between {rules.Covering.GapFilledBelowMm} and {rules.Covering.GapOpenAboveMm} mm both readings stay.";
         }
 
-        if (answers["protectiveActive"] is true && answers["valueUsdPerPair"] is Extent { High: <= 24 })
+        if (answers["protectiveActive"] is true && answers["valueUsdPerPair"] is Extent worth && worth.High <= rules.ProtectiveActive.OverUsd)
         {
-            yield return "Protective active footwear is valued over 24 USD a pair (additional U.S. note 6, from memory): by this value it is none.";
+            yield return $"By its value this is no protective active footwear: {rules.ProtectiveActive.Law}.";
         }
 
         if (lines.Any(l => !l.Status.Contains("seen", StringComparison.Ordinal)))
@@ -79,8 +79,13 @@ internal static class DutyWords
         }
     }
 
-    public static IEnumerable<string> Assumptions(DutyEvidence evidence, Measured? value)
+    public static IEnumerable<string> Assumptions(DutyEvidence evidence, Measured? value, Answers answers)
     {
+        foreach (var (place, words) in answers.ByPlace.Where(a => a.Value is Extent { SaysNothing: true }).OrderBy(a => a.Key, StringComparer.Ordinal).Select(a => (a.Key, ((Extent)a.Value).Words)))
+        {
+            yield return $"{FactWords.Of(place)}: '{words}' holds no single number or range, and is read as not known.";
+        }
+
         if (value is null)
         {
             yield return "No customs value is given as a number: money is not worked out.";

@@ -14,6 +14,7 @@ public sealed class LineSearch
     private readonly ImmutableArray<string> _facts;
     private readonly Dictionary<string, int> _index;
     private readonly ImmutableArray<ImmutableArray<string>> _words;
+    private readonly ImmutableArray<bool> _hasOther;
     private readonly ImmutableArray<ImmutableArray<double>> _thresholds;
     private readonly uint[] _full;
     private readonly Compiled[] _lines;
@@ -29,7 +30,9 @@ public sealed class LineSearch
         var implications = rules.Implications.Where(i => own.Contains(i.If.Fact) && own.Contains(i.Then.Fact)).ToList();
         _facts = [.. own.Order(StringComparer.Ordinal)];
         _index = _facts.Select((f, i) => (f, i)).ToDictionary(f => f.f, f => f.i, StringComparer.Ordinal);
-        _words = [.. _facts.Select(f => Materials.Cells(f, used.Where(a => a.Fact == f).SelectMany(a => a.In.IsDefault ? [] : a.In)))];
+        var either = rules.Facts.Where(r => !r.Either.IsDefaultOrEmpty).ToDictionary(r => r.Fact, r => r.Either, StringComparer.Ordinal);
+        _words = [.. _facts.Select(f => Materials.Cells(f, used.Where(a => a.Fact == f).SelectMany(a => a.In.IsDefault ? [] : a.In).Concat(either.GetValueOrDefault(f, []))))];
+        _hasOther = [.. _facts.Select((f, i) => !_words[i].IsEmpty && !either.ContainsKey(f))];
         _thresholds = [.. _facts.Select(f => used.Where(a => a.Fact == f).SelectMany(a => a.Thresholds).Distinct().Order().ToImmutableArray())];
         _full = [.. _facts.Select((_, i) => (1u << CellCount(i)) - 1)];
         _implications = [.. implications.Select(i => new[] { Not(Compile(i.If)), Compile(i.Then) })];
@@ -57,7 +60,7 @@ public sealed class LineSearch
 
     public static uint True(bool truth) => truth ? 2u : 1u;
 
-    /// <summary>The cell of a word; words that no line names share the last one.</summary>
+    /// <summary>The cell of a word; words that no line names share the last one, where there may be others.</summary>
     public uint Word(string fact, string word)
     {
         var words = _words[_index[fact]];
@@ -159,7 +162,7 @@ public sealed class LineSearch
             && Satisfies(cells, [.. first.None.Concat(second.None).Select(n => n.Select(c => new[] { Not(c) }).ToArray())], 0);
     }
 
-    private int CellCount(int fact) => !_thresholds[fact].IsEmpty ? (2 * _thresholds[fact].Length) + 1 : !_words[fact].IsEmpty ? _words[fact].Length + 1 : 2;
+    private int CellCount(int fact) => !_thresholds[fact].IsEmpty ? (2 * _thresholds[fact].Length) + 1 : !_words[fact].IsEmpty ? _words[fact].Length + (_hasOther[fact] ? 1 : 0) : 2;
 
     private Condition Compile(Atom atom)
     {
@@ -218,9 +221,9 @@ public static class Materials
         : [.. named.Distinct().Order(StringComparer.Ordinal)];
 
     /// <summary>Names of the bench for the materials of the law; null for a word that is none.</summary>
-    public static string? Law(string word) => word switch
+    public static string? Law(string? word) => word switch
     {
         "rubber" or "plastics" or "rubber-plastics" => "rubber-plastics",
-        _ => Of.Contains(word) ? word : null,
+        _ => word is not null && Of.Contains(word) ? word : null,
     };
 }

@@ -56,7 +56,7 @@ internal static class Nearness
             Try(place, Distance(place, answers, rules, (bool)answer), answers.With(place, !(bool)answer), value);
         }
 
-        if (answers["foxingLikeBand.present"] is null && BandWords(answers, rules.Band) is { Length: > 0 } band)
+        if (answers["foxingLikeBand.present"] is null && BandWords(answers, rules) is { Length: > 0 } band)
         {
             Try("foxingLikeBand.present", band, answers.With("foxingLikeBand.present", true), value);
             Try("foxingLikeBand.present", band, answers.With("foxingLikeBand.present", false), value);
@@ -71,7 +71,7 @@ internal static class Nearness
 
     private static string Distance(string place, Answers answers, FactRules rules, bool now) => place switch
     {
-        "foxingLikeBand.present" when BandWords(answers, rules.Band) is { Length: > 0 } words => words,
+        "foxingLikeBand.present" when BandWords(answers, rules) is { Length: > 0 } words => words,
         _ when FromTest(place, answers, rules) is { Length: > 0 } words => words,
         _ => now ? "if it were not so" : "if it were so",
     };
@@ -85,13 +85,13 @@ internal static class Nearness
             return $"{t.Test.Words}: {Display.Of(number)}, {Display.Of(apart)} {(number.Value > edge ? "over" : "under")} the test of {Display.Of(Measured.Exact(edge, number.Unit))}";
         }));
 
-    private static string BandWords(Answers answers, BandThresholds band) => string.Join("; ", new[]
+    private static string BandWords(Answers answers, FactRules rules) => string.Join("; ", new[]
     {
         answers["foxingLikeBand.encirclementPct"] is Extent { Measured: { } round }
-            ? string.Create(CultureInfo.InvariantCulture, $"{Display.Of(round)} of the perimeter (under {band.NoneBelowPct:0} none, over {band.BandAbovePct:0} a band, between undecided)")
+            ? string.Create(CultureInfo.InvariantCulture, $"{Display.Of(round)} of the perimeter (under {rules.Band.NoneBelowPct:0} none, over {rules.Band.BandAbovePct:0} a band, between undecided)")
             : "",
         answers["foxingLikeBand.overlapInch"] is Extent { Measured: { } overlap }
-            ? $"overlap {Display.Of(overlap)}, {string.Join(", ", band.Of(answers).Select(r => string.Create(CultureInfo.InvariantCulture, $"{Math.Abs(overlap.Value - r.LeastInch):0.####} in {(overlap.Value < r.LeastInch ? "under" : "over")} the least of {r.LeastInch} in for {r.Sizes}")))}"
+            ? $"overlap {Display.Of(overlap)}, {string.Join(", ", rules.Band.Of(answers, rules.Wearing).Select(r => string.Create(CultureInfo.InvariantCulture, $"{Math.Abs(overlap.Value - r.LeastInch):0.####} in {(overlap.Value < r.LeastInch ? "under" : "over")} the least of {r.LeastInch} in for {r.Sizes}")))}"
             : "",
     }.Where(w => w.Length > 0));
 

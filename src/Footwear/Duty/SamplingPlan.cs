@@ -37,10 +37,10 @@ internal sealed record SamplingPlan(LeadSampling Sampling, double Mean, double S
 
     public double LeadNeeded(int pairs) => ToleranceFactor.OneSided(pairs, Sampling.Share, Sampling.Confidence) * Spread;
 
-    public IEnumerable<Figure> Figures()
+    public IEnumerable<Figure> Figures(string source)
     {
-        yield return new Figure("sampling.lead", "Mean lead of the pairs measured", Measured.Of(Mean, "%", "pairs-mean", Spread / Math.Sqrt(Sampling.LeadsPct.Length), Evaluation.TypeA, Sampling.LeadsPct.Length - 1));
-        yield return new Figure("sampling.lead-needed", $"Mean lead to design in, as {Sampling.LeadsPct.Length} pairs show it", Measured.Of(LeadNeeded(Sampling.LeadsPct.Length), "%", "pairs-spread", LeadNeeded(Sampling.LeadsPct.Length) / Math.Sqrt(2 * (Sampling.LeadsPct.Length - 1)), Evaluation.TypeA, Sampling.LeadsPct.Length - 1));
+        yield return new Figure("sampling.lead", "Mean lead of the pairs measured", Measured.Of(Mean, "%", $"pairs-mean:{source}", Spread / Math.Sqrt(Sampling.LeadsPct.Length), Evaluation.TypeA, Sampling.LeadsPct.Length - 1));
+        yield return new Figure("sampling.lead-needed", $"Mean lead to design in, as {Sampling.LeadsPct.Length} pairs show it", Measured.Of(LeadNeeded(Sampling.LeadsPct.Length), "%", $"pairs-spread:{source}", LeadNeeded(Sampling.LeadsPct.Length) / Math.Sqrt(2 * (Sampling.LeadsPct.Length - 1)), Evaluation.TypeA, Sampling.LeadsPct.Length - 1));
         if (PairsNeeded is { } pairs)
         {
             yield return new Figure("sampling.pairs-needed", "Pairs to measure so that this mean and spread show it", Measured.Exact(pairs, ""));

@@ -67,8 +67,9 @@ public sealed record Schedule(
 /// <param name="From">Places in the facts.</param>
 /// <param name="Law">The note or line it rests on.</param>
 /// <param name="Plain">What an unknown fact is read as: true or false, or a word for words, or a number.</param>
+/// <param name="Either">The words that are all there are; where absent, a word that no line names may be one more.</param>
 /// <param name="With">Places that help to answer and are told with the answer, but are not asked for by themselves.</param>
-public sealed record FactRule(string Fact, string Rule, ImmutableArray<string> From, string Words, string Law, System.Text.Json.JsonElement? Plain = null, ImmutableDictionary<string, string>? Map = null, ImmutableArray<string> With = default);
+public sealed record FactRule(string Fact, string Rule, ImmutableArray<string> From, string Words, string Law, System.Text.Json.JsonElement? Plain = null, ImmutableDictionary<string, string>? Map = null, ImmutableArray<string> With = default, ImmutableArray<string> Either = default);
 
 /// <summary>A fact that follows from others, of which one is measured: where all of <c>if</c> hold the fact at <c>place</c> is <c>then</c>, where one fails it is <c>otherwise</c>, or stays open if that is absent.</summary>
 public sealed record FactTest([MinLength(1)] ImmutableArray<Atom> If, string Place, bool Then, string Words, string Law, bool? Otherwise = null);
@@ -78,8 +79,23 @@ public sealed record FactTest([MinLength(1)] ImmutableArray<Atom> If, string Pla
 /// <param name="GapOpenAboveMm">Exclusive; between the two it is undecided.</param>
 public sealed record CoveringRules([Range(0, 10)] double LeatherCoatMostMm, string CoatLaw, [Range(0, 100)] double GapFilledBelowMm, [Range(0, 100)] double GapOpenAboveMm, string GapLaw);
 
+/// <summary>First and last size of a scale.</summary>
+public sealed record ScaleEnds(SizeScale Scale, [Range(0, 20)] double From, [Range(0, 20)] double To);
+
 /// <summary>American sizes that decide for whom a shoe is.</summary>
-public sealed record WearingRules([Range(0, 20)] double YouthsFrom, string YouthsLaw, [Range(0, 20)] double UnisexUpToMens, string UnisexLaw);
+/// <param name="Scales">Scales that a run may go through, in their order.</param>
+public sealed record WearingRules([Range(0, 20)] double YouthsFrom, string YouthsLaw, [Range(0, 20)] double UnisexUpToMens, string UnisexLaw, ImmutableArray<ScaleEnds> Scales, string ScalesLaw)
+{
+    internal ScaleEnds? EndsOf(SizeScale scale) => Scales.FirstOrDefault(s => s.Scale == scale);
+
+    /// <summary>A run as one run in each scale that it goes through.</summary>
+    internal ImmutableArray<AmericanSizes> RunsOf(AmericanSizes sizes) => sizes.ToScale is not { } end || end == sizes.Scale
+        ? [sizes]
+        : [.. Scales.Where(s => s.Scale >= sizes.Scale && s.Scale <= end).Select(s => new AmericanSizes(s.Scale, s.Scale == sizes.Scale ? sizes.From : s.From, s.Scale == end ? sizes.To : s.To))];
+}
+
+/// <summary>Protective active footwear has a least value.</summary>
+public sealed record ActiveRules([Range(0, 1e6)] double OverUsd, string Law);
 
 /// <summary>Least overlap of the upper, in inch, that counts towards a band in a run of sizes; a wearer may stand in several runs.</summary>
 /// <param name="Scale">The scale of American sizes it belongs to; a run without one takes all sizes that no other takes.</param>
@@ -91,13 +107,12 @@ public sealed record OverlapRun(string Sizes, [MinLength(1)] ImmutableArray<stri
 public sealed record BandThresholds([Range(0, 100)] double NoneBelowPct, [Range(0, 100)] double BandAbovePct, string Source, [MinLength(1)] ImmutableArray<OverlapRun> Overlaps)
 {
     /// <summary>The runs that the sizes lie in, else those that the wearer may be in; all of them where neither is known.</summary>
-    internal ImmutableArray<OverlapRun> Of(Answers answers)
-    {
-        if (answers["sizes"] is not AmericanSizes sizes)
-        {
-            return Of(answers["wearer"] as string);
-        }
+    internal ImmutableArray<OverlapRun> Of(Answers answers, WearingRules wearing) => answers["sizes"] is AmericanSizes sizes
+        ? [.. wearing.RunsOf(sizes).SelectMany(run => Of(run)).Distinct()]
+        : Of(answers["wearer"] as string);
 
+    private ImmutableArray<OverlapRun> Of(AmericanSizes sizes)
+    {
         var own = Overlaps.Where(o => o.Scale == sizes.Scale).ToImmutableArray();
         var sized = own.Where(o => sizes.From <= o.To && sizes.To >= o.From).ToImmutableArray();
         if (sized.Any(o => sizes.From >= o.From && sizes.To <= o.To))
@@ -116,7 +131,7 @@ public sealed record BandThresholds([Range(0, 100)] double NoneBelowPct, [Range(
 public sealed record Implication(Atom If, Atom Then, string Law);
 
 /// <summary><c>data/tariff/facts.json</c>.</summary>
-public sealed record FactRules(string Edition, string Source, BandThresholds Band, ImmutableArray<FactTest> Tests, CoveringRules Covering, WearingRules Wearing, ImmutableArray<Implication> Implications, ImmutableArray<FactRule> Facts)
+public sealed record FactRules(string Edition, string Source, BandThresholds Band, ImmutableArray<FactTest> Tests, CoveringRules Covering, WearingRules Wearing, ActiveRules ProtectiveActive, ImmutableArray<Implication> Implications, ImmutableArray<FactRule> Facts)
 {
     public const string File = "tariff/facts.json";
 }

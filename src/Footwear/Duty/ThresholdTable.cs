@@ -24,6 +24,11 @@ internal static class ThresholdTable
             }
         }
 
+        if (answers["protectiveActive"] is true && answers["valueUsdPerPair"] is Shapes.Extent { Measured: { } worth })
+        {
+            Around(rows, "Value of protective active footwear", worth, rules.ProtectiveActive.OverUsd, rules.ProtectiveActive.Law);
+        }
+
         foreach (var (test, atom) in rules.Tests.Where(t => rules.Facts.Any(r => search.Uses(r.Fact) && r.From.Contains(t.Place))).SelectMany(t => t.If.Select(i => (t, i))).DistinctBy(t => t.i.Fact))
         {
             if (answers[atom.Fact] is Shapes.Extent { Measured: { } number } && atom.Thresholds.ToArray() is [var threshold])
@@ -45,7 +50,7 @@ internal static class ThresholdTable
 
         if (answers["foxingLikeBand.overlapInch"] is Shapes.Extent { Measured: { } overlap })
         {
-            foreach (var run in rules.Band.Of(answers))
+            foreach (var run in rules.Band.Of(answers, rules.Wearing))
             {
                 Around(rows, $"Overlap of the band, {run.Sizes}", overlap, run.LeastInch, run.Source);
             }

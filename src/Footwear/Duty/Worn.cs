@@ -5,68 +5,106 @@ namespace Pairbench.Footwear.Duty;
 /// <summary>Who wears a shoe, where its American sizes bear on that (additional U.S. note 1(c) and the rulings on sizes for both sexes).</summary>
 internal static class Worn
 {
-    private static readonly ImmutableArray<string> Male = ["men", "boys", "youths", "men and boys", "boys and men", "men-youths-boys"];
+    /// <summary>One word for a wearer, or several joined.</summary>
+    public const string Pattern = "^" + AnyWord + "((, ?| and | or |/| & )" + AnyWord + ")*$";
+
+    private const string AnyWord = "(men|women|boys|girls|youths|children|infants|unisex|men-youths-boys|other-persons)";
 
     private const double HalfSize = 0.5;
+
+    private static readonly ImmutableArray<string> Male = ["men", "boys", "youths", "men and boys", "boys and men", "men-youths-boys"];
+
+    /// <summary>Several words as one that the rules know; wearers that no rule names together are several.</summary>
+    public static string Word(string wearer)
+    {
+        var words = wearer.Split([",", " and ", " or ", "/", "&"], StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries);
+        return words.Length == 1 ? words[0]
+            : words.All(w => Male.Contains(w)) ? "men and boys"
+            : words.All(w => w is "women" or "girls") ? "women"
+            : words.Any(w => w is "children" or "infants") ? "several" : "unisex";
+    }
 
     /// <summary>Words for the wearer that remain possible; none where nothing is known of it.</summary>
     public static ImmutableArray<string> Of(Answers answers, WearingRules rules)
     {
         var wearer = answers["wearer"] as string;
-        if (answers["sizes"] is not AmericanSizes sizes)
-        {
-            return wearer is null ? [] : [wearer];
-        }
-
-        if (sizes.Scale is SizeScale.Infants or SizeScale.Children && (wearer is null || Male.Contains(wearer)))
-        {
-            return Split(sizes.To < rules.YouthsFrom || sizes.Scale is SizeScale.Infants, sizes.From >= rules.YouthsFrom, "children", wearer is null ? ["youths", "girls"] : [wearer]);
-        }
-
-        return (sizes.Scale, wearer) switch
-        {
-            (SizeScale.Men, null) when answers["womensTwin"] is false => Split(sizes.To <= rules.UnisexUpToMens, sizes.From > rules.UnisexUpToMens, "unisex", "men"),
-            (SizeScale.Men, { } male) when answers["womensTwin"] is false && Male.Contains(male) => Split(sizes.To <= rules.UnisexUpToMens, sizes.From > rules.UnisexUpToMens, "unisex", male),
-            (SizeScale.Men, null) => ["men", "unisex"],
-            (SizeScale.Women, null) => ["women"],
-            (_, null) => [],
-            (_, { } told) => [told],
-        };
+        return answers["sizes"] is AmericanSizes sizes
+            ? [.. rules.RunsOf(sizes).SelectMany(run => Of(run, wearer, answers["womensTwin"] as bool?, rules)).Distinct()]
+            : wearer is null ? [] : [wearer];
     }
 
     /// <summary>The sizes on either side of the size that parts two kinds of wearers; none where all lie on one side.</summary>
     public static ImmutableArray<(string Words, AmericanSizes Sizes)> Sides(Answers answers, WearingRules rules)
     {
-        if (answers["sizes"] is not AmericanSizes sizes || Of(answers, rules) is { Length: < 2 } || (sizes.Scale is SizeScale.Men && answers["womensTwin"] is not false))
+        if (answers["sizes"] is not AmericanSizes sizes || Of(answers, rules) is { Length: < 2 })
         {
             return [];
         }
 
-        var (below, above) = sizes.Scale is SizeScale.Men
-            ? (rules.UnisexUpToMens, rules.UnisexUpToMens + HalfSize)
-            : (rules.YouthsFrom - HalfSize, rules.YouthsFrom);
-        return [
-            (FormattableString.Invariant($"sizes {sizes.From} to {below}"), sizes with { To = below }),
-            (FormattableString.Invariant($"sizes {above} to {sizes.To}"), sizes with { From = above })];
+        if (sizes.Scale is SizeScale.Men)
+        {
+            return answers["womensTwin"] is not false || sizes.From > rules.UnisexUpToMens || sizes.To <= rules.UnisexUpToMens
+                ? []
+                : Named(sizes with { To = rules.UnisexUpToMens }, sizes with { From = rules.UnisexUpToMens + HalfSize });
+        }
+
+        var small = rules.RunsOf(sizes).Any(r => r.Scale is SizeScale.Infants || (r.Scale is SizeScale.Children && r.From < rules.YouthsFrom));
+        var large = rules.RunsOf(sizes).Any(r => r.Scale is SizeScale.Youths || (r.Scale is SizeScale.Children && r.To >= rules.YouthsFrom));
+        return !small || !large
+            ? []
+            : Named(
+                sizes with { To = rules.YouthsFrom - HalfSize, ToScale = SizeScale.Children },
+                sizes with { Scale = SizeScale.Children, From = rules.YouthsFrom, ToScale = sizes.ToScale ?? sizes.Scale });
     }
 
-    public static IEnumerable<Fault> Faults(ShoeFacts facts)
+    public static IEnumerable<Fault> Faults(ShoeFacts facts, WearingRules rules)
     {
         if (facts.Sizes is not { } sizes)
         {
             yield break;
         }
 
-        if (sizes.From > sizes.To)
+        if (sizes.ToScale is { } end && end != sizes.Scale)
         {
-            yield return new Fault("facts.sizes", FormattableString.Invariant($"runs from {sizes.From} to {sizes.To}"), "give the smallest size first");
+            if (end < sizes.Scale || end > SizeScale.Youths)
+            {
+                yield return new Fault("facts.sizes.toScale", $"goes from {AmericanSizes.Word(sizes.Scale)} to {AmericanSizes.Word(end)} sizes", "a run goes from infants' over children's to youths' sizes; enter others as styles of their own");
+            }
+            else if (rules.EndsOf(sizes.Scale) is { } first && rules.EndsOf(end) is { } last && (sizes.From > first.To || sizes.To < last.From))
+            {
+                yield return new Fault("facts.sizes", $"runs from {sizes}", FormattableString.Invariant($"{AmericanSizes.Word(first.Scale)} sizes end at {first.To}, {AmericanSizes.Word(last.Scale)} begin at {last.From}"));
+            }
+        }
+        else if (sizes.From > sizes.To)
+        {
+            yield return new Fault("facts.sizes", FormattableString.Invariant($"runs from {sizes.From} to {sizes.To}"), "give the smallest size first; a run that goes on into the next scale says which, such as \"toScale\": \"youths\"");
         }
 
-        if (facts.Wearer is { } wearer && (sizes.Scale is SizeScale.Women ? Male.Contains(wearer) : sizes.Scale is SizeScale.Men && wearer is "women" or "girls"))
+        if (facts.Wearer is { } told && Word(told) is var wearer && (sizes.Scale is SizeScale.Women ? Male.Contains(wearer) : sizes.Scale is SizeScale.Men && wearer is "women" or "girls"))
         {
-            yield return new Fault("facts.sizes.scale", $"is of {sizes.Scale.ToString().ToLowerInvariant()}, but the wearer is {wearer}", "give the scale that the wearer's sizes are of");
+            yield return new Fault("facts.sizes.scale", $"is {AmericanSizes.Word(sizes.Scale)}, but the wearer is {told}", "give the scale that the wearer's sizes are of");
         }
     }
+
+    private static ImmutableArray<string> Of(AmericanSizes run, string? wearer, bool? womensTwin, WearingRules rules)
+    {
+        if (run.Scale is SizeScale.Infants or SizeScale.Children && (wearer is null || Male.Contains(wearer)))
+        {
+            return Split(run.To < rules.YouthsFrom || run.Scale is SizeScale.Infants, run.From >= rules.YouthsFrom, "children", wearer is null ? ["youths", "girls"] : [wearer]);
+        }
+
+        return (run.Scale, wearer) switch
+        {
+            (SizeScale.Men, null) when womensTwin is false => Split(run.To <= rules.UnisexUpToMens, run.From > rules.UnisexUpToMens, "unisex", "men"),
+            (SizeScale.Men, { } male) when womensTwin is false && Male.Contains(male) => Split(run.To <= rules.UnisexUpToMens, run.From > rules.UnisexUpToMens, "unisex", male),
+            (SizeScale.Men, null) => ["men", "unisex"],
+            (SizeScale.Women, null) => ["women"],
+            (_, null) => ["youths", "girls"],
+            (_, { } told) => [told],
+        };
+    }
+
+    private static ImmutableArray<(string Words, AmericanSizes Sizes)> Named(params ImmutableArray<AmericanSizes> sides) => [.. sides.Select(s => (s.ToString(), s))];
 
     private static ImmutableArray<string> Split(bool below, bool above, string small, params ImmutableArray<string> large) =>
         below ? [small] : above ? large : [small, .. large];

@@ -17,11 +17,11 @@ public sealed partial record Extent(Measured? Measured, double Low, bool LowIncl
         return new Extent(measured, interval.Lower, true, interval.Upper, true, "");
     }
 
-    /// <summary>Words that hold no number say nothing of it: the range is then open at both ends.</summary>
+    /// <summary>Words that hold no single number or range say nothing of it: the range is then open at both ends.</summary>
     public static Extent Parse(string words)
     {
         ArgumentNullException.ThrowIfNull(words);
-        var text = words.Replace(" ", "", StringComparison.Ordinal).Replace("%", "", StringComparison.Ordinal);
+        var text = Signs().Replace(words, m => SignOf(m.Value)).Replace(" ", "", StringComparison.Ordinal).Replace("%", "", StringComparison.Ordinal);
         if (Compared().Match(text) is { Success: true } compared)
         {
             var number = Number(compared.Groups[2].Value);
@@ -55,10 +55,27 @@ public sealed partial record Extent(Measured? Measured, double Low, bool LowIncl
 
     public override string ToString() => Words.Length > 0 ? Words : Measured is { } m ? Display.Of(m) : $"{Low:0.###} to {High:0.###}";
 
+    /// <summary>Whether words that hold no single number or range still speak of an amount, as those of letters do: <c>substantially all</c>, <c>0.25 at toe, less elsewhere</c>.</summary>
+    public static bool SpeaksOfAnAmount(string words) => AmountWords().IsMatch(words);
+
     private static double Number(string text) => double.Parse(text, CultureInfo.InvariantCulture);
 
     [GeneratedRegex(@"^(>=|<=|>|<)([0-9]+(?:\.[0-9]+)?)$")]
     private static partial Regex Compared();
+
+    private static string SignOf(string words) => words.Trim().ToLowerInvariant() switch
+    {
+        "at least" or "not under" or "\u2265" => ">=",
+        "at most" or "not over" or "up to" or "\u2264" => "<=",
+        "over" or "more than" or "above" => ">",
+        _ => "<",
+    };
+
+    [GeneratedRegex(@"^\s*(?:at least|not under|at most|not over|up to|over|more than|above|under|less than|below|\u2265|\u2264)(?=[\s0-9])", RegexOptions.IgnoreCase)]
+    private static partial Regex Signs();
+
+    [GeneratedRegex(@"[0-9]|\b(?:all|almost|complete(?:ly)?|entire(?:ly)?|full(?:y)?|half|less|greater|greatest|majority|minority|more|most(?:ly)?|nearly|none|part(?:ial(?:ly)?|ly)?|predominant(?:ly)?|some|substantial(?:ly)?|whol(?:e|ly)|few|traces?)\b", RegexOptions.IgnoreCase)]
+    private static partial Regex AmountWords();
 
     [GeneratedRegex(@"^([0-9]+(?:\.[0-9]+)?)(?:-|\.\.|to)([0-9]+(?:\.[0-9]+)?)$")]
     private static partial Regex Between();

@@ -27,7 +27,9 @@ public sealed class ShapeReader
     private readonly ImmutableArray<Fault>.Builder _faults = ImmutableArray.CreateBuilder<Fault>();
     private readonly ImmutableArray<string>.Builder _unused = ImmutableArray.CreateBuilder<string>();
 
-    private ShapeReader(IReadOnlyDictionary<string, Measured> references) => _references = references;
+    private readonly Func<string, string> _causeOf;
+
+    private ShapeReader(IReadOnlyDictionary<string, Measured> references, Func<string, string> causeOf) => (_references, _causeOf) = (references, causeOf);
 
     /// <summary>Reads a whole JSON text with bounded depth and without doubled names.</summary>
     /// <exception cref="FaultsException">The text is not JSON.</exception>
@@ -54,14 +56,15 @@ public sealed class ShapeReader
     /// <param name="where">Place of the element in the whole input; stands before every fault.</param>
     /// <param name="references">Figures that inputs may refer to, by full address.</param>
     /// <param name="unused">Places of fields that were not taken.</param>
+    /// <param name="causeOf">Name of the cause of an uncertainty stated at a place; <c>stated:place</c> where absent.</param>
     /// <exception cref="FaultsException">The element does not have the shape.</exception>
-    public static T Read<T>(JsonElement element, string where, out ImmutableArray<string> unused, IReadOnlyDictionary<string, Measured>? references = null) =>
-        (T)Read(typeof(T), element, where, out unused, references);
+    public static T Read<T>(JsonElement element, string where, out ImmutableArray<string> unused, IReadOnlyDictionary<string, Measured>? references = null, Func<string, string>? causeOf = null) =>
+        (T)Read(typeof(T), element, where, out unused, references, causeOf);
 
     /// <inheritdoc cref="Read{T}"/>
-    public static object Read(Type type, JsonElement element, string where, out ImmutableArray<string> unused, IReadOnlyDictionary<string, Measured>? references = null)
+    public static object Read(Type type, JsonElement element, string where, out ImmutableArray<string> unused, IReadOnlyDictionary<string, Measured>? references = null, Func<string, string>? causeOf = null)
     {
-        var reader = new ShapeReader(references ?? ImmutableDictionary<string, Measured>.Empty);
+        var reader = new ShapeReader(references ?? ImmutableDictionary<string, Measured>.Empty, causeOf ?? (place => "stated:" + place));
         var value = reader.Value(new Shape(type, []), element, where);
         unused = reader._unused.ToImmutable();
         return reader._faults.Count == 0 ? value! : throw new FaultsException(reader._faults);
@@ -112,7 +115,7 @@ public sealed class ShapeReader
 
         if (type == typeof(Extent))
         {
-            return e.ValueKind == JsonValueKind.String ? Extent.Parse(e.GetString()!) : Input(shape, e, where) is Measured measured ? Extent.Of(measured) : null;
+            return e.ValueKind == JsonValueKind.String ? Amount(shape, e, where) : Input(shape, e, where) is Measured measured ? Extent.Of(measured) : null;
         }
 
         if (Shape.ElementOfArray(type) is { } item)
@@ -128,6 +131,19 @@ public sealed class ShapeReader
         return Shape.IsNumberTuple(type) ? Tuple(type, e, where) : Record(type, e, where);
     }
 
+    private object? Amount(Shape shape, JsonElement e, string where)
+    {
+        var extent = Extent.Parse(e.GetString()!);
+        if (extent.SaysNothing && !Extent.SpeaksOfAnAmount(extent.Words))
+        {
+            var unit = shape.Find<InUnitAttribute>() is { Unit.Length: > 0 } given ? " in " + given.Unit : "";
+            return Wrong(where, e, $"give a number{unit}, or a range in words such as >50, <=0.25, 40-60 or over 50");
+        }
+
+        var outside = new[] { extent.Low, extent.High }.Where(double.IsFinite).Select(n => OutOfRange(shape, n)).FirstOrDefault(r => r is not null);
+        return outside is null ? extent : Wrong(where, e, outside);
+    }
+
     private object? Text(Shape shape, string text, string where)
     {
         if (shape.Find<RegularExpressionAttribute>() is { } pattern && !Regex.IsMatch(text, pattern.Pattern))
@@ -138,6 +154,11 @@ public sealed class ShapeReader
         if (shape.Find<MinLengthAttribute>() is { } least && text.Trim().Length < least.Length)
         {
             return Fault(where, "is empty", "give a text");
+        }
+
+        if (shape.Find<AllowedValuesAttribute>() is { } words && !words.Values.Contains(text))
+        {
+            return Fault(where, $"is '{Short(text)}'", $"give one of {string.Join(", ", words.Values)}");
         }
 
         return text.Length <= 20_000 ? text : Fault(where, $"is {text.Length} characters long", "give at most 20000");
@@ -205,7 +226,7 @@ public sealed class ShapeReader
         var u = read.StandardUncertainty ?? 0;
         var stated = u == 0
             ? Measured.Exact(read.Value, given)
-            : Measured.Of(read.Value, given, read.Cause ?? "stated:" + where, u, Evaluation.TypeB, read.DegreesOfFreedom ?? double.PositiveInfinity);
+            : Measured.Of(read.Value, given, read.Cause ?? _causeOf(where), u, Evaluation.TypeB, read.DegreesOfFreedom ?? double.PositiveInfinity);
         return InUnit(shape, stated, unit, where);
     }
 
@@ -265,7 +286,11 @@ public sealed class ShapeReader
         var values = new List<(string, object)>();
         foreach (var property in e.EnumerateObject())
         {
-            if (property.Value.ValueKind != JsonValueKind.Null && Value(inner, property.Value, Join(where, property.Name)) is { } value)
+            if (shape.Find<AllowedNamesAttribute>() is { } names && !names.Names.Contains(property.Name))
+            {
+                Fault(Join(where, property.Name), names.What, $"give one of {string.Join(", ", names.Names)}");
+            }
+            else if (property.Value.ValueKind != JsonValueKind.Null && Value(inner, property.Value, Join(where, property.Name)) is { } value)
             {
                 values.Add((property.Name, value));
             }

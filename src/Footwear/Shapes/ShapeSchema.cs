@@ -52,6 +52,11 @@ public static class ShapeSchema
             {
                 node["minLength"] = least.Length;
             }
+
+            if (shape.Find<AllowedValuesAttribute>() is { } words)
+            {
+                node["enum"] = new JsonArray([.. words.Values.OfType<string>().Select(w => (JsonNode)w)]);
+            }
         }
         else if (type == typeof(bool))
         {
@@ -98,6 +103,10 @@ public static class ShapeSchema
         else if (Shape.ValueOfDictionary(type) is { } value)
         {
             node = new JsonObject { ["type"] = "object", ["additionalProperties"] = Node(new Shape(value, shape.Attributes.Where(a => a is InUnitAttribute or RangeAttribute)), definitions) };
+            if (shape.Find<AllowedNamesAttribute>() is { } names)
+            {
+                node["propertyNames"] = new JsonObject { ["enum"] = new JsonArray([.. names.Names.Select(n => (JsonNode)n)]) };
+            }
         }
         else if (Shape.IsNumberTuple(type))
         {
@@ -107,6 +116,10 @@ public static class ShapeSchema
         else
         {
             node = Record(type, definitions, inline);
+            if (shape.Find<EvidenceOfAttribute>() is { } other)
+            {
+                node = new JsonObject { ["anyOf"] = new JsonArray(node, Taken(other)) };
+            }
         }
 
         if (shape.Find<DescriptionAttribute>() is { } description)
@@ -116,6 +129,14 @@ public static class ShapeSchema
 
         return node;
     }
+
+    private static JsonObject Taken(EvidenceOfAttribute other) => new()
+    {
+        ["type"] = "object",
+        ["properties"] = new JsonObject { [TakenEvidence.Field] = new JsonObject { ["type"] = "string", ["description"] = $"an entry of this review, as {other.Examination}/main" } },
+        ["required"] = new JsonArray(TakenEvidence.Field),
+        ["additionalProperties"] = false,
+    };
 
     private static JsonObject Input(Shape shape, SortedDictionary<string, JsonNode> definitions)
     {

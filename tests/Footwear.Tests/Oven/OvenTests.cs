@@ -40,8 +40,8 @@ public sealed class OvenTests
     public void The_film_the_thickness_and_the_materials_are_causes()
     {
         var margin = DataFolder.Run("oven", With("")).Figures.Single(f => f.Id == "lining.margin").Measured;
-        Assert.Contains(margin.Budget, c => c.Cause == "stated:airFilm" && Math.Abs(c.Value) > 0.5);
-        Assert.Contains(margin.Budget, c => c.Cause.StartsWith("stated:stack[0]", StringComparison.Ordinal));
+        Assert.Contains(margin.Budget, c => c.Cause == "stated:oven/main/airFilm" && Math.Abs(c.Value) > 0.5);
+        Assert.Contains(margin.Budget, c => c.Cause.StartsWith("stated:oven/main/stack[0]", StringComparison.Ordinal));
         Assert.Contains(margin.Budget, c => c.Cause == "conductivity:rubber");
         Assert.Contains(margin.Budget, c => c.Cause == "limit:canvas-cotton");
     }

@@ -1,0 +1,50 @@
+using System.Collections.Immutable;
+using Pairbench.Footwear.Shapes;
+using Pairbench.Measuring;
+
+namespace Pairbench.Footwear.Duty;
+
+/// <summary>What the law says of one shoe: the lines that its facts leave, what would decide, and how probable each line is where only measured numbers leave it open.</summary>
+/// <param name="Value">Customs value per pair in the currency of the schedule; null where none is known as a number.</param>
+internal sealed record DutyAnswer(
+    Schedule Schedule, LineSearch Search, FactRules Rules, Answers Answers, Classification Found, ImmutableArray<MissingFact> Missing, ImmutableDictionary<string, double>? Chances, Measured? Value)
+{
+    /// <param name="valueOf">The customs value; tells its faults.</param>
+    /// <exception cref="FaultsException">The facts disagree, or no line fits them.</exception>
+    public static DutyAnswer Of(DutyEvidence evidence, Catalogue catalogue, Func<Schedule, List<Fault>, Measured?> valueOf)
+    {
+        var faults = new List<Fault>();
+        var rules = catalogue.Read<FactRules>(FactRules.File);
+        var schedule = evidence.Schedule ?? catalogue.Read<Schedule>(Schedule.File(evidence.Market));
+        if (schedule.Market != evidence.Market)
+        {
+            faults.Add(new Fault("schedule.market", "is another than the market of the evidence", "give a schedule of that market"));
+        }
+
+        faults.AddRange(Unknown(schedule, rules));
+        var value = InCurrency(valueOf(schedule, faults), schedule);
+        var answers = Answers.Of(evidence.Facts, evidence.Market == Market.Us ? value : null, rules, faults);
+        if (faults.Count > 0)
+        {
+            throw new FaultsException(faults);
+        }
+
+        value ??= evidence.Market == Market.Us ? InCurrency((answers["valueUsdPerPair"] as Extent)?.Measured, schedule) : null;
+        var search = Classification.SearchOf(schedule, rules);
+        var found = Classification.Of(answers, search, rules, evidence.Unknown);
+        if (found.Lines.IsEmpty)
+        {
+            throw new FaultsException(new Fault("facts", "no line of the schedule fits them together", "look for facts that exclude each other, such as a knee boot below the ankle"));
+        }
+
+        return new DutyAnswer(schedule, search, rules, answers, found, Classification.Missing(answers, search, rules, evidence.Unknown), LineChances.Of(answers, search, rules, evidence.Unknown), value);
+    }
+
+    private static Measured? InCurrency(Measured? value, Schedule schedule) => value is null ? null : Measured.Linear(schedule.Currency, (value, 1));
+
+    private static IEnumerable<Fault> Unknown(Schedule schedule, FactRules rules) => schedule.Lines
+        .SelectMany((l, i) => l.All.Concat(l.None.SelectMany(n => n)).Select(a => (a.Fact, i)))
+        .Where(a => rules.Facts.All(r => r.Fact != a.Fact))
+        .Select(a => new Fault($"schedule.lines[{a.i}]", $"asks for '{a.Fact}', which no rule gives", $"use one of the facts of data/{FactRules.File}"))
+        .Distinct();
+}
