@@ -34,6 +34,7 @@ def duty(build):
         } | {fact: False for fact in no},
         "customsValue": {"value": {1: 11.2, 2: 11.1}[build], "currency": "USD"}, "volumePerYear": 18000,
         "entry": {"date": "2026-09-14" if build == 1 else "2026-09-28", "pairs": 1800, "transport": "sea"},
+        "extraDuties": [{"name": "surcharge (invented)", "origin": "invented neighbour", "adValoremPct": 10, "from": "2026-06-01", "source": "invented for the demo"}],
     }
 
 
@@ -60,14 +61,16 @@ def cost(build):
         "moulds": [{"id": "foxing-and-outsole-dies", "cost": 9800}],
         "factoryMarginPct": 9,
         "freightPerShipment": about(1450, 0.12), "insurancePct": 0.3,
-        "duty": {"from": "duty/main/duty"},
+        "dutySheet": {"evidenceOf": "duty/main"},
         "usFees": {"enteredOn": "2026-09-14" if build == 1 else "2026-09-28", "transport": "ocean"},
         "importerMarginPct": 38, "retailMarginPct": 50,
         "changes": [
             {"id": "flax-doubles", "words": "flax doubles in a year (invented)", "lines": [{"id": "lining", "priceTimes": 2, "priceSharePct": about(45, 0.1)}]},
-            {"id": "strobel", "words": "strobel sock for board (invented)", "lines": [{"id": "insole", "material": "strobel sock, nonwoven", "price": about(2.2, 0.04), "gramsPerM2": 260}],
-             "labour": [{"id": "lasting-and-oven", "minutes": minutes(14)}]},
-            {"id": "led-by-textile", "words": "felt keeps first place underfoot (6404.19.82)", "dutyRate": {"adValoremPct": 7.5}},
-            {"id": "led-by-rubber", "words": "rubber takes first place underfoot (6404.19.89)", "dutyRate": {"adValoremPct": 20, "specific": 0.9}},
+            {"id": "strobel", "words": "strobel sock for board (invented)", "labour": [{"id": "lasting-and-oven", "minutes": minutes(14)}],
+             "strobel": {"board": ["insole"], "sock": line("sock", "Strobel sock", "nonwoven", about(2.2, 0.04), "m2", netAreaDm2=about(4.4, 0.02), gramsPerM2=260, wastePct=about(18, 0.1)),
+                         "lasted": [{"line": "vamp", "sharePct": 45}, {"line": "quarter", "sharePct": 55}, {"line": "lining"}], "lessDm2": {"from": "section/forepart/lasting.difference"}}},
+            {"id": "felt-first", "words": "felt inlays widened to 58 % of the contact", "facts": {"outerSole": {"groundContactPct": {"textile": about(58, 0.02)}}}},
+            {"id": "rubber-first", "words": "felt inlays narrowed to 42 % of the contact", "facts": {"outerSole": {"groundContactPct": {"textile": about(42, 0.02)}}}},
+            {"id": "neighbour", "words": "made in another country (invented)", "origin": "invented neighbour", "labourRatePerHour": 3.1, "freightPerShipment": about(1900, 0.12)},
         ],
     }

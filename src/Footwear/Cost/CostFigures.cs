@@ -35,7 +35,7 @@ internal sealed class CostFigures(string currency, string entry, int seed, CostI
     public (Measured Figure, Simulated Draws) Simulate(string name, decimal value, Reckoning reckoning)
     {
         var draws = new MonteCarlo(seed) { Digits = 1, AtMost = MostDraws }.Of(currency, $"bend:cost/{entry}/{name}", x => reckoning(x), _inputs);
-        var figure = draws.LinearHolds(digits: 1) ? Amount(value, reckoning) : draws.At((double)value);
+        var figure = draws.LinearHolds(digits: 1) || draws.StandardUncertainty < 1e-12 * Math.Max(1, Math.Abs((double)value)) ? Amount(value, reckoning) : draws.At((double)value);
         return (figure, draws);
     }
 

@@ -162,11 +162,12 @@ internal sealed record CostModel(
         var freight = Sum(Freight, inputs);
         var insurance = Sum(Insurance, inputs) + InsuranceShare.Of(inputs, fob + freight);
         var cif = fob + freight + insurance;
-        var duty = Sum(Duty, inputs) + DutyShare.Of(inputs, CustomsOf(inputs, DutyOn == ValueBasis.Fob ? fob : cif));
+        var customs = CustomsOf(inputs, DutyOn == ValueBasis.Fob ? fob : cif);
+        var duty = Sum(Duty, inputs) + DutyShare.Of(inputs, customs);
         var fees = T.Zero;
         foreach (var fee in Fees)
         {
-            fees += fee.Of(inputs, fob, cif);
+            fees += fee.Of(inputs, DutyOn == ValueBasis.Fob ? customs : fob, DutyOn == ValueBasis.Cif ? customs : cif);
         }
 
         var landed = cif + duty + fees;
@@ -193,8 +194,8 @@ internal sealed record CostModel(
     public T Of<T>(Fee fee, ReadOnlySpan<T> inputs)
         where T : INumber<T>
     {
-        var steps = Evaluate(inputs);
-        return fee.Of(inputs, steps.Fob, steps.Fob + steps.Freight + steps.Insurance);
+        var (steps, customs) = (Evaluate(inputs), CustomsOf(inputs));
+        return fee.Of(inputs, DutyOn == ValueBasis.Fob ? customs : steps.Fob, DutyOn == ValueBasis.Cif ? customs : steps.Fob + steps.Freight + steps.Insurance);
     }
 
     private static T Sum<T>(ImmutableArray<Item> items, ReadOnlySpan<T> inputs)

@@ -13,20 +13,20 @@ internal static class FactsChange
     public static ShoeFacts Of(ShoeFacts facts, ShoeFacts change)
     {
         var (upper, sole) = (facts.Upper ?? new UpperFacts(), facts.OuterSole ?? new OuterSoleFacts());
-        if (change.Upper is { } other && (other.Material is not null || other.ExternalAreaPct is not null))
+        if (change.Upper is { } other && (other.Material is not null || other.ExternalAreaPct is { IsEmpty: false }))
         {
             upper = upper with { Material = null, ExternalAreaPct = null, ExternalAreaWithAccessoriesPct = null, Over50LeatherWithAccessories = null, Over90RubberPlasticsWithAccessories = null };
         }
 
         var asked = change.OuterSole ?? new OuterSoleFacts();
         var shares = sole.GroundContactPct;
-        if (asked.GroundContactPct is not null || asked.GreatestContact is not null)
+        if (asked.GroundContactPct is { IsEmpty: false } || asked.GreatestContact is not null)
         {
             sole = sole with { GreatestContact = null, CountedMaterial = null, GroundContactPct = null };
         }
 
         var laid = Laid(facts with { Upper = upper, OuterSole = sole }, change);
-        return asked.GroundContactPct is { } named && shares is not null ? laid with { OuterSole = laid.OuterSole! with { GroundContactPct = Moved(shares, named) } } : laid;
+        return asked.GroundContactPct is { IsEmpty: false } named && shares is not null ? laid with { OuterSole = laid.OuterSole! with { GroundContactPct = Moved(shares, named) } } : laid;
     }
 
     /// <summary>Named materials take the shares given; the others share what is left in the proportion they had, as a boundary that moves leaves them. Shares that are no numbers are dropped.</summary>
@@ -53,7 +53,7 @@ internal static class FactsChange
             var field = typeof(T).GetProperty(p.Name!)!;
             return (field.GetValue(below), field.GetValue(above)) switch
             {
-                (var was, null) => was,
+                (var was, null or ImmutableDictionary<string, Extent> { IsEmpty: true }) => was,
                 (UpperFacts was, UpperFacts now) => Laid(was, now),
                 (OuterSoleFacts was, OuterSoleFacts now) => Laid(was, now),
                 (BandFacts was, BandFacts now) => Laid(was, now),
