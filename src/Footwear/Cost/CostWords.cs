@@ -45,6 +45,14 @@ internal static class CostWords
             yield return $"The duty is worked out from {worksheet.EvidenceOf ?? "the duty worksheet of the sheet"}: {paid.Lines}, on {(stated ? $"its customs value of {Display.Of(answer.Value!)}, which a change moves by what it moves the {basis} value" : $"the {basis} value of the sheet")}; extra duties by origin are in it.";
         }
 
+        if (paid is { Answer.Found.PlainReadings: { IsEmpty: false } plain })
+        {
+            foreach (var reading in sheet.DutySheet?.EvidenceOf is { } entry ? [$"{plain.Length} facts that {entry} leaves unknown are read as the plain case; they are listed there."] : plain)
+            {
+                yield return reading;
+            }
+        }
+
         if (sheet.ImporterMarginPct is not null)
         {
             yield return "The importer's margin is a share of " + Of(sheet.ImporterMarginOn, "the landed cost", "the wholesale price");

@@ -30,7 +30,7 @@ internal sealed record PaidDuty(DutyAnswer Answer, Measured Fixed, double Pct, I
             Shifted(open, extras.Sum(e => e.SpecificPerPair)),
             pct + extras.Sum(e => e.AdValoremPct),
             extras,
-            [.. answer.Found.PlainReadings, .. notes]);
+            [.. notes]);
     }
 
     /// <summary>The lines with their rates.</summary>

@@ -18,7 +18,7 @@ internal static class DutyWords
 
     public static string Sentence(ImmutableArray<ScheduleLine> lines, ImmutableArray<MissingFact> missing) => lines.Length == 1
         ? $"By these facts the line is {lines[0].Code}, {lines[0].RateText}."
-        : $"Undecided: {lines.Length} lines remain. {(missing.IsEmpty ? "" : $"Get first: {missing[0].Words}")}";
+        : $"{(lines.All(l => l.RateText == lines[0].RateText) ? $"The line is undecided, what it pays is not: {lines.Length} lines remain, all at {lines[0].RateText}." : $"Undecided: {lines.Length} lines remain.")} {(missing.IsEmpty ? "" : $"Get first: {missing[0].Words}")}".TrimEnd();
 
     /// <summary>Who has first place in contact with the ground; empty where fewer than two shares are numbers.</summary>
     public static string Contact(Answers answers)

@@ -31,9 +31,9 @@ internal static class Nearness
                 return;
             }
 
-            var money = value is null || changedValue is null || then.Length != 1 || found.Lines is not [var now]
+            var money = value is null || changedValue is null || Duties(found.Lines, value, search) is not [var pays]
                 ? ""
-                : Difference(Charges.Duty(then[0], changedValue, search.Schedule.Currency).Value - Charges.Duty(now, value, search.Schedule.Currency).Value, evidence.VolumePerYear, search.Schedule.Currency);
+                : Difference([.. Duties(then, changedValue, search).Select(d => d - pays)], evidence.VolumePerYear, search.Schedule.Currency);
             rows.Add([Classification.Words(fact, rules).TrimEnd('?'), distance, then.Length > 4 ? $"{then.Length} lines" : string.Join(", ", then.Select(l => $"{l.Code} ({l.RateText})")), money]);
         }
 
@@ -95,9 +95,15 @@ internal static class Nearness
             : "",
     }.Where(w => w.Length > 0));
 
-    private static string Difference(double perPair, double? volume, string currency)
+    /// <summary>What the lines pay, least first; one amount where they pay the same.</summary>
+    private static ImmutableArray<double> Duties(ImmutableArray<ScheduleLine> lines, Measured value, LineSearch search) =>
+        [.. lines.Select(l => Charges.Duty(l, value, search.Schedule.Currency).Value).DistinctBy(Charges.Cents).Order()];
+
+    /// <param name="perPair">Least first.</param>
+    private static string Difference(ImmutableArray<double> perPair, double? volume, string currency)
     {
-        var pair = string.Create(CultureInfo.InvariantCulture, $"{Charges.Cents(perPair):+0.00;-0.00;0.00} {currency} a pair");
-        return volume is { } pairs ? pair + string.Create(CultureInfo.InvariantCulture, $"; {Charges.Cents(perPair * pairs):+#,0;-#,0;0} {currency} a year") : pair;
+        string Span(Func<double, string> shown) => perPair.Length == 1 ? shown(perPair[0]) : $"{shown(perPair[0])} to {shown(perPair[^1])}";
+        var pair = $"{Span(d => Charges.Cents(d).ToString("+0.00;-0.00;0.00", CultureInfo.InvariantCulture))} {currency} a pair";
+        return volume is { } pairs ? $"{pair}; {Span(d => Charges.Cents(d * pairs).ToString("+#,0;-#,0;0", CultureInfo.InvariantCulture))} {currency} a year" : pair;
     }
 }

@@ -43,4 +43,54 @@ public sealed class CostTests(BenchFixture bench)
             Assert.Empty(result.Violations.Where(v => v.Impact is "serious" or "critical").Select(v => v.Id));
         }
     }
+
+    [Fact]
+    public async Task A_share_a_country_and_a_sock_are_changes_that_find_their_own_duty()
+    {
+        var stored = await bench.Shelf.CreateAsync("""
+            { "format": "pairbench-review/1", "style": { "name": "Changed" }, "build": { "label": "one" },
+              "evidence": {
+                "section": { "layers": [{ "material": "eva-foam-footbed", "thicknessMm": 4 }], "lasting": { "perimeterMm": 600, "boardMarginMm": 15, "strobelMarginMm": 4 } },
+                "duty": { "facts": { "upper": { "material": "textile", "fibre": "vegetable" }, "athletic": true, "outerSole": { "note5Durable": false, "groundContactPct": { "textile": 52, "rubber-plastics": 48 } } }, "unknown": "plain",
+                          "origin": "Here", "entry": { "date": "2026-05-04", "pairs": 1000 }, "extraDuties": [{ "name": "made-up surcharge", "origin": "Elsewhere", "adValoremPct": 25, "from": "2026-03-01" }] },
+                "cost": { "currency": "USD", "duty": 0.5,
+                  "lines": [{ "id": "lining", "component": "Lining", "material": "cloth", "netAreaDm2": 20, "price": 10, "per": "m2" }, { "id": "insole", "component": "Insole", "material": "board", "netAreaDm2": 4, "price": 5, "per": "m2" },
+                            { "id": "rest", "component": "Rest", "material": "all of it", "price": 4.8, "per": "pair" }],
+                  "changes": [{ "id": "tried", "words": "tried" }] } } }
+            """);
+        await using var opened = await bench.OpenAsync($"reviews/{stored.Id}?open=trade");
+        var page = opened.Page;
+        var column = page.Locator("svg.column");
+        await page.GetByText("The way: freight, insurance, duty, fees, margins").ClickAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Work the duty out from the worksheet main" }).ClickAsync();
+        await Assertions.Expect(column).ToHaveAttributeAsync("aria-label", new System.Text.RegularExpressions.Regex("landed 7.53 USD"));
+
+        var change = page.GetByRole(AriaRole.Region, new() { Name = "Change tried" });
+        await change.GetByLabel("Textile in contact").FillAsync("40");
+        await page.Keyboard.PressAsync("Enter");
+        await Assertions.Expect(change).ToContainTextAsync("from 6404.11.81 (7.5%) to 6404.11.89");
+        await Assertions.Expect(change).ToContainTextAsync("rubber-plastics has the greatest contact");
+        await change.GetByLabel("Other country of origin").FillAsync("Elsewhere");
+        await page.Keyboard.PressAsync("Enter");
+        await Assertions.Expect(change).ToContainTextAsync("made-up surcharge 25 %");
+
+        await change.GetByRole(AriaRole.Button, new() { Name = "Strobel sock for the board" }).ClickAsync();
+        await Assertions.Expect(change.GetByLabel("The board, which goes")).ToHaveValueAsync("insole");
+        await change.GetByLabel("Net area of the sock").FillAsync("4");
+        await page.Keyboard.PressAsync("Enter");
+        await change.GetByLabel("Its price").FillAsync("2");
+        await page.Keyboard.PressAsync("Enter");
+        await change.GetByRole(AriaRole.Button, new() { Name = "Add a lasted part" }).ClickAsync();
+        await change.GetByRole(AriaRole.Button, new() { Name = "Take it from the section main" }).ClickAsync();
+        await Assertions.Expect(change).ToContainTextAsync("Without the board 1.32 dm² a pair is no longer turned under, of lining");
+        Assert.Empty(opened.Errors);
+
+        foreach (var width in (int[])[1440, 390])
+        {
+            await page.SetViewportSizeAsync(width, 844);
+            Assert.False(await opened.ScrollsSidewaysAsync());
+            var result = await page.RunAxe(new AxeRunOptions { RunOnly = RunOnlyOptions.Tags("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa") });
+            Assert.Empty(result.Violations.Where(v => v.Impact is "serious" or "critical").Select(v => v.Id));
+        }
+    }
 }

@@ -56,4 +56,17 @@ public sealed class NearTests
           "weightPct": { "rubber-plastics": 40 }, "upper": { "material": "textile", "fibre": "vegetable", "over50LeatherWithAccessories": false, "over90RubberPlasticsWithAccessories": false } },
           "customsValue": { "value": {{value}}, "currency": "USD" } }
         """));
+
+    /// <remarks>Whether the textile lasts is not known, and costs nothing at 12.00 USD: 0.90 on both lines. A cent more pays 20 % or 7.5 % of 12.01, 2.402 or 0.90075: up to 1.502 more, on 30,000 pairs 22.50 to 45,060.</remarks>
+    [Fact]
+    public void Where_lines_that_remain_pay_the_same_a_near_fact_still_has_its_price()
+    {
+        var outcome = DataFolder.Run("duty", """
+            { "facts": { "upper": { "material": "textile", "fibre": "vegetable", "over50LeatherWithAccessories": false }, "outerSole": { "groundContactPct": { "textile": 45, "rubber": 40, "leather": 15 } },
+                         "athletic": true, "sports": false, "adhesiveOnlyWithoutOverlap": false, "foxingLikeBand": { "present": true }, "protective": false },
+              "customsValue": { "value": 12, "currency": "USD" }, "volumePerYear": 30000 }
+            """);
+        Assert.Contains(outcome.Tables.Single(t => t.Id == "near").Rows, r => ((Cell.Text)r[1]).Words.StartsWith("0.01 USD more", StringComparison.Ordinal) && ((Cell.Text)r[3]).Words == "0.00 to +1.50 USD a pair; +23 to +45,060 USD a year");
+        Assert.StartsWith("The line is undecided, what it pays is not: 2 lines remain, all at 7.5%.", ((Cell.Text)outcome.Tables.Single(t => t.Id == "says").Rows[0][1]).Words, StringComparison.Ordinal);
+    }
 }
