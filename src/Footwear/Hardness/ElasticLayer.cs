@@ -1,12 +1,9 @@
-using MathNet.Numerics.Integration;
-using MathNet.Numerics.LinearAlgebra;
-
 namespace Pairbench.Footwear.Hardness;
 
-/// <summary>How a layer meets the rigid base beneath it.</summary>
+/// <summary>How a layer meets what lies beneath it.</summary>
 public enum LayerBase
 {
-    /// <summary>It lies on the base and may slide.</summary>
+    /// <summary>It lies on it and may slide; it does not lift off.</summary>
     Frictionless,
 
     Bonded,
@@ -21,12 +18,6 @@ public enum LayerBase
 /// </remarks>
 public static class ElasticLayer
 {
-    private const int Nodes = 64;
-    private static readonly GaussLegendreRule Contact = new(0, 1, Nodes);
-
-    // The layer's transfer function meets that of the half space within 1e-13 from here on.
-    private static readonly GaussLegendreRule Waves = new(0, 18, 256);
-
     /// <summary>Force over that on a half space for a flat punch.</summary>
     /// <param name="ratio">Radius of the punch over thickness of the layer, above 0 and up to 12.</param>
     /// <param name="poisson">0 to 0.5.</param>
@@ -74,28 +65,13 @@ public static class ElasticLayer
     /// <summary>Both answers for one contact radius over thickness.</summary>
     internal static Contacts Of(double ratio, double poisson, LayerBase layerBase)
     {
-        if (!(ratio > 0 && ratio <= 12) || poisson is not (>= 0 and <= 0.5))
+        if (poisson is not (>= 0 and <= 0.5))
         {
-            throw new ArgumentOutOfRangeException(nameof(ratio), ratio, "The ratio of contact to layer lies above 0 and up to 12, Poisson's ratio from 0 to 0.5.");
+            throw new ArgumentOutOfRangeException(nameof(poisson), poisson, "Poisson's ratio lies from 0 to 0.5.");
         }
 
-        var t = Contact.Abscissas;
-        var weights = Contact.Weights;
-        var (x, dx) = (Waves.Abscissas, Waves.Weights);
-        var cosines = Matrix<double>.Build.Dense(Nodes, x.Length, (i, k) => Math.Cos(ratio * x[k] * t[i]));
-        var transfer = x.Select((at, k) => 2 * ratio / Math.PI * dx[k] * (Transfer(at, poisson, layerBase) - 1)).ToArray();
-        var weighted = Matrix<double>.Build.Dense(Nodes, x.Length, (i, k) => cosines[i, k] * transfer[k]);
-        var kernel = weighted.TransposeAndMultiply(cosines);
-        var system = Matrix<double>.Build.Dense(Nodes, Nodes, (i, j) => (i == j ? 1 : 0) + (kernel[i, j] * weights[j])).LU();
-        var flat = system.Solve(Vector<double>.Build.Dense(Nodes, 1.0));
-        var bowl = system.Solve(Vector<double>.Build.Dense(Nodes, i => t[i] * t[i]));
-
-        // At the edge of contact the density of a ball must vanish; the equation itself carries the solution from the nodes there.
-        var edge = Enumerable.Range(0, Nodes).Select(j => Enumerable.Range(0, x.Length).Sum(k => transfer[k] * Math.Cos(ratio * x[k]) * cosines[j, k])).ToArray();
-        double AtEdge(Vector<double> density) => 1 - Enumerable.Range(0, Nodes).Sum(j => edge[j] * weights[j] * density[j]);
-        var share = AtEdge(flat) / AtEdge(bowl);
-        double Force(Vector<double> density) => Enumerable.Range(0, Nodes).Sum(j => weights[j] * density[j]);
-        return new(Force(flat), ratio / Math.Sqrt(share), 1.5 * Math.Sqrt(share) * (Force(flat) - (share * Force(bowl))));
+        var found = GroundContact.On(x => Transfer(x, poisson, layerBase)).Press(ratio, t => t * t);
+        return new(found.Punch, ratio * Math.Sqrt(found.Depth), 1.5 * found.Force / Math.Pow(found.Depth, 1.5));
     }
 
     private static double Transfer(double x, double poisson, LayerBase layerBase) => layerBase == LayerBase.Frictionless

@@ -70,7 +70,8 @@ public enum CompoundFamily
 /// <param name="Layers">Number of pieces laid on each other.</param>
 /// <param name="TemperatureC">Of the piece; else that of the room.</param>
 /// <param name="Against">Ids of spots that this one is compared with.</param>
-/// <param name="Face">Of a spot read through its face: a piece read with and without the face, from which the foam beneath is estimated.</param>
+/// <param name="Face">Of a spot read through its face: what the face adds, from which the foam beneath is estimated.</param>
+/// <param name="Beneath">Soft stuff that a thin pad lies on, such as the sole of the shoe or a sheet of foam.</param>
 /// <param name="CompoundKnown">Whether the compound and its hardness are known from before; an unknown one takes more readings.</param>
 public sealed record HardnessSpot(
     [RegularExpression(Id.Pattern, ErrorMessage = "use small letters, digits and single hyphens")] string Id,
@@ -91,12 +92,47 @@ public sealed record HardnessSpot(
     string? Operator = null,
     [RegularExpression(Footwear.Id.Pattern, ErrorMessage = "use small letters, digits and single hyphens")] string? Instrument = null,
     ImmutableArray<string> Against = default,
-    FaceSample? Face = null);
+    FaceSample? Face = null,
+    SoftBacking? Beneath = null);
 
-/// <summary>What a face fabric adds: one piece of the same build read through its face, then with the face cut off.</summary>
+/// <summary>What a face fabric adds: one piece of the same build read through its face, then with the face cut off; or the face's own thickness and modulus.</summary>
+/// <param name="ThicknessMm">Of the face alone.</param>
+/// <param name="ModulusMPa">Young's modulus of the face.</param>
 public sealed record FaceSample(
-    [MinLength(2, ErrorMessage = "give at least two readings through the face")][MaxLength(500)][Range(0, 100)] ImmutableArray<double> Through,
-    [MinLength(2, ErrorMessage = "give at least two readings on the bare foam")][MaxLength(500)][Range(0, 100)] ImmutableArray<double> Bare);
+    [MinLength(2, ErrorMessage = "give at least two readings through the face")][MaxLength(500)][Range(0, 100)] ImmutableArray<double> Through = default,
+    [MinLength(2, ErrorMessage = "give at least two readings on the bare foam")][MaxLength(500)][Range(0, 100)] ImmutableArray<double> Bare = default,
+    [InUnit("mm"), Range(0, 100, MinimumIsExclusive = true)] Measured? ThicknessMm = null,
+    [InUnit("MPa"), Range(0, 10_000, MinimumIsExclusive = true)] Measured? ModulusMPa = null)
+{
+    internal bool IsElastic => ThicknessMm is not null;
+
+    internal IEnumerable<Fault> Faults(string where)
+    {
+        var (read, elastic) = (!Through.IsDefaultOrEmpty || !Bare.IsDefaultOrEmpty, ThicknessMm is not null || ModulusMPa is not null);
+        if (read == elastic || (read && (Through.IsDefaultOrEmpty || Bare.IsDefaultOrEmpty)) || (elastic && (ThicknessMm is null || ModulusMPa is null)))
+        {
+            yield return new Fault(where, read && elastic ? "has readings and a modulus" : "is not complete", "give either readings through and bare of one piece, or thicknessMm and modulusMPa of the face");
+        }
+    }
+}
+
+/// <summary>The soft stuff that a thin pad lies on, which is read with it.</summary>
+/// <param name="Readings">Of the backing by itself, with the gauge of the spot.</param>
+/// <param name="ModulusMPa">Young's modulus, in place of readings.</param>
+/// <param name="ThicknessMm">Down to a hard base; left out, it is taken as very thick.</param>
+public sealed record SoftBacking(
+    [MinLength(2, ErrorMessage = "give at least two readings of the backing by itself")][MaxLength(500)][Range(0, 100)] ImmutableArray<double> Readings = default,
+    [InUnit("MPa"), Range(0, 100_000, MinimumIsExclusive = true)] Measured? ModulusMPa = null,
+    [InUnit("mm"), Range(0, 1000, MinimumIsExclusive = true)] Measured? ThicknessMm = null)
+{
+    internal IEnumerable<Fault> Faults(string where)
+    {
+        if (Readings.IsDefaultOrEmpty == (ModulusMPa is null))
+        {
+            yield return new Fault(where, ModulusMPa is null ? "has neither readings nor a modulus" : "has readings and a modulus", "give either readings of the backing by itself or its modulusMPa");
+        }
+    }
+}
 
 /// <summary>Evidence of the hardness examination.</summary>
 /// <param name="Spots">May be empty beside a gauge study.</param>

@@ -42,9 +42,13 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
             }
 
             var scale = scales.Single(s => s.Scale == spot.Scale);
-            if (ProcedureOf(evidence.Taken.Standard, scale, procedures, faults) is { } procedure)
+            ImmutableArray<Fault> incomplete = [.. spot.Face?.Faults(where + ".face") ?? [], .. spot.Beneath?.Faults(where + ".beneath") ?? []];
+            faults.AddRange(incomplete);
+            if (ProcedureOf(evidence.Taken.Standard, scale, procedures, faults) is { } procedure && incomplete.IsEmpty)
             {
-                spots.Add(SpotRead.Of(spot, scale, procedure, HardnessOf(spot, scale, circumstances, evidence, surroundings), springs, $"{surroundings.Entry}/{spot.Id}"));
+                var own = $"{surroundings.Entry}/{spot.Id}";
+                Measured Read(ImmutableArray<double> readings, string of) => HardnessOf(spot, readings, of, scale, circumstances, evidence);
+                spots.Add(SpotRead.Of(spot, scale, procedure, Read(spot.Readings, own), springs, own, spot.Beneath is { Readings.IsDefaultOrEmpty: false } soft ? Read(soft.Readings, own + "/beneath") : null));
             }
         }
 
@@ -77,12 +81,13 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
                 .. BlockCautions(evidence, spots),
                 .. validity.Where(v => v.Met == Met.No).Select(v => $"{v.Spot}: {v.Words}"),
                 .. spots.Select(s => s.Thick.Words).Where(w => w.Length > 0),
-                .. spots.Select(s => s.FaceWords).Where(w => w.Length > 0),
+                .. spots.Select(s => s.UnderFace.Words).Where(w => w.Length > 0),
                 .. differences.Select(d => d.Refusal is { } refusal ? $"{d.First.Spot.Id} and {d.Second.Spot.Id} are not compared: {refusal}" : Doubt(d.First, d.Second, circumstances)).OfType<string>(),
                 .. gauges.SelectMany(g => g.Cautions())],
             Basis = [.. spots.Select(s => s.Procedure).Distinct().Select(p => new Basis(BasisKind.Standard, p.Standard, p.Edition)),
                 .. spots.SelectMany(s => s.Modulus?.Relations ?? []).Select(r => new Basis(BasisKind.Handbook, $"{r.Name}: {r.Source}")).Distinct(),
-                .. spots.Any(s => s.Thick.Pad is not null) ? [new Basis(BasisKind.Handbook, "W. C. Hayes, L. M. Keer, G. Herrmann, L. F. Mockros, J. Biomech. 5, 541: its equation solved, not its printed table", "1972")] : ImmutableArray<Basis>.Empty,
+                .. spots.Any(s => s.Thick.Pad is not null || s.UnderFace.Pad is not null) ? [new Basis(BasisKind.Handbook, "W. C. Hayes, L. M. Keer, G. Herrmann, L. F. Mockros, J. Biomech. 5, 541: its equation solved, not its printed table", "1972")] : ImmutableArray<Basis>.Empty,
+                .. spots.Any(s => (s.Thick.Pad is not null && s.Spot.Beneath is not null) || s.UnderFace.Pad is not null) ? [new Basis(BasisKind.Handbook, "T. C. O'Sullivan, R. B. King, J. Tribol. 110, 235: Burmister's function of a layer on an elastic base, solved for the probe", "1988")] : ImmutableArray<Basis>.Empty,
                 .. evidence.EqualWithin is not null ? [new Basis(BasisKind.Handbook, "D. J. Schuirmann, J. Pharmacokinet. Biopharm. 15, 657: two one-sided tests at 5 %", "1987")] : ImmutableArray<Basis>.Empty,
                 .. GaugeResult.Bases(gauges)],
         };
@@ -128,9 +133,8 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
     private static bool Holds(string standard, Procedure procedure) =>
         standard.Trim().Equals(procedure.Standard, StringComparison.OrdinalIgnoreCase) || standard.Trim().Equals(procedure.Name, StringComparison.OrdinalIgnoreCase);
 
-    private static Measured HardnessOf(HardnessSpot spot, ScaleFacts scale, Circumstances circumstances, HardnessEvidence evidence, Surroundings surroundings)
+    private static Measured HardnessOf(HardnessSpot spot, ImmutableArray<double> readings, string own, ScaleFacts scale, Circumstances circumstances, HardnessEvidence evidence)
     {
-        var own = $"{surroundings.Entry}/{spot.Id}";
         var instrument = spot.Instrument ?? evidence.Taken.Instrument;
         var person = spot.Operator ?? circumstances.Operator;
         var sameInstrument = spot.Instrument is null || spot.Instrument == evidence.Taken.Instrument;
@@ -139,8 +143,8 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
         var u = known?.StandardUncertainty is { } certified
             ? Math.Max(certified, sameInstrument && evidence.Taken.TestBlock is { } checkedOn ? Math.Abs(checkedOn.Deviation) / Math.Sqrt(3) : 0)
             : half / Math.Sqrt(3);
-        return Measured.Of(Repeats.Median(spot.Readings), scale.Scale.ToString(), [
-            new Contribution($"readings:{own}", Evaluation.TypeA, Repeats.OfMedian(spot.Readings), spot.Readings.Length - 1),
+        return Measured.Of(Repeats.Median(readings), scale.Scale.ToString(), [
+            new Contribution($"readings:{own}", Evaluation.TypeA, Repeats.OfMedian(readings), readings.Length - 1),
             new Contribution($"resolution:{own}", Evaluation.TypeB, scale.Resolution / Math.Sqrt(12)),
             new Contribution($"handling:{own}", Evaluation.TypeB, (spot.Mounting == Mounting.Stand ? scale.OnStand : scale.ByHand).Value),
             new Contribution(instrument is null ? $"durometer:unnamed:{own}" : $"durometer:{instrument}", Evaluation.TypeB, u),
@@ -334,6 +338,11 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
         if (spots.Any(s => s.Modulus is not null))
         {
             yield return "A modulus from Shore A or D holds for solid rubber alone, not for a foam; one from a ball is that of a small strain. Its interval holds the spread of the published relations.";
+        }
+
+        foreach (var spot in spots.Where(s => s.Thick.Pad is not null && s.Spot.Beneath is { ThicknessMm: null }))
+        {
+            yield return $"{spot.Spot.Id}: what it lies on is taken as very thick; give beneath.thicknessMm where a hard base is near.";
         }
 
         if (spots.Any(s => s.Thick.Hardness is not null))

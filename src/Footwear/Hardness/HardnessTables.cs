@@ -25,7 +25,7 @@ internal static class HardnessTables
     private static Table Spots(List<SpotRead> spots) => new(
         "spots",
         "Spots",
-        [new("spot", "Spot"), new("component", "Component"), new("scale", "Scale"), new("readings", "Readings"), new("spread", "Spread (standard deviation)"), new("surface", "Surface"), new("force", "Force of the spring"), new("indentation", "Indentation"), new("tooHard", "Reads too hard by about")],
+        [new("spot", "Spot"), new("component", "Component"), new("scale", "Scale"), new("readings", "Readings"), new("spread", "Spread (standard deviation)"), new("surface", "Surface"), new("force", "Force of the spring"), new("indentation", "Indentation"), new("tooHard", "Reads off by about")],
         [.. spots.Select(s => ImmutableArray.Create<Cell>(
             s.Spot.Id,
             s.Spot.Component ?? "not stated",
@@ -35,7 +35,7 @@ internal static class HardnessTables
             SpotRead.Words(s.Spot.Surface),
             Along(s, "N", s.Spring.ForceN(s.Hardness.Value), s.Spring.PerPointN),
             Along(s, "mm", s.Spring.IndentationMm(s.Hardness.Value), -s.Spring.ProtrusionMm / 100),
-            s.Thick.Pad is { } pad ? $"{Number(Math.Round(pad.AtLeast, 1))} to {Number(Math.Round(pad.AtMost, 1))} points" : new Cell.Empty()))]);
+            s.Thick.Pad is { } pad ? $"{pad.Words} than thick" : new Cell.Empty()))]);
 
     private static Table Moduli(List<SpotRead> spots) => new(
         "moduli",

@@ -1,5 +1,7 @@
+using System.Collections.Immutable;
 using MathNet.Numerics;
 using MathNet.Numerics.Interpolation;
+using Pairbench.Measuring;
 
 namespace Pairbench.Footwear.Hardness;
 
@@ -8,6 +10,9 @@ namespace Pairbench.Footwear.Hardness;
 /// <param name="poisson">Of the stuff that the scale is used for: 0.3 for foam, 0.5 for solid rubber.</param>
 internal sealed class ProbeModel(SpringLaw spring, bool ball, double radiusMm, double poisson)
 {
+    /// <summary>A contact wider than this many thicknesses of the topmost sheet is not followed.</summary>
+    private const double WidestContact = 6;
+
     // Beyond this share of its thickness no small-strain theory says what a pad would have read.
     public const double DeepestShare = 0.5;
 
@@ -19,6 +24,8 @@ internal sealed class ProbeModel(SpringLaw spring, bool ball, double radiusMm, d
     private static readonly Lazy<IInterpolation> PunchBonded = Curve(0.5, LayerBase.Bonded, ball: false);
 
     public SpringLaw Spring { get; } = spring;
+
+    public double Poisson => poisson;
 
     /// <summary>Null for the sharp and blunt cones of types D and C: no half space of theirs is published.</summary>
     public static ProbeModel? Of(HardnessScale scale, SpringsFile springs) => scale switch
@@ -51,6 +58,41 @@ internal sealed class ProbeModel(SpringLaw spring, bool ball, double radiusMm, d
     /// <summary>Whether the theory's range holds the pad: the probe no wider than some two thicknesses.</summary>
     public bool Follows(double reading, double thicknessMm) =>
         reading < 100 && Ratio(Spring.IndentationMm(reading), thicknessMm) <= 2;
+
+    /// <summary>A stuff that reads so much on a very thick piece.</summary>
+    public ElasticStuff Stuff(double reading) => new(Modulus(reading), poisson);
+
+    /// <summary>What the gauge reads on layers whose stuff is known; null where the topmost is too thin for the probe.</summary>
+    public double? On(LayeredGround stack)
+    {
+        var (sheet, contact) = (stack.Sheets[0], stack.QuickContact());
+        if (!ball)
+        {
+            if (radiusMm > WidestContact * sheet.ThicknessMm)
+            {
+                return null;
+            }
+
+            // Both spring and ground are straight lines.
+            var perMm = 2 * radiusMm * sheet.Stuff.PlaneModulusMPa * contact.Press(radiusMm / sheet.ThicknessMm, t => t * t).Punch;
+            return Math.Max(0, ((perMm * Spring.ProtrusionMm) - Spring.ForceAt0N) / (Spring.PerPointN + (perMm * Spring.ProtrusionMm / 100)));
+        }
+
+        double ReadingAt(double depth) => 100 * (1 - (depth / Spring.ProtrusionMm));
+        (double Reading, double Off) At(double contactMm)
+        {
+            var (depth, force) = stack.Pressed(contact, contactMm, LayeredGround.BallShape(radiusMm, contactMm));
+            return (ReadingAt(depth), Spring.ForceN(ReadingAt(depth)) - force);
+        }
+
+        var widest = Math.Min(1.1 * Math.Sqrt(2 * radiusMm * Spring.ProtrusionMm), WidestContact * sheet.ThicknessMm);
+        if (At(widest).Off > 0)
+        {
+            return widest < WidestContact * sheet.ThicknessMm ? 0 : null;
+        }
+
+        return Math.Max(0, At(FindRoots.OfFunction(a => At(a).Off, 0.01 * radiusMm, widest, 1e-6)).Reading);
+    }
 
     private double Ratio(double depth, double thicknessMm) => (ball ? Math.Sqrt(radiusMm * depth) : radiusMm) / thicknessMm;
 
@@ -92,16 +134,33 @@ internal sealed class ProbeModel(SpringLaw spring, bool ball, double radiusMm, d
     });
 }
 
-/// <summary>By how many points a pad reads too hard because the base is felt through it, and what its stuff would read on a very thick piece.</summary>
+/// <summary>By how many points a pad reads too hard, or below 0 too soft, because what lies beneath it is felt through it, and what its stuff would read on a very thick piece.</summary>
 /// <param name="Lying">What a thick piece would read if the pad slides on its base.</param>
 /// <param name="Bonded">The same if the pad is bonded to its base.</param>
 internal sealed record ThinPad(double Reading, double Lying, double Bonded)
 {
+    /// <summary>Too hard by at least so much.</summary>
     public double AtLeast => Reading - Math.Max(Lying, Bonded);
 
     public double AtMost => Reading - Math.Min(Lying, Bonded);
 
+    /// <summary>Such as <c>about 5 to 7 points harder</c>.</summary>
+    public string Words => (AtLeast + AtMost >= 0 ? (Math.Round(AtLeast), Math.Round(AtMost), "harder") : (Math.Round(-AtMost), Math.Round(-AtLeast), "softer")) switch
+    {
+        var (low, high, than) when low == high => FormattableString.Invariant($"about {low} points {than}"),
+        var (low, high, than) => FormattableString.Invariant($"about {low} to {high} points {than}"),
+    };
+
     public double Middle => (Lying + Bonded) / 2;
+
+    /// <summary>What the theory leaves open.</summary>
+    public ImmutableArray<Contribution> Model(ProbeModel model, string own) =>
+    [
+        new($"base-of-pad:{own}", Evaluation.TypeB, (AtMost - AtLeast) / 2 / Math.Sqrt(3)),
+
+        // Large strain, Poisson's ratio and skin: a quarter of the correction either way, common practice, no source.
+        new($"relation:layer-theory:{model.Spring.Scale}", Evaluation.TypeB, 0.25 * Math.Abs(Reading - Middle) / Math.Sqrt(3)),
+    ];
 
     /// <summary>Null where the probe or the pad lies outside of what linear theory follows.</summary>
     public static ThinPad? Of(ProbeModel? model, double reading, double thicknessMm) => model is not null && model.Follows(reading, thicknessMm)

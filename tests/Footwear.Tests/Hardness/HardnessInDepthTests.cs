@@ -37,6 +37,77 @@ public sealed class HardnessInDepthTests
         Assert.Contains(outcome.Cautions, c => c.Contains(words, StringComparison.Ordinal) && c.Contains("no estimate", StringComparison.Ordinal));
     }
 
+    /// <summary>A pad of 40 read on a sheet of foam of 25 by itself, made by the model: the estimate gives the 40 back, says that it read too soft, and carries the backing's uncertainty.</summary>
+    [Theory]
+    [InlineData("")]
+    [InlineData(", \"thicknessMm\": 15")]
+    public void A_thin_pad_on_a_known_soft_backing_gets_an_estimate(string deep)
+    {
+        var model = ProbeModel.Of(HardnessScale.JisC, DataFolder.Catalogue.Read<SpringsFile>(SpringsFile.File))!;
+        var below = model.Stuff(deep.Length > 0 ? model.Thick(25, 15, LayerBase.Bonded) : 25);
+        var reads = Enum.GetValues<LayerBase>().Average(j => model.On(deep.Length > 0
+            ? new([new(model.Stuff(40), 5, j), new(below, 15, LayerBase.Bonded)], null)
+            : new([new(model.Stuff(40), 5, j)], below))!.Value);
+        var readings = string.Join(", ", Enumerable.Repeat(reads.ToString("R", System.Globalization.CultureInfo.InvariantCulture), 5));
+        var outcome = Run(Spot($$""", "thicknessMm": { "value": 5, "standardUncertainty": 0.1 }, "backing": "shoe", "beneath": { "readings": [25, 25, 25]{{deep}} } """, readings: readings));
+        var thick = outcome.Figures.Single(f => f.Id == "pad.hardness-thick").Measured;
+        Assert.InRange(reads, 28, 38);
+        Assert.Equal(40, thick.Value, 0.3);
+        Assert.True(thick.StandardUncertainty > outcome.Figures.Single(f => f.Id == "pad.hardness").Measured.StandardUncertainty);
+        Assert.Contains(thick.Budget, c => c.Cause.EndsWith("pad/beneath", StringComparison.Ordinal));
+        Assert.Contains(outcome.Cautions, c => c.Contains("points softer than a thick piece", StringComparison.Ordinal));
+    }
+
+    [Theory]
+    [InlineData(""", "thicknessMm": 5, "beneath": { "readings": [90, 90, 90] } """, "points harder")]
+    [InlineData(""", "thicknessMm": 3, "beneath": { "readings": [47, 48, 47] } """, "points softer")]
+    [InlineData(""", "thicknessMm": 3, "beneath": { "modulusMPa": 0.003 } """, "no estimate")]
+    [InlineData(""", "thicknessMm": 2.5, "beneath": { "readings": [60, 60, 60] } """, "no estimate")]
+    public void What_a_soft_backing_does_is_said(string rest, string words)
+    {
+        var outcome = Run(Spot(rest));
+        Assert.Contains(outcome.Cautions, c => words.Split('|').Any(w => c.Contains(w, StringComparison.Ordinal)));
+        Assert.Equal(!words.Contains("no estimate", StringComparison.Ordinal), outcome.Figures.Any(f => f.Id == "pad.hardness-thick"));
+    }
+
+    [Theory]
+    [InlineData(""", "thicknessMm": 5, "beneath": { } """, "spots[0].beneath: has neither readings nor a modulus; give either readings of the backing by itself or its modulusMPa")]
+    [InlineData(""", "thicknessMm": 5, "beneath": { "readings": [20, 21], "modulusMPa": 1 } """, "spots[0].beneath: has readings and a modulus; give either readings of the backing by itself or its modulusMPa")]
+    [InlineData(""", "face": { "through": [20, 21] } """, "spots[0].face: is not complete; give either readings through and bare of one piece, or thicknessMm and modulusMPa of the face")]
+    [InlineData(""", "face": { "thicknessMm": 1 } """, "spots[0].face: is not complete; give either readings through and bare of one piece, or thicknessMm and modulusMPa of the face")]
+    public void What_lies_above_or_beneath_is_given_whole(string rest, string line) =>
+        Assert.Equal([line], Assert.Throws<FaultsException>(() => Run(Spot(rest))).Faults.Select(f => f.ToString()));
+
+    /// <summary>A foam of 40 under a leather of 1.6 mm and 3 MPa, made by the model.</summary>
+    [Theory]
+    [InlineData("")]
+    [InlineData(", \"thicknessMm\": 12")]
+    public void The_foam_beneath_a_face_is_estimated_from_thickness_and_modulus_of_the_face(string whole)
+    {
+        var model = ProbeModel.Of(HardnessScale.JisC, DataFolder.Catalogue.Read<SpringsFile>(SpringsFile.File))!;
+        var reads = Enum.GetValues<LayerBase>().Average(j => model.On(whole.Length > 0
+            ? new([new(new(3, 0.3), 1.6, j), new(model.Stuff(40), 10.4, LayerBase.Bonded)], null)
+            : new([new(new(3, 0.3), 1.6, j)], model.Stuff(40)))!.Value);
+        var readings = string.Join(", ", Enumerable.Repeat(reads.ToString("R", System.Globalization.CultureInfo.InvariantCulture), 5));
+        var outcome = Run(Spot($$"""{{whole}}, "backing": "bench", "face": { "thicknessMm": { "value": 1.6, "standardUncertainty": 0.05 }, "modulusMPa": { "value": 3, "standardUncertainty": 0.5 } } """, readings: readings, surface: "through-face"));
+        var foam = outcome.Figures.Single(f => f.Id == "pad.hardness-under-face").Measured;
+        Assert.True(reads > 44);
+        Assert.Equal(40, foam.Value, 0.4);
+        Assert.True(foam.StandardUncertainty > outcome.Figures.Single(f => f.Id == "pad.hardness").Measured.StandardUncertainty);
+    }
+
+    [Theory]
+    [InlineData("0.8", "3", "", "stretches like a skin")]
+    [InlineData("1.6", "200", "", "the face is most")]
+    [InlineData("1.6", "3", ", \"backing\": \"finger\"", "soft backing")]
+    [InlineData("1.6", "3", ", \"thicknessMm\": 1.5", "no thicker")]
+    public void Where_the_face_hides_the_foam_it_says_so(string mm, string modulus, string rest, string words)
+    {
+        var outcome = Run(Spot($$"""{{rest}}, "face": { "thicknessMm": {{mm}}, "modulusMPa": {{modulus}} } """, surface: "through-face"));
+        Assert.DoesNotContain(outcome.Figures, f => f.Id == "pad.hardness-under-face");
+        Assert.Contains(outcome.Cautions, c => c.Contains(words, StringComparison.Ordinal) && c.Contains("no estimate", StringComparison.Ordinal));
+    }
+
     [Fact]
     public void The_estimate_undoes_the_pad()
     {
