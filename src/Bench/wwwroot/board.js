@@ -376,6 +376,7 @@ class Board {
     } else if (this.placing) {
       const p = round(this.clamp(this.toPhoto(x, y)));
       this.placing = null;
+      this.byCross = false;
       this.place(p);
     }
     this.draw();
@@ -557,9 +558,12 @@ class Board {
       return;
     }
     const last = this.drawing?.[this.drawing.length - 1];
-    if (last && this.wanted === Infinity && Math.hypot(last[0] - p[0], last[1] - p[1]) < 0.5) {
+    // What the pointer placed ends with Enter; by the cross, Enter in one place twice ends.
+    const ends = this.byCross ? last && Math.hypot(last[0] - p[0], last[1] - p[1]) < 0.5 : this.drawing?.length >= 2;
+    if (ends && this.wanted === Infinity) {
       this.finish();
     } else {
+      this.byCross = true;
       this.place(round(p));
     }
   }

@@ -1,6 +1,4 @@
-using System.Globalization;
-using System.Text;
-using System.Xml.Linq;
+using Pairbench.Footwear.Plots;
 
 namespace Pairbench.Footwear.Oven;
 
@@ -20,8 +18,11 @@ internal static class OvenPlate
     private const double TimeTop = 404;
     private const double TimeHeight = 190;
 
-    private static readonly XNamespace Svg = "http://www.w3.org/2000/svg";
-    private static readonly string[] Fills = ["#e6e0d2", "#d5cfc0"];
+    private const string Grid = "#b9b3a5";
+    private const string Heat = "#1f4e63";
+    private const string Limit = "#9a2f22";
+
+    private static readonly string[] Fills = ["#eae5d9", "#ddd8cb"];
     private static readonly string[] Dashes = ["", "7 3", "2 3", "9 3 2 3", "4 4"];
 
     /// <summary>When profiles are drawn, as shares of the programme.</summary>
@@ -29,9 +30,8 @@ internal static class OvenPlate
 
     public static Plate Of(OvenRun run, OvenConditions conditions)
     {
-        var drawing = new XElement(Svg + "svg", new XAttribute("font-family", "sans-serif"), new XAttribute("font-size", 11), new XAttribute("viewBox", $"0 0 {N(Width)} {N(TimeTop + TimeHeight + 44)}"), new XAttribute("width", N(Width)), new XAttribute("height", N(TimeTop + TimeHeight + 44)), new XAttribute("role", "img"));
-        drawing.Add(new XElement(Svg + "title", "Temperature by depth and time"), new XElement(Svg + "desc", Words(run)));
-        drawing.Add(new XElement(Svg + "rect", new XAttribute("width", N(Width)), new XAttribute("height", N(TimeTop + TimeHeight + 44)), new XAttribute("fill", "#fbfaf7")));
+        var drawing = new SvgSheet();
+        drawing.Box(0, 0, Width, TimeTop + TimeHeight + 44, "#fbfaf7");
         var record = run.Record;
         var depth = record.Depths[record.PlacesOf(run.Layers.Length - 1).End.Value - 1];
         var temperatures = record.Profiles.SelectMany(p => p.C).Concat(run.Layers.Select(l => l.Layer.Material.Limit?.Measured.Value ?? double.NegativeInfinity).Where(double.IsFinite)).ToList();
@@ -44,25 +44,27 @@ internal static class OvenPlate
         TemperatureAxis(drawing, low, high, X);
         DrawProfiles(drawing, run, X, Y);
         DrawTimes(drawing, run, conditions, low, high);
-        return new Plate("temperature", "temperature.svg", $"Temperature by depth at several times beside the stack, and by time. {Words(run)}", "image/svg+xml", Encoding.UTF8.GetBytes(drawing.ToString(SaveOptions.DisableFormatting)));
+        return drawing.Plate("temperature", $"Temperature by depth at several times beside the stack, and by time. {Words(run)}", Width, TimeTop + TimeHeight + 44);
     }
 
     private static string Words(OvenRun run) => string.Join(" ", run.Layers.Select(l => FormattableString.Invariant($"{l.Layer.Name} peaks at {l.Peak.Value:0} °C after {l.PeakAtMinutes:0} min{(l.Layer.Material.Limit is { } limit ? $", limit {limit.Measured.Value:0} °C" : "")}.")));
 
-    private static void DrawStack(XElement drawing, OvenRun run, Func<double, double> y, Func<double, double> x)
+    private static void DrawStack(SvgSheet drawing, OvenRun run, Func<double, double> y, Func<double, double> x)
     {
-        drawing.Add(Text(StackLeft, Top - 18, "foot, last", "start"), Text(StackLeft, Top + Height + 26, "ground, air", "start"));
+        drawing.Words(StackLeft, Top - 18, "foot, last");
+        drawing.Words(StackLeft, Top + Height + 26, "ground, air");
         var labels = new List<(double Wanted, string Words)>();
         foreach (var (layer, i) in run.Layers.Select((l, i) => (l, i)))
         {
             var places = run.Record.PlacesOf(i);
             var (outer, inner) = (y(run.Record.Depths[places.Start.Value]), y(run.Record.Depths[places.End.Value - 1]));
-            drawing.Add(new XElement(Svg + "rect", new XAttribute("x", N(StackLeft)), new XAttribute("y", N(inner)), new XAttribute("width", N(PlotRight - StackLeft)), new XAttribute("height", N(Math.Max(0.5, outer - inner))), new XAttribute("fill", Fills[i % 2]), new XAttribute("fill-opacity", "0.8")));
+            drawing.Box(StackLeft, inner, PlotRight - StackLeft, Math.Max(0.5, outer - inner), Fills[i % 2]);
             labels.Add(((outer + inner) / 2, FormattableString.Invariant($"{Short(layer.Layer.Id)}, {layer.Layer.Given.ThicknessMm.Value:0.##} mm")));
             if (layer.Layer.Material.Limit is { } limit)
             {
                 var at = x(limit.Measured.Value);
-                drawing.Add(Line(at, outer, at, inner, "#9a2f22", 2.2, ""), Line(at - 4, (outer + inner) / 2, at + 4, (outer + inner) / 2, "#9a2f22", 1.2, ""));
+                drawing.Line(at, outer, at, inner, Limit, 2.2);
+                drawing.Line(at - 4, (outer + inner) / 2, at + 4, (outer + inner) / 2, Limit, 1.2);
             }
         }
 
@@ -72,11 +74,12 @@ internal static class OvenPlate
         {
             var at = Math.Min(wanted, next - 13);
             next = at;
-            drawing.Add(Line(StackLeft + StackWidth - 6, at, StackLeft + StackWidth + 8, wanted, "#6b675f", 0.6, ""), Text(StackLeft + 6, at + 4, words, "start"));
+            drawing.Line(StackLeft + StackWidth - 6, at, StackLeft + StackWidth + 8, wanted, SvgSheet.Quiet, 0.6);
+            drawing.Words(StackLeft + 6, at + 4, words);
         }
     }
 
-    private static void DrawProfiles(XElement drawing, OvenRun run, Func<double, double> x, Func<double, double> y)
+    private static void DrawProfiles(SvgSheet drawing, OvenRun run, Func<double, double> x, Func<double, double> y)
     {
         var profiles = run.Record.Profiles;
         var end = profiles[^1].Seconds;
@@ -84,70 +87,65 @@ internal static class OvenPlate
         foreach (var (share, i) in Shares.Select((s, i) => (s, i)))
         {
             var (seconds, celsius) = profiles.MinBy(p => Math.Abs(p.Seconds - (share * end)));
-            drawing.Add(new XElement(Svg + "polyline", new XAttribute("points", string.Join(' ', Enumerable.Range(0, count).Select(p => $"{N(x(celsius[p]))},{N(y(run.Record.Depths[p]))}"))), new XAttribute("fill", "none"), new XAttribute("stroke", "#1f4e63"), new XAttribute("stroke-width", i == 4 ? 2 : 1.2), Dash(Dashes[^(i + 1)])));
-            drawing.Add(Text(x(celsius[0]), Top + Height + (i % 2 == 0 ? 38 : 50), FormattableString.Invariant($"{seconds / 60:0} min"), "middle"));
+            drawing.Path(Enumerable.Range(0, count).Select(p => (x(celsius[p]), y(run.Record.Depths[p]))), Heat, i == 4 ? 2 : 1.2, Dashes[^(i + 1)]);
+            drawing.Words(x(celsius[0]), Top + Height + (i % 2 == 0 ? 38 : 50), FormattableString.Invariant($"{seconds / 60:0} min"), anchor: "middle");
         }
     }
 
-    private static void TemperatureAxis(XElement drawing, double low, double high, Func<double, double> x)
+    private static void TemperatureAxis(SvgSheet drawing, double low, double high, Func<double, double> x)
     {
         var step = high - low > 120 ? 20 : 10;
         for (var c = low; c <= high + 1e-9; c += step)
         {
-            drawing.Add(Line(x(c), Top, x(c), Top + Height, "#b9b3a5", 0.5, ""), Text(x(c), Top + Height + 14, N(c), "middle"));
+            drawing.Line(x(c), Top, x(c), Top + Height, Grid, 0.5);
+            drawing.Words(x(c), Top + Height + 14, Number(c), anchor: "middle");
         }
 
-        drawing.Add(Text(PlotRight, Top - 18, "temperature in °C by depth; the red line in a layer is its limit", "end"));
+        drawing.Words(PlotRight, Top - 18, "temperature in °C by depth; the red line in a layer is its limit", anchor: "end", most: 80);
     }
 
-    private static void DrawTimes(XElement drawing, OvenRun run, OvenConditions conditions, double low, double high)
+    private static void DrawTimes(SvgSheet drawing, OvenRun run, OvenConditions conditions, double low, double high)
     {
         var end = run.Record.Profiles[^1].Seconds;
         double X(double seconds) => PlotLeft + (seconds / end * (PlotRight - PlotLeft));
         double Y(double celsius) => TimeTop + TimeHeight - ((celsius - low) / (high - low) * TimeHeight);
         for (var c = low; c <= high + 1e-9; c += 20)
         {
-            drawing.Add(Line(PlotLeft, Y(c), PlotRight, Y(c), "#b9b3a5", 0.5, ""), Text(PlotLeft - 6, Y(c) + 4, N(c), "end"));
+            drawing.Line(PlotLeft, Y(c), PlotRight, Y(c), Grid, 0.5);
+            drawing.Words(PlotLeft - 6, Y(c) + 4, Number(c), anchor: "end");
         }
 
         var minutes = end / 60;
         var step = new[] { 1.0, 2, 5, 10, 20, 30, 60, 120, 240, 480, 1440 }.First(s => minutes / s <= 10 || s >= 1440);
         for (var m = 0.0; m <= minutes + 1e-9; m += step)
         {
-            drawing.Add(Line(X(m * 60), TimeTop, X(m * 60), TimeTop + TimeHeight, "#b9b3a5", 0.5, ""), Text(X(m * 60), TimeTop + TimeHeight + 15, N(m), "middle"));
+            drawing.Line(X(m * 60), TimeTop, X(m * 60), TimeTop + TimeHeight, Grid, 0.5);
+            drawing.Words(X(m * 60), TimeTop + TimeHeight + 15, Number(m), anchor: "middle");
         }
 
-        drawing.Add(Text(PlotRight, TimeTop - 8, "temperature in °C by time in min: middle of each layer, and the air", "end"));
-        var points = new List<string> { $"{N(X(0))},{N(Y(conditions.StartC.Value))}" };
+        drawing.Words(PlotRight, TimeTop - 8, "temperature in °C by time in min: middle of each layer, and the air", anchor: "end", most: 80);
+        var points = new List<(double X, double Y)> { (X(0), Y(conditions.StartC.Value)) };
         var time = 0.0;
         foreach (var stretch in conditions.Program)
         {
             time += stretch.Minutes * 60;
-            points.Add($"{N(X(time))},{N(Y(stretch.AirC.Value))}");
+            points.Add((X(time), Y(stretch.AirC.Value)));
         }
 
-        drawing.Add(new XElement(Svg + "polyline", new XAttribute("points", string.Join(' ', points)), new XAttribute("fill", "none"), new XAttribute("stroke", "#8d887e"), new XAttribute("stroke-width", 1.5)), Text(StackLeft + 6, TimeTop + 4, "air: grey", "start"));
+        drawing.Path(points, SvgSheet.Hairline, 1.5);
+        drawing.Words(StackLeft + 6, TimeTop + 4, "air: grey");
         foreach (var (layer, i) in run.Layers.Select((l, i) => (l, i)))
         {
             var places = run.Record.PlacesOf(i);
             var place = (places.Start.Value + places.End.Value) / 2;
             var dash = Dashes[i % Dashes.Length];
-            drawing.Add(
-                new XElement(Svg + "polyline", new XAttribute("points", string.Join(' ', run.Record.Profiles.Select(p => $"{N(X(p.Seconds))},{N(Y(p.C[place]))}"))), new XAttribute("fill", "none"), new XAttribute("stroke", "#1f4e63"), new XAttribute("stroke-width", 1.2), Dash(dash)),
-                Line(StackLeft + 6, TimeTop + 18 + (i * 15), StackLeft + 36, TimeTop + 18 + (i * 15), "#1f4e63", 1.2, dash),
-                Text(StackLeft + 42, TimeTop + 22 + (i * 15), Short(layer.Layer.Id), "start"));
+            drawing.Path(run.Record.Profiles.Select(p => (X(p.Seconds), Y(p.C[place]))), Heat, 1.2, dash);
+            drawing.Line(StackLeft + 6, TimeTop + 18 + (i * 15), StackLeft + 36, TimeTop + 18 + (i * 15), Heat, 1.2, dash);
+            drawing.Words(StackLeft + 42, TimeTop + 22 + (i * 15), layer.Layer.Id, most: 22);
         }
     }
 
-    private static XElement Line(double x1, double y1, double x2, double y2, string ink, double width, string dash) => new(
-        Svg + "line", new XAttribute("x1", N(x1)), new XAttribute("y1", N(y1)), new XAttribute("x2", N(x2)), new XAttribute("y2", N(y2)), new XAttribute("stroke", ink), new XAttribute("stroke-width", N(width)), Dash(dash));
-
-    private static XAttribute? Dash(string dash) => dash.Length == 0 ? null : new XAttribute("stroke-dasharray", dash);
-
-    private static XElement Text(double x, double y, string words, string anchor) =>
-        new(Svg + "text", new XAttribute("x", N(x)), new XAttribute("y", N(y)), new XAttribute("fill", "#2b2a28"), new XAttribute("text-anchor", anchor), words);
-
     private static string Short(string words) => words.Length > 22 ? words[..21] + "…" : words;
 
-    private static string N(double number) => number.ToString("0.##", CultureInfo.InvariantCulture);
+    private static string Number(double number) => FormattableString.Invariant($"{number:0.##}");
 }

@@ -12,7 +12,7 @@ namespace Pairbench.Footwear.Section;
 internal sealed record Boundary(CrossingEdge Edge, bool Found, string Cause);
 
 /// <summary>The layers of a photographed cut: thickness square to the layers, which the line need not be.</summary>
-internal sealed class SectionCut
+internal sealed class SectionCut : IMeasuredCut
 {
     /// <summary>Tilt of a hand-drawn line against the layers where no edge shows it: three degrees.</summary>
     private const double SlopeByHand = 0.05;
@@ -28,6 +28,14 @@ internal sealed class SectionCut
     public ImmutableArray<Boundary> Boundaries { get; }
 
     public ImmutableArray<string> Assumptions => _mapping.Assumptions;
+
+    public string Way => "Thickness is taken square to the layers: the tilt of the line against them is read from the edges where they are found, else taken as at most a few degrees.";
+
+    public int BoundaryCount => Boundaries.Length;
+
+    public bool IsFound(int boundary) => Boundaries[boundary].Found;
+
+    public LayerSpread? Spread(int layer) => null;
 
     /// <exception cref="FaultsException">Line or boundaries cannot be used.</exception>
     public static SectionCut Of(SectionEvidence evidence, Surroundings surroundings)
@@ -111,9 +119,6 @@ internal sealed class SectionCut
             new Contribution(inner.Cause, Evaluation.TypeA, (Value(0, inner.Edge.Sigma, 0) - Value(0, -inner.Edge.Sigma, 0)) / 2, inner.Edge.DegreesOfFreedom),
             new Contribution($"obliqueness:{_entry}", Evaluation.TypeB, Math.Sqrt((tilted * tilted) + (bent * bent)))]);
     }
-
-    /// <summary>Distance between the first and the last boundary, mm: edges between them drop out.</summary>
-    public Measured Whole() => Enumerable.Range(0, Boundaries.Length - 1).Select(Thickness).Aggregate((a, b) => a + b);
 
     private (double Slope, double Sigma) SlopeOf(Boundary outer, Boundary inner)
     {

@@ -52,6 +52,7 @@ public sealed record LastingOf(
 /// <param name="Line">From outside (ground or air) to inside (foot).</param>
 /// <param name="Boundaries">From outside to inside; each a list of clicks on or near the line, repeated as often as wanted.</param>
 /// <param name="SnapPx">How far from a click an edge is looked for; 0 takes the clicks as they are.</param>
+/// <param name="Traces">In place of line and boundaries: each boundary traced along itself, from outside to inside.</param>
 /// <param name="Layers">From outside to inside, one fewer than boundaries where there is a picture.</param>
 public sealed record SectionEvidence(
     EvidencePhoto? Photo = null,
@@ -61,4 +62,8 @@ public sealed record SectionEvidence(
     [MaxLength(40)] ImmutableArray<SectionLayer> Layers = default,
     SectionPlace Place = SectionPlace.Underfoot,
     LastingOf? Lasting = null,
-    [MaxLength(100)] ImmutableArray<MaterialOfReview> Materials = default);
+    [MaxLength(100)] ImmutableArray<MaterialOfReview> Materials = default,
+    [MaxLength(60), Description("a list of boundaries, each a path [[x, y], ...] along it")] ImmutableArray<ImmutableArray<PixelPoint>> Traces = default)
+{
+    internal bool IsTraced => !Traces.IsDefaultOrEmpty;
+}

@@ -53,7 +53,7 @@ public sealed class SectionExamination : Examination<SectionEvidence>
             throw new FaultsException(faults);
         }
 
-        var cut = evidence.Photo is null ? null : SectionCut.Of(evidence, surroundings);
+        IMeasuredCut? cut = evidence.Photo is null ? null : evidence.IsTraced ? TracedCut.Of(evidence, surroundings) : SectionCut.Of(evidence, surroundings);
         ImmutableArray<CutLayer> layers = [.. given.Select((l, i) => new CutLayer(ids[i], l, materials[i], l.ThicknessMm ?? cut!.Thickness(i)))];
         var total = layers.Select(l => l.Thickness).Aggregate((a, b) => a + b);
         var masses = layers.Select(l => l.MassOfPair).OfType<Measured>().ToList();
@@ -66,7 +66,7 @@ public sealed class SectionExamination : Examination<SectionEvidence>
                 .. layers.Where(l => l.WaterOfPair is not null).Select(l => new Figure($"{l.Id}.water", $"Water that {l.Name} holds at 65 % humidity, a pair", l.WaterOfPair!)),
                 .. masses.Count > 0 ? [new Figure("total.mass", masses.Count == layers.Length ? "Mass of all layers, a pair" : "Mass of the layers whose area is given, a pair", masses.Aggregate((a, b) => a + b))] : ImmutableArray<Figure>.Empty,
                 .. evidence.Lasting is { } lasting ? Lasting.Figures(lasting, surroundings.Entry) : []],
-            Tables = [LayersTable(layers, cut), MaterialTable.Of(layers.Select(l => l.Material).OfType<Material>())],
+            Tables = [LayersTable(layers, cut), .. cut is TracedCut traced ? [BoundariesTable(traced)] : ImmutableArray<Table>.Empty, MaterialTable.Of(layers.Select(l => l.Material).OfType<Material>())],
             Plates = [SectionPlate.Of(layers, total, evidence.Place)],
             Assumptions = [.. Assumptions(evidence, layers, cut)],
             Cautions = [.. Cautions(evidence, layers)],
@@ -89,23 +89,30 @@ public sealed class SectionExamination : Examination<SectionEvidence>
             return evidence.Layers;
         }
 
-        if (evidence.Line.Length != 2)
+        if (evidence.IsTraced && (!evidence.Line.IsEmpty || !evidence.Boundaries.IsEmpty))
         {
-            faults.Add(new Fault("line", "is missing", "give [[x, y] outside, [x, y] inside] across the cut"));
-        }
-
-        if (evidence.Boundaries.Length < 2)
-        {
-            faults.Add(new Fault("boundaries", $"has {evidence.Boundaries.Length}", "give at least two: where the outermost layer begins and where it ends"));
+            faults.Add(new Fault("traces", "stand beside a line with boundaries", "give either"));
             return evidence.Layers;
         }
 
-        if (!evidence.Layers.IsEmpty && evidence.Layers.Length != evidence.Boundaries.Length - 1)
+        var (where, count) = evidence.IsTraced ? ("traces", evidence.Traces.Length) : ("boundaries", evidence.Boundaries.Length);
+        if (!evidence.IsTraced && evidence.Line.Length != 2)
         {
-            faults.Add(new Fault("layers", $"has {evidence.Layers.Length} for {evidence.Boundaries.Length} boundaries", $"give {evidence.Boundaries.Length - 1}, one between every two boundaries"));
+            faults.Add(new Fault("line", "is missing", "give [[x, y] outside, [x, y] inside] across the cut, or traces along the boundaries"));
         }
 
-        return evidence.Layers.IsEmpty ? [.. Enumerable.Range(0, evidence.Boundaries.Length - 1).Select(_ => new SectionLayer())] : evidence.Layers;
+        if (count < 2)
+        {
+            faults.Add(new Fault(where, $"has {count}", "give at least two: where the outermost layer begins and where it ends"));
+            return evidence.Layers;
+        }
+
+        if (!evidence.Layers.IsEmpty && evidence.Layers.Length != count - 1)
+        {
+            faults.Add(new Fault("layers", $"has {evidence.Layers.Length} for {count} boundaries", $"give {count - 1}, one between every two boundaries"));
+        }
+
+        return evidence.Layers.IsEmpty ? [.. Enumerable.Range(0, count - 1).Select(_ => new SectionLayer())] : evidence.Layers;
     }
 
     /// <summary>A material without a card is only a fault where its density is needed.</summary>
@@ -146,20 +153,29 @@ public sealed class SectionExamination : Examination<SectionEvidence>
         return ids.ToImmutable();
     }
 
-    private static Table LayersTable(ImmutableArray<CutLayer> layers, SectionCut? cut) => new(
+    private static Table LayersTable(ImmutableArray<CutLayer> layers, IMeasuredCut? cut) => new(
         "layers",
         "Layers from outside to inside",
-        [new("layer", "Layer"), new("material", "Material"), new("thickness", "Thickness"), new("from", "Taken from"), new("density", "Density"), new("oven", "Oven"), new("limit", "Heat limit")],
-        [.. layers.Select((l, i) => ImmutableArray.Create<Cell>(
+        [new("layer", "Layer"), new("material", "Material"), new("thickness", "Thickness"), new("from", "Taken from"), new("density", "Density"), new("oven", "Oven"), new("limit", "Heat limit"), .. cut is TracedCut ? [new Column("spread", "Along the path")] : ImmutableArray<Column>.Empty],
+        [.. layers.Select((l, i) => ImmutableArray.CreateRange<Cell>([
             l.Id,
             l.Material?.Name ?? l.Given.Material ?? "not stated",
             l.Thickness,
-            l.Given.ThicknessMm is not null || cut is null ? "typed" : cut.Boundaries[i].Found && cut.Boundaries[i + 1].Found ? "edges found in the picture" : "clicks where no edge stood out",
+            l.Given.ThicknessMm is not null || cut is null ? "typed" : cut.IsFound(i) && cut.IsFound(i + 1) ? "edges found in the picture" : "drawn by hand where no edge stood out",
             l.Density is { } density ? density : new Cell.Empty(),
             l.Given.Fitted switch { Fitted.BeforeOven => "goes through", Fitted.AfterOven => "fitted after", _ => "not stated" },
-            l.Material?.Limit is { } limit ? limit.Measured : new Cell.Empty()))]);
+            l.Material?.Limit is { } limit ? limit.Measured : new Cell.Empty(),
+            .. cut?.Spread(i) is { } spread ? [spread.Words] : ImmutableArray<Cell>.Empty]))]);
 
-    private static IEnumerable<string> Assumptions(SectionEvidence evidence, ImmutableArray<CutLayer> layers, SectionCut? cut)
+    private static Table BoundariesTable(TracedCut cut) => new(
+        "boundaries",
+        "Boundaries as found",
+        [new("boundary", "Boundary"), new("pixels", "Places in the photograph, px")],
+        [.. cut.Boundaries.Select((b, i) => ImmutableArray.Create<Cell>(
+            FormattableString.Invariant($"{i + 1}"),
+            string.Join("; ", b.Places.Select(p => FormattableString.Invariant($"{p.X:0.0} {p.Y:0.0}")))))]);
+
+    private static IEnumerable<string> Assumptions(SectionEvidence evidence, ImmutableArray<CutLayer> layers, IMeasuredCut? cut)
     {
         foreach (var assumption in cut?.Assumptions ?? [])
         {
@@ -168,10 +184,10 @@ public sealed class SectionExamination : Examination<SectionEvidence>
 
         if (cut is not null)
         {
-            yield return "Thickness is taken square to the layers: the tilt of the line against them is read from the edges where they are found, else taken as at most a few degrees.";
-            if (cut.Boundaries.Any(b => !b.Found))
+            yield return cut.Way;
+            if (Enumerable.Range(0, cut.BoundaryCount).Where(b => !cut.IsFound(b)).Select(b => $"boundary {b + 1}").ToList() is { Count: > 0 } unseen)
             {
-                yield return $"No edge stood out at {string.Join(", ", cut.Boundaries.Select((b, i) => (b, i)).Where(b => !b.b.Found).Select(b => $"boundary {b.i + 1}"))}: taken where it was clicked.";
+                yield return $"No edge stood out at {string.Join(", ", unseen)}: taken where it was drawn.";
             }
         }
 

@@ -25,7 +25,7 @@ public sealed class CrossingEdges
     private const double Blur = 1.5;
 
     /// <summary>What no method of this kind gets right, pixels: light that spreads unevenly on the two sides of an edge.</summary>
-    private const double Floor = 0.05;
+    public const double Floor = 0.05;
 
     private readonly double[][] _steepness;
     private readonly double[] _whole;

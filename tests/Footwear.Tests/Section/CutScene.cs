@@ -27,8 +27,22 @@ internal sealed class CutScene : IPhotoSource, IPhotograph
     /// <param name="contrast">Grey levels between neighbours.</param>
     public static CutScene Draw(double[] mm, double degrees, int noise, double contrast = 60)
     {
-        var size = new PixelSize(320, 400);
         var (sin, cos) = Math.SinCos(degrees * Math.PI / 180);
+        return Draw(mm, (x, y) => ((GroundY - y) * cos) + ((x - X) * sin), cos, noise, contrast);
+    }
+
+    /// <summary>Layers bent about one middle below the ground, as under a toe spring: each is equally thick everywhere.</summary>
+    public static CutScene DrawBent(double[] mm, double radiusMm, int noise, double contrast = 60) =>
+        Draw(mm, (x, y) => double.Hypot(x - X, GroundY + (radiusMm * PerMm) - y) - (radiusMm * PerMm), 1, noise, contrast);
+
+    /// <summary>Wedges: the height of every boundary above the ground grows by a share of itself for each mm to the right of the middle.</summary>
+    public static CutScene DrawWedge(double[] mm, double perMm, int noise) =>
+        Draw(mm, (x, y) => (GroundY - y) / (1 + (perMm * (x - X) / PerMm)), 1, noise, 60);
+
+    /// <param name="heightPx">Above the ground face, by the layers' own measure.</param>
+    private static CutScene Draw(double[] mm, Func<double, double, double> heightPx, double cos, int noise, double contrast)
+    {
+        var size = new PixelSize(320, 400);
         var depths = mm.Aggregate(new List<double> { 0 }, (all, t) => [.. all, all[^1] + (t * PerMm)]);
         var random = new Random(noise);
         var pixels = new byte[size.Count * 3];
@@ -36,8 +50,7 @@ internal sealed class CutScene : IPhotoSource, IPhotograph
         {
             for (var x = 0; x < size.Width; x++)
             {
-                // Height above the ground face, square to the layers.
-                var height = ((GroundY - (y + 0.5)) * cos) + ((x + 0.5 - X) * sin);
+                var height = heightPx(x + 0.5, y + 0.5);
                 var grey = 100.0;
                 foreach (var (depth, i) in depths.Select((d, i) => (d, i)))
                 {
@@ -67,6 +80,29 @@ internal sealed class CutScene : IPhotoSource, IPhotograph
             Materials: []);
         return new SectionExamination().Examine(evidence, new Surroundings(this, DataFolder.Catalogue, Subject.Unknown), CancellationToken.None);
     }
+
+    /// <param name="bounds">By the column of the picture, the height in mm of a boundary at the middle gives its row.</param>
+    /// <param name="shake">How far each traced point may be off, pixels.</param>
+    public Outcome ExamineTraced(Func<double, double, double> bounds, double[] mm, double shake, int seed, bool turned = false, double columns = 240)
+    {
+        var random = new Random(seed);
+        var heights = mm.Aggregate(new List<double> { 0 }, (all, t) => [.. all, all[^1] + t]);
+        var traces = heights.Select(h => Enumerable.Range(0, 9).Select(i => X - (columns / 2) + (i * columns / 8)).Select(x => new PixelPoint(x, bounds(x, h) + (shake * ((2 * random.NextDouble()) - 1)))).ToImmutableArray());
+        var evidence = new SectionEvidence(
+            new EvidencePhoto(File, new ScanScale(600, ScaleUncertaintyPct: 0.1)),
+            Line: [],
+            Boundaries: [],
+            Layers: [],
+            Materials: [],
+            Traces: [.. turned ? traces.Reverse() : traces]);
+        return new SectionExamination().Examine(evidence, new Surroundings(this, DataFolder.Catalogue, Subject.Unknown), CancellationToken.None);
+    }
+
+    /// <summary>Row at a column of the boundary at a height of a bent cut, mm.</summary>
+    public static double BentRow(double x, double heightMm, double radiusMm) => GroundY + (radiusMm * PerMm) - Math.Sqrt(Math.Pow((radiusMm + heightMm) * PerMm, 2) - ((x - X) * (x - X)));
+
+    /// <summary>Row at a column of the boundary at a height of a wedge, mm.</summary>
+    public static double WedgeRow(double x, double heightMm, double perMm) => GroundY - (heightMm * PerMm * (1 + (perMm * (x - X) / PerMm)));
 
     public IPhotograph Open(string file) => this;
 

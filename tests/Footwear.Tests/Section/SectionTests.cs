@@ -77,6 +77,63 @@ public sealed class SectionTests
         }, iter: 25, threads: 1);
     }
 
+    /// <summary>Bent layers traced by a shaking hand: the paths are drawn to the edges, and the thickness is that square to them.</summary>
+    [Fact]
+    public void Traced_boundaries_are_drawn_to_their_edges()
+    {
+        Gen.Select(Gen.Double[30, 120], Gen.Int[0, 1_000_000]).Sample((radius, noise) =>
+        {
+            double[] truth = [3.1, 1.05, 2.2, 4.4];
+            var outcome = CutScene.DrawBent(truth, radius, noise).ExamineTraced((x, h) => CutScene.BentRow(x, h, radius), truth, 3, noise);
+            foreach (var (mm, i) in truth.Select((t, i) => (t, i)))
+            {
+                var found = outcome.Figures[i].Measured;
+                Assert.InRange(found.StandardUncertainty, 0.002, 0.03);
+                Assert.True(Math.Abs(found.Value - mm) < (4 * found.StandardUncertainty) + 0.004, FormattableString.Invariant($"layer {i}: {found.Value} ± {found.StandardUncertainty}, true {mm}, radius {radius}, noise {noise}"));
+            }
+
+            Assert.All(outcome.Tables.Single(t => t.Id == "layers").Rows, r => Assert.Equal("edges found in the picture", ((Cell.Text)r[3]).Words));
+        }, iter: 8, threads: 1);
+    }
+
+    /// <summary>A layer that grows from left to right: the mean stands in the middle, the spread says how much it grows and widens the interval.</summary>
+    [Fact]
+    public void A_wedge_says_how_it_varies()
+    {
+        double[] truth = [3, 2];
+        const double PerMm = 0.03;
+        var outcome = CutScene.DrawWedge(truth, PerMm, 3).ExamineTraced((x, h) => CutScene.WedgeRow(x, h, PerMm), truth, 2, 3);
+        var first = outcome.Figures[0].Measured;
+        Assert.Equal(3, first.Value, 0.06);
+        Assert.True(first.StandardUncertainty > 0.05);
+        Assert.Contains(first.Budget, c => c.Cause.StartsWith("waviness", StringComparison.Ordinal));
+        var words = ((Cell.Text)outcome.Tables.Single(t => t.Id == "layers").Rows[0][^1]).Words;
+        Assert.Matches("^2[.][5-6]. to 3[.]4. mm over (9|10) mm", words);
+        Assert.Equal(3, outcome.Tables.Single(t => t.Id == "boundaries").Rows.Length);
+    }
+
+    [Fact]
+    public void Where_no_edge_stands_out_the_traced_path_stays_and_is_less_sure()
+    {
+        var outcome = CutScene.DrawBent([3, 3], 60, 7, contrast: 0).ExamineTraced((x, h) => CutScene.BentRow(x, h, 60), [3, 3], 1, 7);
+        Assert.Contains(outcome.Assumptions, a => a.StartsWith("No edge stood out at boundary 2", StringComparison.Ordinal));
+        Assert.Equal(3, outcome.Figures[0].Measured.Value, 0.1);
+        Assert.True(outcome.Figures[0].Measured.StandardUncertainty > 0.014);
+    }
+
+    [Fact]
+    public void Traces_are_given_from_outside_to_inside_and_do_not_cross()
+    {
+        static string Fault(Func<double, double, double> row, double[] mm, double columns = 240) => Assert.Single(Assert.Throws<FaultsException>(() => CutScene.DrawBent([3, 3, 4], 60, 7, contrast: 0).ExamineTraced(row, mm, 0, 7, columns: columns)).Faults).ToString();
+        Assert.Equal("traces[2]: does not lie farther inside than traces[1]; give the traces from outside (ground) to inside (foot)", Fault((x, h) => CutScene.BentRow(x, h, 60), [6, -3]));
+        Assert.Equal("traces[1]: crosses traces[0]; trace each boundary by itself", Fault((x, h) => h > 0 ? x : 160, [3]));
+        Assert.Equal("traces[0]: is shorter than twenty pixels; trace along the boundary, the longer the better", Assert.Throws<FaultsException>(() => CutScene.DrawBent([3], 60, 7).ExamineTraced((x, h) => CutScene.BentRow(x, h, 60), [3], 0, 7, columns: 12)).Faults[0].ToString());
+    }
+
+    [Fact]
+    public void Traces_and_a_line_are_not_both_given() =>
+        Assert.Equal("traces: stand beside a line with boundaries; give either", Assert.Single(DataFolder.Faults("section", """{ "photo": { "file": "a.png", "scale": { "kind": "scan", "dpi": 300 } }, "line": [[0, 0], [0, 9]], "boundaries": [], "traces": [[[0, 0], [30, 0]], [[0, 9], [30, 9]]] }""")).ToString());
+
     [Fact]
     public void Where_no_edge_stands_out_the_click_stays_and_is_less_sure()
     {
