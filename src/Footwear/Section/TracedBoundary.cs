@@ -11,7 +11,7 @@ namespace Pairbench.Footwear.Section;
 internal sealed record TracedBoundary(ImmutableArray<PixelPoint> Places, bool Found, double SigmaPx, string Cause)
 {
     private const double StepPx = 4;
-    private const int MostStations = 80;
+    private const int MostStations = 48;
 
     /// <summary>Half as many neighbours say what is usual about a station.</summary>
     private const int Neighbours = 6;

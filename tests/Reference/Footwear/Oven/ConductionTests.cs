@@ -34,11 +34,28 @@ public sealed class ConductionTests
     [Fact]
     public void A_plane_wall_follows_the_table()
     {
-        foreach (var row in Heated.Facts.GetProperty("planeWallExact").EnumerateArray().Where(r => r.GetProperty("Bi").ValueKind == JsonValueKind.Number))
+        foreach (var row in Heated.Facts.GetProperty("planeWallExact").EnumerateArray())
         {
-            var (surface, centre) = Heated.PlaneWall(row.At("Bi").GetDouble(), row.At("Fo").GetDouble());
+            // No Biot number: the face is held, which a film without resistance does.
+            var (biot, fourier) = (row.At("Bi") is { ValueKind: JsonValueKind.Number } number ? number.GetDouble() : 1e7, row.At("Fo").GetDouble());
+            var (surface, centre) = Heated.PlaneWall(biot, fourier);
             Assert.Equal(row.At("thetaSurface").GetDouble(), surface, 1e-3);
             Assert.Equal(row.At("thetaCentre").GetDouble(), centre, 1e-3);
+            Assert.Equal(row.At("thetaMean").GetDouble(), Heated.ShareLeft(biot, fourier), 1e-3);
+        }
+    }
+
+    /// <remarks>Half space with a film, the solution with two error functions (heat.json): a layer as deep as the place over one so thick that its end stays cold.</remarks>
+    [Fact]
+    public void A_half_space_with_a_film_follows_the_table()
+    {
+        foreach (var row in Heated.Facts.GetProperty("semiInfiniteConvection").EnumerateArray())
+        {
+            // Of unit diffusion length: conductivity 1, heat capacity 1, a time of 1.
+            var (depth, film) = (2 * row.At("eta").GetDouble(), row.At("beta").GetDouble());
+            ImmutableArray<SlabLayer> layers = depth > 0 ? [new(depth, 1, 1), new(12, 1, 1)] : [new(12, 1, 1)];
+            var found = Heated.At(new Slab(layers, new SlabFace.ProgrammeAir(film), new SlabFace.Insulated(), 0, [new AirStretch(1, 100, 100)], 200));
+            Assert.Equal(row.At("theta").GetDouble(), found[depth > 0 ? 1 : 0] / 100, 1e-3);
         }
     }
 
@@ -108,6 +125,18 @@ public sealed class ConductionTests
         var brass = Heated.At(new Slab([new SlabLayer(0.015, 110, 110 / 3.39e-5)], new SlabFace.ProgrammeAir(80), new SlabFace.Insulated(), 25, [new AirStretch(600, 700, 700)]));
         Assert.Equal(plates.At("exact", "T_surface").GetDouble(), brass[0], 0.05);
         Assert.Equal(plates.At("exact", "T_centre").GetDouble(), brass[1], 0.05);
+        Assert.Equal(pipe.At("exact", "flux").GetDouble(), 500 * (60 - steel[0]), 10.0);
+
+        var frost = examples.Single(e => e.At("example").GetString()!.StartsWith("frost", StringComparison.Ordinal));
+        SlabLayer Soil(double metres) => new(metres, 0.52, 2050.0 * 1840);
+        var soil = Heated.At(new Slab([Soil(frost.At("exact", "depth").GetDouble()), Soil(8)], new SlabFace.ProgrammeAir(1e6), new SlabFace.Insulated(), 20, [new AirStretch(5_184_000, -15, -15)], 200));
+        Assert.Equal(0, soil[1], 0.05);
+
+        var laboratory = examples.Single(e => e.At("example").GetString()!.StartsWith("plane wall", StringComparison.Ordinal));
+        var (surface, centre) = Heated.PlaneWall(0.5, 1.2);
+        Assert.Equal(laboratory.At("exact", "thetaCentre").GetDouble(), centre, 5e-4);
+        Assert.Equal(laboratory.At("exact", "thetaSurface").GetDouble(), surface, 5e-4);
+        Assert.Equal(laboratory.At("exact", "heatFraction").GetDouble(), 1 - Heated.ShareLeft(0.5, 1.2), 5e-4);
     }
 
     /// <summary>With equal steps of time the error of these is the same on every mesh, and what is left between meshes is that of space.</summary>

@@ -14,9 +14,15 @@ internal static class Heated
     /// <summary>One layer of half thickness one against air at one unit above it: theta is the share of the excess that is left.</summary>
     public static (double Surface, double Centre) PlaneWall(double biot, double fourier, int cells = 32)
     {
-        var faces = At(new Slab([new SlabLayer(0.01, 0.2, 2e6)], new SlabFace.ProgrammeAir(biot * 0.2 / 0.01), new SlabFace.Insulated(), 100, [new AirStretch(fourier * 0.01 * 0.01 * 2e6 / 0.2, 0, 0)], cells));
+        var faces = At(Wall(biot, fourier, cells));
         return (faces[0] / 100, faces[^1] / 100);
     }
+
+    /// <summary>Share of the wall's heat that is left in it: the mean of theta.</summary>
+    public static double ShareLeft(double biot, double fourier) => 1 + (SlabHeating.Run(Wall(biot, fourier, 32), static (in SlabStep _) => { }).HeatStoredJm2 / (0.01 * 2e6 * 100));
+
+    private static Slab Wall(double biot, double fourier, int cells) =>
+        new([new SlabLayer(0.01, 0.2, 2e6)], new SlabFace.ProgrammeAir(biot * 0.2 / 0.01), new SlabFace.Insulated(), 100, [new AirStretch(fourier * 0.01 * 0.01 * 2e6 / 0.2, 0, 0)], cells);
 
     /// <summary>Temperatures of all faces, from the outer one, at the end of the programme.</summary>
     public static double[] At(Slab slab, ImmutableArray<ImmutableArray<double>>? steps = null)
