@@ -55,7 +55,7 @@ internal static class TouchedWords
         ImmutableArray<string> typed = [
             .. change.Freight is not null || change.FreightPerShipment is not null ? ["freight"] : ImmutableArray<string>.Empty,
             .. change.LabourRatePerHour is not null || !change.Labour.IsEmpty ? ["labour"] : ImmutableArray<string>.Empty];
-        yield return ("origin", typed.Length == 2 ? $"Freight and labour are those typed for {origin}." : $"{(typed.IsEmpty ? "Freight and labour are" : typed[0] == "freight" ? "Labour is" : "Freight is")} that of the sheet: none is typed for {origin}.");
+        yield return ("origin", typed.Length == 2 ? $"Freight and labour are those typed for {origin}." : $"{(typed.IsEmpty ? "Freight and labour are those" : typed[0] == "freight" ? "Labour is that" : "Freight is that")} of the sheet: none is typed for {origin}.");
         if (trial.Duty is not { After: var paid })
         {
             yield return ("extra duties", "Extra duties by origin are not looked up: the duty of this change is typed or that of the sheet.");

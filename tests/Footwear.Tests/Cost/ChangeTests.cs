@@ -68,7 +68,7 @@ public sealed class ChangeTests
         var outcome = Sheet("""{ "id": "moved", "origin": "Otherland" }""");
         Assert.Equal(0, Value(outcome, "moved.landed-difference"), 12);
         Assert.Contains(Touched(outcome), t => t.StartsWith("extra duties: No extra duty for goods of Otherland stands in the worksheet", StringComparison.Ordinal));
-        Assert.Contains(Touched(outcome), t => t.StartsWith("origin: Freight and labour are that of the sheet", StringComparison.Ordinal));
+        Assert.Contains(Touched(outcome), t => t.StartsWith("origin: Freight and labour are those of the sheet", StringComparison.Ordinal));
     }
 
     /// <remarks>A dearer box makes FOB 12.50: over 12 USD no line takes textile that is left out, 6404.11.90 takes 20 %, 2.50. 5.50 and 1.975 more.</remarks>

@@ -27,10 +27,12 @@ public sealed class ShapeTests
         Spot? Centre = null,
         DateOnly? Day = null,
         ImmutableDictionary<string, double>? Weights = null,
-        [Range(0, 100), MinLength(2)] ImmutableArray<double> Values = default);
+        [Range(0, 100), MinLength(2)] ImmutableArray<double> Values = default,
+        [AllowedValues("kid", "calf")] string? Hide = null,
+        [AllowedNames("is no side", "left", "right")] ImmutableDictionary<string, double>? Sides = null);
 
     private const string Good = """
-        { "name": "n", "count": 2, "parts": [{ "id": "a-1", "size": 3, "hue": "dark-blue" }], "whole": false, "centre": [1, 2], "day": "2026-11-25", "weights": { "x": 1.5 }, "values": [1, 2] }
+        { "name": "n", "count": 2, "parts": [{ "id": "a-1", "size": 3, "hue": "dark-blue" }], "whole": false, "centre": [1, 2], "day": "2026-11-25", "weights": { "x": 1.5 }, "values": [1, 2], "hide": "kid", "sides": { "left": 1 } }
         """;
 
     private static readonly JsonSchema Schema = JsonSchema.FromText(ShapeSchema.Of(typeof(Thing), "thing").ToJsonString());
@@ -41,7 +43,7 @@ public sealed class ShapeTests
         ("\"a-1\"", "\"A 1\""), ("\"size\": 3", "\"size\": 11"), ("\"size\": 3", "\"size\": { \"value\": 3, \"unit\": \"mm\", \"standardUncertainty\": 0.1 }"), ("\"size\": 3", "\"size\": { \"value\": 3, \"standardUncertainty\": -1 }"), ("\"size\": 3", "\"size\": { \"unit\": \"mm\" }"),
         ("\"size\": 3,", ""), ("dark-blue", "green"), (", \"hue\": \"dark-blue\"", ""), ("\"dark-blue\"", "null"), ("false", "\"no\""), ("[1, 2], \"day\"", "[1], \"day\""), ("[1, 2], \"day\"", "[1, 2, 3], \"day\""), ("[1, 2], \"day\"", "null, \"day\""),
         ("{ \"x\": 1.5 }", "{ \"x\": \"1\" }"), ("{ \"x\": 1.5 }", "[]"), ("{ \"x\": 1.5 }", "{}"), ("\"values\": [1, 2]", "\"values\": [1]"), ("\"values\": [1, 2]", "\"values\": [1, 200]"), ("\"values\": [1, 2]", "\"values\": [1, null]"), ("\"values\": [1, 2]", "\"values\": null"),
-        ("\"values\": [1, 2]", "\"extra\": 1"), ("\"name\": \"n\",", ""), ("\"name\": \"n\"", "\"name\": null")];
+        ("\"values\": [1, 2]", "\"extra\": 1"), ("\"kid\"", "\"calf\""), ("\"kid\"", "\"cow\""), ("\"left\"", "\"right\""), ("\"left\"", "\"middle\""), ("\"name\": \"n\",", ""), ("\"name\": \"n\"", "\"name\": null")];
 
     [Fact]
     public void The_good_document_is_read_as_written()
@@ -127,6 +129,18 @@ public sealed class ShapeTests
         {
             return false;
         }
+    }
+
+    /// <summary>A record of another entry's evidence may be given by its address; the schema takes either.</summary>
+    [Theory]
+    [InlineData("""{ "evidenceOf": "duty/main" }""", true)]
+    [InlineData("""{ "facts": { "wearer": "men" } }""", true)]
+    [InlineData("""{ "facts": { "upper": { "material": "suede" } } }""", false)]
+    [InlineData("""{ "market": "US" }""", false)]
+    public void The_schema_takes_a_worksheet_or_its_address(string worksheet, bool fits)
+    {
+        var schema = JsonSchema.FromText(ShapeSchema.Of(typeof(Footwear.Cost.CostEvidence), "cost").ToJsonString());
+        Assert.Equal(fits, schema.Evaluate(DataFolder.Json($$"""{ "lines": [{ "id": "a", "component": "c", "material": "m", "price": 1, "per": "pair" }], "dutySheet": {{worksheet}} }""")).IsValid);
     }
 
     private static bool Reads(string text)
