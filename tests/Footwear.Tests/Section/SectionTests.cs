@@ -93,7 +93,7 @@ public sealed class SectionTests
             }
 
             Assert.All(outcome.Tables.Single(t => t.Id == "layers").Rows, r => Assert.Equal("edges found in the picture", ((Cell.Text)r[3]).Words));
-        }, iter: 8, threads: 1);
+        }, iter: 4, threads: 1);
     }
 
     /// <summary>A layer that grows from left to right: the mean stands in the middle, the spread says how much it grows and widens the interval.</summary>
