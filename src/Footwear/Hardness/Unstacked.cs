@@ -17,12 +17,11 @@ internal sealed record Unstacked(double Thick, double PerPoint, ImmutableArray<d
     public static Unstacked? Of(ProbeModel model, double reading, IReadOnlyList<double> givens, Func<ElasticStuff, IReadOnlyList<double>, LayeredGround> build)
     {
         double? Read(double thick, IReadOnlyList<double> with) => model.On(build(model.Stuff(thick), with));
-        if (Read(Softest, givens) is not { } least || Read(Hardest, givens) is not { } most || least >= reading || most <= reading)
+        if (Thickly(t => Read(t, givens) - reading, reading) is not { } thick)
         {
             return null;
         }
 
-        var thick = FindRoots.OfFunction(s => Read(s, givens)!.Value - reading, Softest, Hardest, 1e-3);
         const double Step = 0.2;
         var (at, up, down) = (Read(thick, givens)!.Value, Read(Math.Min(Hardest, thick + Step), givens)!.Value, Read(Math.Max(Softest, thick - Step), givens)!.Value);
         var perPoint = (Math.Min(Hardest, thick + Step) - Math.Max(Softest, thick - Step)) / (up - down);
@@ -33,5 +32,28 @@ internal sealed record Unstacked(double Thick, double PerPoint, ImmutableArray<d
             moved[i] += step;
             return -perPoint * ((Read(thick, moved) ?? at) - at) / step;
         })]);
+    }
+
+    /// <summary>Where the reading comes out: by secants from the reading itself, which lies near, else between softest and hardest.</summary>
+    private static double? Thickly(Func<double, double?> off, double reading)
+    {
+        var (before, at) = (reading, Math.Clamp(reading, Softest, Hardest));
+        double? offBefore = null;
+        for (var i = 0; i < 8 && off(at) is { } now; i++)
+        {
+            if (Math.Abs(now) < 1e-3)
+            {
+                return at;
+            }
+
+            var step = offBefore is { } last && last != now ? -now * (at - before) / (now - last) : -now;
+            (before, offBefore, at) = (at, now, Math.Clamp(at + step, Softest, Hardest));
+            if (at == before)
+            {
+                break;
+            }
+        }
+
+        return off(Softest) < 0 && off(Hardest) > 0 ? FindRoots.OfFunction(t => off(t)!.Value, Softest, Hardest, 1e-3) : null;
     }
 }
