@@ -79,16 +79,30 @@ internal sealed class ProbeModel(SpringLaw spring, bool ball, double radiusMm, d
         }
 
         double ReadingAt(double depth) => 100 * (1 - (depth / Spring.ProtrusionMm));
-        (double Reading, double Off) At(double contactMm)
+        (double Reading, double Off, double Slope) At(double contactMm)
         {
             var (depth, force) = stack.Pressed(contact, contactMm, LayeredGround.BallShape(radiusMm, contactMm));
-            return (ReadingAt(depth), Spring.ForceN(ReadingAt(depth)) - force);
+            return (ReadingAt(depth), Spring.ForceN(ReadingAt(depth)) - force, -((200 * Spring.PerPointN * depth / Spring.ProtrusionMm) + (3 * force)) / contactMm);
         }
 
         var widest = Math.Min(1.1 * Math.Sqrt(2 * radiusMm * Spring.ProtrusionMm), WidestContact * sheet.ThicknessMm);
         if (At(widest).Off > 0)
         {
             return widest < WidestContact * sheet.ThicknessMm ? 0 : null;
+        }
+
+        // Depth goes about with the square and force with the cube of the contact: the first step has that slope, the others are secants.
+        var (before, at) = ((At: widest, Off: 0.0), 0.6 * widest);
+        for (var i = 0; i < 10; i++)
+        {
+            var now = At(at);
+            var step = i == 0 || now.Off == before.Off ? -now.Off / now.Slope : -now.Off * (at - before.At) / (now.Off - before.Off);
+            if (Math.Abs(step) < 1e-6 * at)
+            {
+                return Math.Max(0, now.Reading);
+            }
+
+            (before, at) = ((at, now.Off), Math.Clamp(at + step, 0.3 * at, Math.Min(widest, 2 * at)));
         }
 
         return Math.Max(0, At(FindRoots.OfFunction(a => At(a).Off, 0.01 * radiusMm, widest, 1e-6)).Reading);
