@@ -19,19 +19,37 @@ internal sealed record FaceEstimate(Measured? Hardness, ThinPad? Pad, string Wor
     {
         { Surface: ReadSurface.ThroughFace, Face: null } => Silent with { Words = $"{spot.Id}: what the face adds is not known, and no estimate of the foam beneath is honest: read one piece of the same build through its face and with the face cut off." },
         { Surface: ReadSurface.ThroughFace, Face: { IsElastic: true } face } => Elastic(spot, face, hardness, model, own),
-        { Surface: ReadSurface.ThroughFace, Face: { } face } => Silent with { Hardness = Sampled(hardness, face, own) },
+        { Surface: ReadSurface.ThroughFace, Face: { } face } => Sampled(spot, face, hardness, own),
         { Face: not null } => Silent with { Words = $"{spot.Id}: what is said of the face was not used, because the spot was not read through a face." },
         _ => Silent,
     };
 
     /// <summary>The reading less what the face added on the sample; instrument and operator fall out of the sample's own difference.</summary>
-    private static Measured Sampled(Measured hardness, FaceSample face, string own) => hardness - Measured.Of(
-        Repeats.Median(face.Through) - Repeats.Median(face.Bare),
-        hardness.Unit,
-        [
-            new Contribution($"face-through:{own}", Evaluation.TypeA, Repeats.OfMedian(face.Through), face.Through.Length - 1),
-            new Contribution($"face-bare:{own}", Evaluation.TypeA, Repeats.OfMedian(face.Bare), face.Bare.Length - 1),
-        ]);
+    private static FaceEstimate Sampled(HardnessSpot spot, FaceSample face, Measured hardness, string own)
+    {
+        FaceEstimate No(string why) => Silent with { Words = $"{spot.Id}: {why}, and no estimate of the foam beneath its face is honest. {Sample}" };
+        var (through, bare) = (Repeats.Median(face.Through), Repeats.Median(face.Bare));
+        if (bare > through)
+        {
+            return No($"the sample reads higher bare ({Number(bare)}) than through its face ({Number(through)}), which no face does");
+        }
+
+        if (ThickEstimate.IsAtEnd(hardness))
+        {
+            return No(ThickEstimate.AtEnd(hardness));
+        }
+
+        var foam = hardness - Measured.Of(
+            through - bare,
+            hardness.Unit,
+            [
+                new Contribution($"face-through:{own}", Evaluation.TypeA, Repeats.OfMedian(face.Through), face.Through.Length - 1),
+                new Contribution($"face-bare:{own}", Evaluation.TypeA, Repeats.OfMedian(face.Bare), face.Bare.Length - 1),
+            ]);
+        return foam.Value < 0
+            ? No($"the face added more on the sample ({Number(through - bare)}) than the spot reads ({Number(hardness.Value)}), so that the sample is not of the same build")
+            : Silent with { Hardness = foam };
+    }
 
     /// <summary>The face as an elastic sheet on the foam, and the foam down to a hard base where the whole thickness is known.</summary>
     private static FaceEstimate Elastic(HardnessSpot spot, FaceSample face, Measured hardness, ProbeModel? model, string own)
@@ -41,6 +59,11 @@ internal sealed record FaceEstimate(Measured? Hardness, ThinPad? Pad, string Wor
         if (model is null)
         {
             return Silent with { Words = No("no layer theory is published for this cone") };
+        }
+
+        if (ThickEstimate.IsAtEnd(hardness))
+        {
+            return Silent with { Words = No(ThickEstimate.AtEnd(hardness)) };
         }
 
         if (spot.Backing is Backing.Shoe or Backing.Finger || spot.Beneath is not null)
@@ -53,9 +76,9 @@ internal sealed record FaceEstimate(Measured? Hardness, ThinPad? Pad, string Wor
             return Silent with { Words = No($"the indenter sank in deeper than the face is thick ({Number(model.Spring.IndentationMm(hardness.Value))} mm into {Number(sheet.Value)} mm), so that the face stretches like a skin") };
         }
 
-        if (spot.ThicknessMm is { } piece && piece.Value <= sheet.Value)
+        if (spot.ThicknessMm is { } piece && piece.Value <= 1.05 * sheet.Value)
         {
-            return Silent with { Words = No($"the piece is no thicker ({Number(piece.Value)} mm) than its face ({Number(sheet.Value)} mm)") };
+            return Silent with { Words = No($"the piece is no thicker ({Number(piece.Value)} mm), or hardly, than its face ({Number(sheet.Value)} mm)") };
         }
 
         ImmutableArray<Measured> givens = spot.ThicknessMm is { } whole ? [sheet, modulus, whole] : [sheet, modulus];

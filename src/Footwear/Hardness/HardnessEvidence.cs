@@ -125,8 +125,13 @@ public sealed record SoftBacking(
     [InUnit("MPa"), Range(0, 100_000, MinimumIsExclusive = true)] Measured? ModulusMPa = null,
     [InUnit("mm"), Range(0, 1000, MinimumIsExclusive = true)] Measured? ThicknessMm = null)
 {
-    internal IEnumerable<Fault> Faults(string where)
+    internal IEnumerable<Fault> Faults(string where, Backing? backing)
     {
+        if (backing == Backing.Bench)
+        {
+            yield return new Fault(where, "stands beside the backing 'bench', which is hard", "leave beneath out if the pad lay on the bench, else leave the backing out or give 'shoe'");
+        }
+
         if (Readings.IsDefaultOrEmpty == (ModulusMPa is null))
         {
             yield return new Fault(where, ModulusMPa is null ? "has neither readings nor a modulus" : "has readings and a modulus", "give either readings of the backing by itself or its modulusMPa");

@@ -42,7 +42,7 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
             }
 
             var scale = scales.Single(s => s.Scale == spot.Scale);
-            ImmutableArray<Fault> incomplete = [.. spot.Face?.Faults(where + ".face") ?? [], .. spot.Beneath?.Faults(where + ".beneath") ?? []];
+            ImmutableArray<Fault> incomplete = [.. spot.Face?.Faults(where + ".face") ?? [], .. spot.Beneath?.Faults(where + ".beneath", spot.Backing) ?? []];
             faults.AddRange(incomplete);
             if (ProcedureOf(evidence.Taken.Standard, scale, procedures, faults) is { } procedure && incomplete.IsEmpty)
             {

@@ -158,11 +158,12 @@ internal sealed record ThinPad(double Reading, double Lying, double Bonded)
 
     public double AtMost => Reading - Math.Min(Lying, Bonded);
 
-    /// <summary>Such as <c>about 5 to 7 points harder</c>.</summary>
-    public string Words => (AtLeast + AtMost >= 0 ? (Math.Round(AtLeast), Math.Round(AtMost), "harder") : (Math.Round(-AtMost), Math.Round(-AtLeast), "softer")) switch
+    /// <summary>Such as <c>about 5 to 7 points harder</c>, or <c>between 3 points harder and 6 points softer</c>.</summary>
+    public string Words => (AtLeast + AtMost >= 0 ? (Whole(AtLeast), Whole(AtMost), "harder", "softer") : (Whole(-AtMost), Whole(-AtLeast), "softer", "harder")) switch
     {
-        var (low, high, than) when low == high => FormattableString.Invariant($"about {low} points {than}"),
-        var (low, high, than) => FormattableString.Invariant($"about {low} to {high} points {than}"),
+        var (low, high, than, _) when low == high => $"about {Points(high)} {than}",
+        var (low, high, than, not) when low < 0 => $"between {Points(-low)} {not} and {Points(high)} {than}",
+        var (low, high, than, _) => FormattableString.Invariant($"about {low} to {Points(high)} {than}"),
     };
 
     public double Middle => (Lying + Bonded) / 2;
@@ -175,6 +176,10 @@ internal sealed record ThinPad(double Reading, double Lying, double Bonded)
         // Large strain, Poisson's ratio and skin: a quarter of the correction either way, common practice, no source.
         new($"relation:layer-theory:{model.Spring.Scale}", Evaluation.TypeB, 0.25 * Math.Abs(Reading - Middle) / Math.Sqrt(3)),
     ];
+
+    private static int Whole(double points) => (int)Math.Round(points);
+
+    private static string Points(int count) => FormattableString.Invariant($"{count} point{(count == 1 ? "" : "s")}");
 
     /// <summary>Null where the probe or the pad lies outside of what linear theory follows.</summary>
     public static ThinPad? Of(ProbeModel? model, double reading, double thicknessMm) => model is not null && model.Follows(reading, thicknessMm)

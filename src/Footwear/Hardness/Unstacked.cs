@@ -12,7 +12,8 @@ internal sealed record Unstacked(double Thick, double PerPoint, ImmutableArray<d
     private const double Softest = 0.5;
     private const double Hardest = 99;
 
-    /// <summary>Null where no stuff of the scale reads so in such a stack.</summary>
+    /// <summary>Null where no stuff of the scale reads so in such a stack, or where the reading does not hang on it.</summary>
+    /// <param name="givens">Each above 0.</param>
     /// <param name="build">The stack of the unknown stuff and the given quantities.</param>
     public static Unstacked? Of(ProbeModel model, double reading, IReadOnlyList<double> givens, Func<ElasticStuff, IReadOnlyList<double>, LayeredGround> build)
     {
@@ -23,15 +24,24 @@ internal sealed record Unstacked(double Thick, double PerPoint, ImmutableArray<d
         }
 
         const double Step = 0.2;
-        var (at, up, down) = (Read(thick, givens)!.Value, Read(Math.Min(Hardest, thick + Step), givens)!.Value, Read(Math.Max(Softest, thick - Step), givens)!.Value);
-        var perPoint = (Math.Min(Hardest, thick + Step) - Math.Max(Softest, thick - Step)) / (up - down);
-        return new(thick - ((at - reading) * perPoint), perPoint, [.. givens.Select((g, i) =>
+        var (softer, harder) = (Math.Max(Softest, thick - Step), Math.Min(Hardest, thick + Step));
+        if (Read(thick, givens) is not { } at || Read(harder, givens) is not { } up || Read(softer, givens) is not { } down || up <= down)
         {
-            var step = 0.01 * g;
+            return null;
+        }
+
+        // A step down leaves no scale; a step up is for a sheet that is hardly thick enough to be followed.
+        double? Slope(int given, double share)
+        {
+            var step = share * givens[given];
             var moved = givens.ToArray();
-            moved[i] += step;
-            return -perPoint * ((Read(thick, moved) ?? at) - at) / step;
-        })]);
+            moved[given] += step;
+            return (Read(thick, moved) - at) / step;
+        }
+
+        var perPoint = (harder - softer) / (up - down);
+        ImmutableArray<double> perGiven = [.. givens.Select((_, i) => Slope(i, -0.01) ?? Slope(i, 0.01)).OfType<double>().Select(s => -perPoint * s)];
+        return perGiven.Length < givens.Count ? null : new(thick - ((at - reading) * perPoint), perPoint, perGiven);
     }
 
     /// <summary>Where the reading comes out: by secants from the reading itself, which lies near, else between softest and hardest.</summary>

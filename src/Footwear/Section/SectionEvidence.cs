@@ -66,4 +66,7 @@ public sealed record SectionEvidence(
     [MaxLength(60), Description("a list of boundaries, each a path [[x, y], ...] along it")] ImmutableArray<ImmutableArray<PixelPoint>> Traces = default)
 {
     internal bool IsTraced => !Traces.IsDefaultOrEmpty;
+
+    /// <summary>Whether boundaries are taken where they were drawn, without looking at the picture.</summary>
+    internal bool IsByHand => SnapPx == 0;
 }

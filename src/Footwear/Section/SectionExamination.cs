@@ -66,7 +66,7 @@ public sealed class SectionExamination : Examination<SectionEvidence>
                 .. layers.Where(l => l.WaterOfPair is not null).Select(l => new Figure($"{l.Id}.water", $"Water that {l.Name} holds at 65 % humidity, a pair", l.WaterOfPair!)),
                 .. masses.Count > 0 ? [new Figure("total.mass", masses.Count == layers.Length ? "Mass of all layers, a pair" : "Mass of the layers whose area is given, a pair", masses.Aggregate((a, b) => a + b))] : ImmutableArray<Figure>.Empty,
                 .. evidence.Lasting is { } lasting ? Lasting.Figures(lasting, surroundings.Entry) : []],
-            Tables = [LayersTable(layers, cut), .. cut is TracedCut traced ? [BoundariesTable(traced)] : ImmutableArray<Table>.Empty, MaterialTable.Of(layers.Select(l => l.Material).OfType<Material>())],
+            Tables = [LayersTable(layers, cut, evidence.IsByHand), .. cut is TracedCut traced ? [BoundariesTable(traced)] : ImmutableArray<Table>.Empty, MaterialTable.Of(layers.Select(l => l.Material).OfType<Material>())],
             Plates = [SectionPlate.Of(layers, total, evidence.Place)],
             Assumptions = [.. Assumptions(evidence, layers, cut)],
             Cautions = [.. Cautions(evidence, layers)],
@@ -80,6 +80,12 @@ public sealed class SectionExamination : Examination<SectionEvidence>
     {
         if (evidence.Photo is null)
         {
+            if (evidence.IsTraced)
+            {
+                faults.Add(new Fault("traces", "stand without a photo", "give the photo of the cut that they were traced on, or leave the traces out and type layers with their thicknessMm"));
+                return evidence.Layers;
+            }
+
             if (evidence.Layers.IsEmpty)
             {
                 faults.Add(new Fault("layers", "is missing, and so is a photo", "give layers with their thicknessMm, or a photo with line and boundaries"));
@@ -153,7 +159,7 @@ public sealed class SectionExamination : Examination<SectionEvidence>
         return ids.ToImmutable();
     }
 
-    private static Table LayersTable(ImmutableArray<CutLayer> layers, IMeasuredCut? cut) => new(
+    private static Table LayersTable(ImmutableArray<CutLayer> layers, IMeasuredCut? cut, bool byHand) => new(
         "layers",
         "Layers from outside to inside",
         [new("layer", "Layer"), new("material", "Material"), new("thickness", "Thickness"), new("from", "Taken from"), new("density", "Density"), new("oven", "Oven"), new("limit", "Heat limit"), .. cut is TracedCut ? [new Column("spread", "Along the path")] : ImmutableArray<Column>.Empty],
@@ -161,7 +167,7 @@ public sealed class SectionExamination : Examination<SectionEvidence>
             l.Id,
             l.Material?.Name ?? l.Given.Material ?? "not stated",
             l.Thickness,
-            l.Given.ThicknessMm is not null || cut is null ? "typed" : cut.IsFound(i) && cut.IsFound(i + 1) ? "edges found in the picture" : "drawn by hand where no edge stood out",
+            l.Given.ThicknessMm is not null || cut is null ? "typed" : cut.IsFound(i) && cut.IsFound(i + 1) ? "edges found in the picture" : byHand ? "drawn by hand, no edge looked for" : "drawn by hand where no edge stood out",
             l.Density is { } density ? density : new Cell.Empty(),
             l.Given.Fitted switch { Fitted.BeforeOven => "goes through", Fitted.AfterOven => "fitted after", _ => "not stated" },
             l.Material?.Limit is { } limit ? limit.Measured : new Cell.Empty(),
@@ -185,7 +191,11 @@ public sealed class SectionExamination : Examination<SectionEvidence>
         if (cut is not null)
         {
             yield return cut.Way;
-            if (Enumerable.Range(0, cut.BoundaryCount).Where(b => !cut.IsFound(b)).Select(b => $"boundary {b + 1}").ToList() is { Count: > 0 } unseen)
+            if (evidence.IsByHand)
+            {
+                yield return "No edge was looked for (snapPx is 0): every boundary is taken where it was drawn.";
+            }
+            else if (Enumerable.Range(0, cut.BoundaryCount).Where(b => !cut.IsFound(b)).Select(b => $"boundary {b + 1}").ToList() is { Count: > 0 } unseen)
             {
                 yield return $"No edge stood out at {string.Join(", ", unseen)}: taken where it was drawn.";
             }

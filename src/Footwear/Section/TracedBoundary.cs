@@ -13,6 +13,11 @@ internal sealed record TracedBoundary(ImmutableArray<PixelPoint> Places, bool Fo
     private const double StepPx = 4;
     private const int MostStations = 48;
 
+    /// <summary>How far apart two places of one stroke err each by itself, mm (common practice, no source).</summary>
+    private const double IndependentMm = 5;
+
+    private const int MostByHand = 4;
+
     /// <summary>Half as many neighbours say what is usual about a station.</summary>
     private const int Neighbours = 6;
 
@@ -20,7 +25,8 @@ internal sealed record TracedBoundary(ImmutableArray<PixelPoint> Places, bool Fo
     /// <param name="origin">Where its upper left corner lies in the picture.</param>
     /// <param name="path">At least two points.</param>
     /// <param name="reach">How far an edge may lie from a place of the path, pixels; below 1 none is looked for.</param>
-    public static TracedBoundary Follow(RgbImage part, PixelPoint origin, ImmutableArray<PixelPoint> path, Func<PixelPoint, double> reach, double clickSigmaPx, string cause)
+    /// <param name="handSigmaPx">Standard uncertainty of the path as a whole where no edge is found.</param>
+    public static TracedBoundary Follow(RgbImage part, PixelPoint origin, ImmutableArray<PixelPoint> path, Func<PixelPoint, double> reach, double handSigmaPx, string cause)
     {
         var stations = Stations(path).ToList();
         var found = new List<(PixelPoint Place, double Off)>();
@@ -36,8 +42,14 @@ internal sealed record TracedBoundary(ImmutableArray<PixelPoint> Places, bool Fo
         var kept = found.Where((f, i) => Math.Abs(f.Off - Median(found, i)) <= 1.5).Select(f => f.Place).ToImmutableArray();
         return kept.Length >= Math.Max(3, stations.Count / 2)
             ? new(kept, true, CrossingEdges.Floor, cause)
-            : new([.. stations.Select(s => s.Place)], false, clickSigmaPx / Math.Sqrt(path.Length), cause);
+            : new([.. stations.Select(s => s.Place)], false, handSigmaPx, cause);
     }
+
+    /// <summary>One stroke errs together: places of the hand are independent by length, not by the number of points, and never more than four of them.</summary>
+    /// <param name="points">Of the path, at least two.</param>
+    /// <returns>Pixels, never surer than a found edge.</returns>
+    public static double HandSigmaPx(double clickSigmaPx, int points, double lengthMm) =>
+        Math.Max(CrossingEdges.Floor, clickSigmaPx / Math.Sqrt(Math.Min(Math.Min(points, MostByHand), 1 + (lengthMm / IndependentMm))));
 
     /// <summary>Evenly spaced places of a path with the way across it; corners are rounded by the neighbouring places.</summary>
     public static IEnumerable<(PixelPoint Place, PixelPoint Across)> Stations(ImmutableArray<PixelPoint> path)

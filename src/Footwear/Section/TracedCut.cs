@@ -14,15 +14,21 @@ internal sealed class TracedCut : IMeasuredCut
     /// <summary>Fewer places that face each other are no layer.</summary>
     private const int FewestFacing = 5;
 
+    /// <summary>Boundaries nearer than this are one, pixels.</summary>
+    private const double ThinnestPx = 0.5;
+
     private readonly PlaneMapping _mapping;
     private readonly string _entry;
+    private readonly SectionPlace _place;
 
-    private TracedCut(PlaneMapping mapping, string entry, ImmutableArray<TracedBoundary> boundaries) =>
-        (_mapping, _entry, Boundaries) = (mapping, entry, boundaries);
+    private TracedCut(PlaneMapping mapping, string entry, SectionPlace place, ImmutableArray<TracedBoundary> boundaries) =>
+        (_mapping, _entry, _place, Boundaries) = (mapping, entry, place, boundaries);
 
     public ImmutableArray<TracedBoundary> Boundaries { get; }
 
-    public ImmutableArray<string> Assumptions => _mapping.Assumptions;
+    public ImmutableArray<string> Assumptions => [
+        .. _mapping.Assumptions,
+        $"The first trace is taken as the outer face ({(_place == SectionPlace.Underfoot ? "ground" : "air")}), the last one as the inner face (foot): the picture cannot tell one side from the other."];
 
     public string Way => "Thickness is the mean distance between neighbouring traced boundaries, square to them, over the length where both were traced; how it varies along them widens its interval.";
 
@@ -52,7 +58,7 @@ internal sealed class TracedCut : IMeasuredCut
             throw new FaultsException(faults);
         }
 
-        var cut = new TracedCut(mapping, surroundings.Entry, [.. evidence.Traces.Select((t, i) => Follow(evidence, picture, mapping, i, $"edge:{surroundings.Entry}-{i + 1}"))]);
+        var cut = new TracedCut(mapping, surroundings.Entry, evidence.Place, [.. evidence.Traces.Select((t, i) => Follow(evidence, picture, mapping, i, $"edge:{surroundings.Entry}-{i + 1}"))]);
         faults.AddRange(cut.Misplaced());
         return faults.Count > 0 ? throw new FaultsException(faults) : cut;
     }
@@ -78,8 +84,7 @@ internal sealed class TracedCut : IMeasuredCut
     {
         var facing = Facing(layer);
         var path = Plane(Boundaries[layer], _mapping);
-        var length = path.Zip(path.Skip(1), (a, b) => double.Hypot(b.X - a.X, b.Y - a.Y)).Sum();
-        return new(Deviation(facing), facing.Min(), facing.Max(), length * facing.Length / path.Length);
+        return new(Deviation(facing), facing.Min(), facing.Max(), PathLength(path) * facing.Length / path.Length);
     }
 
     /// <summary>Distances from the outer face to the inner one, in order along it, mm.</summary>
@@ -97,7 +102,7 @@ internal sealed class TracedCut : IMeasuredCut
             new PixelPoint(left, top),
             path,
             place => Math.Min(farthest, 0.45 * neighbours.Min(n => n.DistanceTo(place))),
-            mapping.ClickSigmaPx,
+            TracedBoundary.HandSigmaPx(mapping.ClickSigmaPx, path.Length, PathLength([.. path.Select(mapping.ToPlane)])),
             cause);
     }
 
@@ -105,10 +110,16 @@ internal sealed class TracedCut : IMeasuredCut
     {
         for (var i = 1; i < Boundaries.Length; i++)
         {
-            var distances = FacingPaths.Distances(Plane(Boundaries[i - 1], _mapping), Plane(Boundaries[i], _mapping));
+            var distances = From(i - 1, i);
             if (distances.Length < FewestFacing)
             {
                 yield return new Fault($"traces[{i}]", $"does not run beside traces[{i - 1}]", "trace both along the same stretch of the cut");
+                continue;
+            }
+
+            if (distances.Average(Math.Abs) < ThinnestPx * MmPerPx(Boundaries[i - 1]))
+            {
+                yield return new Fault($"traces[{i}]", $"lies on traces[{i - 1}]", "trace each boundary once, and each by itself");
                 continue;
             }
 
@@ -118,19 +129,19 @@ internal sealed class TracedCut : IMeasuredCut
                 continue;
             }
 
-            if (i > 1 && FacingPaths.Distances(Plane(Boundaries[i - 2], _mapping), Plane(Boundaries[i], _mapping)) is { Length: > 0 } over
-                && over.Average(Math.Abs) < FacingPaths.Distances(Plane(Boundaries[i - 2], _mapping), Plane(Boundaries[i - 1], _mapping)).Select(Math.Abs).DefaultIfEmpty(0).Average())
+            // Seen from one path, so that it does not matter which way any of them was drawn.
+            if (i > 1 && From(i - 1, i - 2) is { Length: > 0 } back && Math.Sign(back.Average()) == Math.Sign(distances.Average()))
             {
-                yield return new Fault($"traces[{i}]", $"does not lie farther inside than traces[{i - 1}]", "give the traces from outside (ground) to inside (foot)");
+                yield return new Fault($"traces[{i}]", $"lies on the same side of traces[{i - 1}] as traces[{i - 2}]", $"give the traces in their order from outside (ground) to inside (foot), so that traces[{i - 1}] lies between the two");
             }
         }
     }
 
-    private double MmPerPx(TracedBoundary boundary)
-    {
-        var path = Plane(boundary, _mapping);
-        return path.Zip(path.Skip(1), (a, b) => double.Hypot(b.X - a.X, b.Y - a.Y)).Sum() / TracedBoundary.Length(boundary.Places);
-    }
+    private ImmutableArray<double> From(int boundary, int other) => FacingPaths.Distances(Plane(Boundaries[boundary], _mapping), Plane(Boundaries[other], _mapping));
+
+    private double MmPerPx(TracedBoundary boundary) => PathLength(Plane(boundary, _mapping)) / TracedBoundary.Length(boundary.Places);
+
+    private static double PathLength(ImmutableArray<PlanePoint> path) => path.Zip(path.Skip(1), (a, b) => double.Hypot(b.X - a.X, b.Y - a.Y)).Sum();
 
     private static ImmutableArray<PlanePoint> Plane(TracedBoundary boundary, IPlaneMap map) => [.. boundary.Places.Select(map.ToPlane)];
 

@@ -83,15 +83,16 @@ internal sealed class CutScene : IPhotoSource, IPhotograph
 
     /// <param name="bounds">By the column of the picture, the height in mm of a boundary at the middle gives its row.</param>
     /// <param name="shake">How far each traced point may be off, pixels.</param>
-    public Outcome ExamineTraced(Func<double, double, double> bounds, double[] mm, double shake, int seed, bool turned = false, double columns = 240)
+    public Outcome ExamineTraced(Func<double, double, double> bounds, double[] mm, double shake, int seed, bool turned = false, double columns = 240, int points = 9, double? snapPx = null)
     {
         var random = new Random(seed);
         var heights = mm.Aggregate(new List<double> { 0 }, (all, t) => [.. all, all[^1] + t]);
-        var traces = heights.Select(h => Enumerable.Range(0, 9).Select(i => X - (columns / 2) + (i * columns / 8)).Select(x => new PixelPoint(x, bounds(x, h) + (shake * ((2 * random.NextDouble()) - 1)))).ToImmutableArray());
+        var traces = heights.Select(h => Enumerable.Range(0, points).Select(i => X - (columns / 2) + (i * columns / (points - 1))).Select(x => new PixelPoint(x, bounds(x, h) + (shake * ((2 * random.NextDouble()) - 1)))).ToImmutableArray());
         var evidence = new SectionEvidence(
             new EvidencePhoto(File, new ScanScale(600, ScaleUncertaintyPct: 0.1)),
             Line: [],
             Boundaries: [],
+            SnapPx: snapPx,
             Layers: [],
             Materials: [],
             Traces: [.. turned ? traces.Reverse() : traces]);

@@ -1,4 +1,5 @@
 using CsCheck;
+using Pairbench.Footwear.Section;
 
 namespace Pairbench.Footwear.Tests.Section;
 
@@ -125,10 +126,49 @@ public sealed class SectionTests
     public void Traces_are_given_from_outside_to_inside_and_do_not_cross()
     {
         static string Fault(Func<double, double, double> row, double[] mm, double columns = 240) => Assert.Single(Assert.Throws<FaultsException>(() => CutScene.DrawBent([3, 3, 4], 60, 7, contrast: 0).ExamineTraced(row, mm, 0, 7, columns: columns)).Faults).ToString();
-        Assert.Equal("traces[2]: does not lie farther inside than traces[1]; give the traces from outside (ground) to inside (foot)", Fault((x, h) => CutScene.BentRow(x, h, 60), [6, -3]));
+        const string Order = "traces[2]: lies on the same side of traces[1] as traces[0]; give the traces in their order from outside (ground) to inside (foot), so that traces[1] lies between the two";
+        Assert.Equal(Order, Fault((x, h) => CutScene.BentRow(x, h, 60), [6, -3]));
+        Assert.Equal(Order, Fault((x, h) => CutScene.BentRow(x, h + 3, 60), [-3, 7]));
+        Assert.Equal("traces[2]: lies on traces[1]; trace each boundary once, and each by itself", Fault((x, h) => CutScene.BentRow(x, h, 60), [3, 0]));
         Assert.Equal("traces[1]: crosses traces[0]; trace each boundary by itself", Fault((x, h) => h > 0 ? x : 160, [3]));
         Assert.Equal("traces[0]: is shorter than twenty pixels; trace along the boundary, the longer the better", Assert.Throws<FaultsException>(() => CutScene.DrawBent([3], 60, 7).ExamineTraced((x, h) => CutScene.BentRow(x, h, 60), [3], 0, 7, columns: 12)).Faults[0].ToString());
     }
+
+    /// <summary>One stroke errs together: more points of it do not make it surer, and an edge that was found is surer than any hand.</summary>
+    [Fact]
+    public void A_hand_path_is_not_surer_for_its_number_of_points()
+    {
+        static Outcome By(int points, double? snap) => CutScene.Draw([3, 3], 0, 7).ExamineTraced((x, h) => CutScene.WedgeRow(x, h, 0), [3, 3], 0, 7, points: points, snapPx: snap);
+        static double Edge(Outcome outcome) => Math.Abs(outcome.Figures[0].Measured.Budget.Single(c => c.Cause == "edge:main-1").Value) * 600 / 25.4;
+        var (two, ten, many) = (Edge(By(2, 0)), Edge(By(10, 0)), Edge(By(500, 0)));
+        Assert.InRange(ten, 0.5, two);
+        Assert.Equal(ten, many, 0.02);
+        Assert.True(Edge(By(10, null)) < ten / 5);
+        Assert.Equal(0.5, TracedBoundary.HandSigmaPx(1, 500, 1000), 1e-12);
+    }
+
+    [Fact]
+    public void What_was_not_looked_for_is_not_said_to_be_missing()
+    {
+        var outcome = CutScene.Draw([3, 3], 0, 7).ExamineTraced((x, h) => CutScene.WedgeRow(x, h, 0), [3, 3], 0, 7, snapPx: 0);
+        Assert.DoesNotContain(outcome.Assumptions, a => a.Contains("No edge stood out", StringComparison.Ordinal));
+        Assert.Contains("No edge was looked for (snapPx is 0): every boundary is taken where it was drawn.", outcome.Assumptions);
+        Assert.All(outcome.Tables.Single(t => t.Id == "layers").Rows, r => Assert.Equal("drawn by hand, no edge looked for", ((Cell.Text)r[3]).Words));
+    }
+
+    /// <summary>Turned round, every layer stays what it is but the order does not: which side is the ground is said, because nothing shows it.</summary>
+    [Fact]
+    public void Which_side_is_the_ground_is_taken_from_the_order_and_said()
+    {
+        Outcome Of(bool turned) => CutScene.Draw([3, 2], 0, 7).ExamineTraced((x, h) => CutScene.WedgeRow(x, h, 0), [3, 2], 0, 7, turned);
+        var (upright, turned) = (Of(false), Of(true));
+        Assert.Equal(upright.Figures[0].Measured.Value, turned.Figures[1].Measured.Value, 0.01);
+        Assert.Contains(turned.Assumptions, a => a.StartsWith("The first trace is taken as the outer face (ground)", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void Traces_without_a_photo_are_a_fault_of_the_traces() =>
+        Assert.Equal("traces: stand without a photo; give the photo of the cut that they were traced on, or leave the traces out and type layers with their thicknessMm", Assert.Single(DataFolder.Faults("section", """{ "traces": [[[0, 0], [30, 0]], [[0, 9], [30, 9]]] }""")).ToString());
 
     [Fact]
     public void Traces_and_a_line_are_not_both_given() =>
