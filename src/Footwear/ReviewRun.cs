@@ -22,6 +22,9 @@ public sealed record Entry(Examination Examination, string Id, JsonElement Evide
     /// <summary>Places in the evidence that hold that of another entry, with its address.</summary>
     internal ImmutableArray<(string Place, string Address)> Taken { get; init; } = [];
 
+    /// <summary>Places that ask for the evidence of another entry in a form that names none.</summary>
+    internal ImmutableArray<Fault> Mistaken { get; init; } = [];
+
     /// <summary>A place with the entry that its value was stated in: equal places are equal causes, whoever takes them in.</summary>
     internal string Stated(string place)
     {
@@ -174,6 +177,11 @@ public static class ReviewRun
 
     private static Outcome RunOne(Entry entry, ImmutableArray<(string Place, string Address)> references, Dictionary<string, Measured> figures, Surroundings surroundings, LimitSource limits, OutcomeMemory memory, CancellationToken cancellation)
     {
+        if (!entry.Mistaken.IsEmpty)
+        {
+            throw new FaultsException(entry.Mistaken);
+        }
+
         var evidence = ShapeReader.Read(entry.Examination.EvidenceType, WithoutSpineFields(entry.Evidence), "", out var unused, figures, where => "stated:" + entry.Stated(where));
         var own = entry.Evidence.ValueKind == JsonValueKind.Object && entry.Evidence.TryGetProperty("limits", out var stated) && stated.ValueKind != JsonValueKind.Null
             ? ShapeReader.Read<ImmutableDictionary<string, LimitOf>>(stated, "limits", out var _)

@@ -24,7 +24,8 @@ internal static class TakenEvidence
         }
 
         var taken = ImmutableArray.CreateBuilder<(string, string)>();
-        return entry with { Evidence = JsonSerializer.SerializeToElement(Filled(JsonNode.Parse(text), "")), Taken = taken.ToImmutable() };
+        var mistaken = ImmutableArray.CreateBuilder<Fault>();
+        return entry with { Evidence = JsonSerializer.SerializeToElement(Filled(JsonNode.Parse(text), "")), Taken = taken.ToImmutable(), Mistaken = mistaken.ToImmutable() };
 
         JsonNode? Filled(JsonNode? node, string place)
         {
@@ -38,8 +39,17 @@ internal static class TakenEvidence
                 return node?.DeepClone();
             }
 
-            if (given.Count != 1 || given[Field] is not JsonValue named || !named.TryGetValue<string>(out var address))
+            var address = given[Field] is JsonValue named && named.TryGetValue<string>(out var words) ? words : null;
+            if (given.Count != 1 || address is null)
             {
+                if (given.ContainsKey(Field))
+                {
+                    var (what, right) = given.Count > 1
+                        ? ($"stands beside {string.Join(", ", given.Select(p => p.Key).Where(k => k != Field))}", "evidenceOf stands alone; leave the rest out, or write the evidence of that entry in this place with what is other")
+                        : ($"is {given[Field]?.ToJsonString() ?? "null"}", "evidenceOf stands alone and names an entry of this review as examination/entry, such as \"duty/main\"");
+                    mistaken.Add(new Fault(place.Length == 0 ? Field : $"{place}.{Field}", what, right));
+                }
+
                 return new JsonObject(given.Select(p => KeyValuePair.Create(p.Key, Filled(p.Value, place.Length == 0 ? p.Key : $"{place}.{p.Key}"))));
             }
 

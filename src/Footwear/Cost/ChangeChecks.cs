@@ -19,7 +19,14 @@ internal static class ChangeChecks
             Known(change.Lines.Select(l => l.Id), lines, where + ".lines", "a line of the bill", faults);
             Known(change.Remove, lines, where + ".remove", "a line of the bill", faults);
             Known(change.Labour.Select(l => l.Id), sheet.Labour.Select(l => l.Id), where + ".labour", "a line of labour", faults);
+            New(change, lines, where, faults);
             Strobel(change, sheet, lines, where, faults);
+            Valued(change, where, faults);
+            if (change.Origin is { } origin && string.Equals(origin, sheet.DutySheet?.Worksheet.Origin, StringComparison.OrdinalIgnoreCase))
+            {
+                faults.Add(new Fault(where + ".origin", $"is '{origin}', which the duty worksheet gives already", "name another country, or leave it out"));
+            }
+
             if (change.Facts is not null && (sheet.DutySheet is null || change.ChangesDuty))
             {
                 faults.Add(new Fault(where + ".facts", change.ChangesDuty ? "stands beside a typed duty" : "needs the duty worksheet of the sheet", change.ChangesDuty ? "give one of the two" : "give dutySheet, such as { \"evidenceOf\": \"duty/main\" }, in place of duty"));
@@ -33,6 +40,34 @@ internal static class ChangeChecks
         }
     }
 
+    /// <summary>Lines that come need ids that no line which stays has.</summary>
+    private static void New(CostChange change, IReadOnlySet<string> lines, string where, List<Fault> faults)
+    {
+        var taken = lines.Except(change.Remove).Except(change.Strobel?.Board ?? []).ToHashSet(StringComparer.Ordinal);
+        var added = change.Add.Select((l, i) => (l.Id, Where: $"{where}.add[{i}].id"));
+        foreach (var (id, place) in change.Strobel is { } strobel ? added.Append((strobel.Sock.Id, where + ".strobel.sock.id")) : added)
+        {
+            if (!taken.Add(id))
+            {
+                faults.Add(new Fault(place, $"is '{id}', which another line of the changed bill has", "give each line an id of its own"));
+            }
+        }
+    }
+
+    private static void Valued(CostChange change, string where, List<Fault> faults)
+    {
+        const string right = "leave it out: the value follows from the sheet; change prices, or the customsValue of the worksheet";
+        if (change.Facts?.ValueUsdPerPair is not null)
+        {
+            faults.Add(new Fault(where + ".facts.valueUsdPerPair", "states a value", right));
+        }
+
+        if (change.Facts?.ValueBracketUsd is not null)
+        {
+            faults.Add(new Fault(where + ".facts.valueBracketUsd", "states a value", right));
+        }
+    }
+
     private static void Strobel(CostChange change, CostEvidence sheet, IReadOnlySet<string> lines, string where, List<Fault> faults)
     {
         if (change.Strobel is not { } strobel)
@@ -42,7 +77,7 @@ internal static class ChangeChecks
 
         where += ".strobel";
         Known(strobel.Board, lines, where + ".board", "a line of the bill", faults);
-        Known(strobel.Lasted.Select(l => l.Line), lines.Except(strobel.Board), where + ".lasted", "a line of the bill that stays", faults);
+        Known(strobel.Lasted.Select(l => l.Line), lines.Except(strobel.Board).Except(change.Remove), where + ".lasted", "a line of the bill that stays", faults);
         if (!strobel.Lasted.IsEmpty && strobel.LessDm2 is null)
         {
             faults.Add(new Fault(where + ".lessDm2", "is missing beside lasted", "give the area that is no longer turned under, a pair, in dm2, such as { \"from\": \"section/forepart/lasting.difference\" }"));
@@ -51,6 +86,11 @@ internal static class ChangeChecks
         if (strobel.Lasted.IsEmpty && strobel.LessDm2 is not null)
         {
             faults.Add(new Fault(where + ".lasted", "is missing beside lessDm2", "name the lines of upper and lining that were turned under the board"));
+        }
+
+        foreach (var twice in strobel.Lasted.GroupBy(l => l.Line, StringComparer.Ordinal).Where(g => g.Count() > 1))
+        {
+            faults.Add(new Fault(where + ".lasted", $"names '{twice.Key}' {(twice.Count() == 2 ? "twice" : FormattableString.Invariant($"{twice.Count()} times"))}", "name each line once, with all of the feather edge that it goes round"));
         }
 
         foreach (var (lasted, i) in strobel.Lasted.Select((l, i) => (l, i)))

@@ -45,7 +45,7 @@ public sealed class CostExamination : Examination<CostEvidence>
         {
             Figures = [
                 .. CostLines.Figures(model, figures),
-                .. shown.Select(s => new Figure(s.Id, s.Label + ", per pair", s.Id == "landed" ? landed : s.Of(model, figures))),
+                .. shown.Select(s => new Figure(s.Id, s.Label + ", per pair", s.Id switch { "landed" => landed, "duty" => figures.Duty(model), _ => s.Of(model, figures) })),
                 .. Mass.Sum(evidence.Lines.Where(l => Mass.Of(l) is not null)) is { } mass && evidence.Lines.Any(l => Mass.Of(l) is not null)
                     ? [new Figure("mass", "Mass of the materials in a pair", mass)]
                     : ImmutableArray<Figure>.Empty,

@@ -15,6 +15,8 @@ internal sealed class CostFigures(string currency, string entry, int seed, CostI
 
     private readonly Measured[] _inputs = [.. inputs.Values];
 
+    private readonly Dictionary<CostModel, Measured> _duties = new(ReferenceEqualityComparer.Instance);
+
     /// <summary>The inputs as decimals.</summary>
     public decimal[] Decimals { get; } = inputs.AsDecimals();
 
@@ -34,10 +36,50 @@ internal sealed class CostFigures(string currency, string entry, int seed, CostI
     /// <summary>Draws of a number, and the figure that they and the propagation agree on: its draws are kept only where a straight line misleads in the first digit.</summary>
     public (Measured Figure, Simulated Draws) Simulate(string name, decimal value, Reckoning reckoning)
     {
-        var draws = new MonteCarlo(seed) { Digits = 1, AtMost = MostDraws }.Of(currency, $"bend:cost/{entry}/{name}", x => reckoning(x), _inputs);
-        var figure = draws.LinearHolds(digits: 1) || draws.StandardUncertainty < 1e-12 * Math.Max(1, Math.Abs((double)value)) ? Amount(value, reckoning) : draws.At((double)value);
+        var draws = Draws(name, reckoning);
+        var figure = draws.LinearHolds(digits: 1) || IsNothing(draws, value) ? Amount(value, reckoning) : draws.At((double)value);
         return (figure, draws);
     }
+
+    /// <summary>The duty of a pair. Where it hangs on draws, as that of a line that is open, it has draws too.</summary>
+    public Measured Duty(CostModel model)
+    {
+        if (!_duties.TryGetValue(model, out var known))
+        {
+            _duties[model] = known = Drawn("duty", Steps(model).Duty, x => model.Evaluate(x).Duty);
+        }
+
+        return known;
+    }
+
+    /// <summary>Duty after less before; what both hang on falls out.</summary>
+    public Measured DutyDifference(CostModel before, CostModel after) =>
+        Drawn("duty-difference", Steps(after).Duty - Steps(before).Duty, x => after.Evaluate(x).Duty - before.Evaluate(x).Duty);
+
+    private Measured Drawn(string name, decimal value, Reckoning reckoning) =>
+        HangsOnDraws(reckoning) && Draws(name, reckoning) is var draws && !IsNothing(draws, value) ? draws.At((double)value) : Amount(value, reckoning);
+
+    private bool HangsOnDraws(Reckoning reckoning)
+    {
+        double[] values = [.. _inputs.Select(i => i.Value)];
+        var middle = reckoning(values);
+        return _inputs.Select((input, i) => (input, i)).Any(p =>
+        {
+            if (p.input.Samples.IsEmpty)
+            {
+                return false;
+            }
+
+            double[] moved = [.. values];
+            moved[p.i] = p.input.Samples[0] < p.input.Value ? p.input.Samples[0] : p.input.Samples[^1];
+            return reckoning(moved) != middle;
+        });
+    }
+
+    private Simulated Draws(string name, Reckoning reckoning) =>
+        new MonteCarlo(seed) { Digits = 1, AtMost = MostDraws }.Of(currency, $"bend:cost/{entry}/{name}", x => reckoning(x), _inputs);
+
+    private static bool IsNothing(Simulated draws, decimal value) => draws.StandardUncertainty < 1e-12 * Math.Max(1, Math.Abs((double)value));
 
     private Measured Number(double value, string unit, Reckoning reckoning)
     {

@@ -32,10 +32,15 @@ internal sealed class CostModelBuilder
     /// <param name="raised">Factors on prices that the change brings.</param>
     public CostModel Build(CostEvidence sheet, string within = "", ImmutableArray<LineChange> raised = default)
     {
-        Once(sheet.Lines.Select(l => l.Id), within + "lines");
-        Once(sheet.Labour.Select(l => l.Id), within + "labour");
-        Once(sheet.Moulds.Select(l => l.Id), within + "moulds");
-        Once(_lawful.Concat(sheet.Fees).Select(l => l.Id), within + "fees");
+        if (within.Length == 0)
+        {
+            // Lines that a change adds are held against those that stay where they are typed.
+            Once(sheet.Lines.Select(l => l.Id), "lines");
+            Once(sheet.Labour.Select(l => l.Id), "labour");
+            Once(sheet.Moulds.Select(l => l.Id), "moulds");
+            Once(_lawful.Concat(sheet.Fees).Select(l => l.Id), "fees");
+        }
+
         var changed = (raised.IsDefault ? [] : raised).Where(c => c.PriceTimes is not null).DistinctBy(c => c.Id).ToDictionary(c => c.Id, StringComparer.Ordinal);
         OneOf(sheet.Freight, sheet.FreightPerShipment, within + "freightPerShipment", "freight");
         OneOf(sheet.Insurance, sheet.InsurancePct, within + "insurancePct", "insurance");

@@ -123,7 +123,7 @@ internal static class CostTables
             d.Name,
             d.Paid.Lines,
             figures.Amount(d.Model.CustomsOf<decimal>(figures.Decimals), x => d.Model.CustomsOf(x)),
-            figures.Amount(figures.Steps(d.Model).Duty, x => d.Model.Evaluate(x).Duty),
+            figures.Duty(d.Model),
             string.Join(" ", d.Paid.Notes)))]);
 
     private static string Words(double value, double u, Interval interval) => FormattableString.Invariant($"{value:0.0000}, u {u:0.0000}, {interval.Lower:0.0000} to {interval.Upper:0.0000}");

@@ -9,13 +9,19 @@ namespace Pairbench.Footwear.Cost;
 /// <summary>The facts of a shoe of which some are changed.</summary>
 internal static class FactsChange
 {
-    /// <summary>What the change states goes before what was known, and what rested on the old fact is not known any more: shares beside another material that leads, tests of the upper beside another upper.</summary>
+    /// <summary>What the change states goes before what was known, and what rested on the old fact is not known any more: shares beside another material that leads, fibre, coat, print, weights and tests of the upper beside another upper.</summary>
     public static ShoeFacts Of(ShoeFacts facts, ShoeFacts change)
     {
         var (upper, sole) = (facts.Upper ?? new UpperFacts(), facts.OuterSole ?? new OuterSoleFacts());
         if (change.Upper is { } other && (other.Material is not null || other.ExternalAreaPct is { IsEmpty: false }))
         {
-            upper = upper with { Material = null, ExternalAreaPct = null, ExternalAreaWithAccessoriesPct = null, Over50LeatherWithAccessories = null, Over90RubberPlasticsWithAccessories = null };
+            if (IsOfOtherStuff(upper, other))
+            {
+                upper = upper with { Fibre = null, PlasticCoatMm = null };
+            }
+
+            upper = upper with { Material = null, ExternalAreaPct = null, ExternalAreaWithAccessoriesPct = null, Over50LeatherWithAccessories = null, Over90RubberPlasticsWithAccessories = null, PrintedLines = null };
+            facts = facts with { WeightPct = null };
         }
 
         var asked = change.OuterSole ?? new OuterSoleFacts();
@@ -41,7 +47,19 @@ internal static class FactsChange
         }
 
         var left = Measured.Linear("%", [(Measured.Exact(100, "%"), 1), .. named.Values.Select(s => (s.Measured!, -1.0))]);
+        if (left.Value < 0 || named.Values.Any(s => s.Measured!.Value < 0))
+        {
+            return named;
+        }
+
         return named.AddRange(others.Select(o => KeyValuePair.Create(o.Key, Extent.Of(others.Length == 1 ? left : Measured.Product(left, Measured.Ratio(o.Share, whole, "1"), "%")))));
+    }
+
+    /// <summary>Whether the new upper leads with or shows a material that the old did not; what was known of the fibre and the coat of the old then says nothing of it.</summary>
+    private static bool IsOfOtherStuff(UpperFacts was, UpperFacts now)
+    {
+        static IEnumerable<string?> Of(UpperFacts upper) => (upper.ExternalAreaPct?.Keys ?? []).Append(upper.Material ?? "").Where(m => m.Length > 0).Select(LawMaterials.Law);
+        return now.Material is { } leads && was.Material is { } led ? LawMaterials.Law(leads) != LawMaterials.Law(led) : Of(now).Except(Of(was)).Any();
     }
 
     private static T Laid<T>(T below, T above)

@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using Pairbench.Footwear.Duty;
 
 namespace Pairbench.Footwear.Cost;
@@ -52,10 +51,10 @@ internal static class TouchedWords
         }
 
         yield return ("marking", $"The country of origin on shoe, box and carton becomes {origin} (19 U.S.C. 1304 in the U.S., from memory).");
-        ImmutableArray<string> typed = [
-            .. change.Freight is not null || change.FreightPerShipment is not null ? ["freight"] : ImmutableArray<string>.Empty,
-            .. change.LabourRatePerHour is not null || !change.Labour.IsEmpty ? ["labour"] : ImmutableArray<string>.Empty];
-        yield return ("origin", typed.Length == 2 ? $"Freight and labour are those typed for {origin}." : $"{(typed.IsEmpty ? "Freight and labour are those" : typed[0] == "freight" ? "Labour is that" : "Freight is that")} of the sheet: none is typed for {origin}.");
+        var typed = Typed(change).ToArray();
+        yield return ("origin", typed.Length == 0
+            ? $"Freight and labour are those of the sheet: none is typed for {origin}."
+            : $"Typed for {origin}: {string.Join(", ", typed)}. The rest of freight, insurance, labour, overhead and margin stays as it is now.");
         if (trial.Duty is not { After: var paid })
         {
             yield return ("extra duties", "Extra duties by origin are not looked up: the duty of this change is typed or that of the sheet.");
@@ -66,6 +65,32 @@ internal static class TouchedWords
             ? $"No extra duty for goods of {origin} stands in the worksheet for the day of entry: they change often, look them up. Preferences by origin are not in the rates."
             : $"Extra duties for goods of {origin}: {string.Join(", ", paid.Extras.Select(e => $"{e.Name} {Rate(e, paid.Answer.Schedule.Currency)}"))}. They change often, look them up for the day of entry.");
     }
+
+    /// <summary>What of freight, labour and margins the change states.</summary>
+    private static IEnumerable<string> Typed(CostChange change) => new (string Words, bool IsTyped)[]
+    {
+        ("freight", change.Freight is not null || change.FreightPerShipment is not null),
+        ("insurance", change.Insurance is not null || change.InsurancePct is not null),
+        ("the hourly rate of all work", change.LabourRatePerHour is not null),
+    }
+    .Concat(change.Labour.SelectMany(l => new[] { ($"minutes of {l.Id}", l.Minutes is not null), ($"hourly rate of {l.Id}", l.RatePerHour is not null) }))
+    .Concat([("overhead", change.OverheadPct is not null), ("the factory's margin", change.FactoryMarginPct is not null)])
+    .Where(t => t.Item2)
+    .Select(t => t.Item1);
+
+    private static string LineMove(PaidDuty before, PaidDuty after)
+    {
+        var (was, now) = (before.Answer.Found.Lines, after.Answer.Found.Lines);
+        return (was.Select(l => l.Code).SequenceEqual(now.Select(l => l.Code)), now.Length) switch
+        {
+            (true, 1) => $"The duty line stays {after.Lines}",
+            (true, > 6) => $"The same {now.Length} duty lines remain possible as before",
+            (true, _) => $"The same duty lines remain possible as before: {after.Lines}",
+            _ => $"The duty line goes from {One(before)} to {One(after)}",
+        };
+    }
+
+    private static string One(PaidDuty paid) => paid.Answer.Found.Lines.Length == 1 ? paid.Lines : $"one of {paid.Lines}";
 
     private static IEnumerable<(string What, string Words)> Duty(TriedChange tried)
     {
@@ -80,9 +105,7 @@ internal static class TouchedWords
             yield break;
         }
 
-        var (was, now) = (move.Before.Lines, move.After.Lines);
-        var lines = was == now ? $"The duty line stays {now}" : $"The duty line goes from {was} to {now}";
-        yield return ("duty", $"{lines}; the duty of a pair {(tried.DutyDifference is { IsExact: true, Value: 0 } ? "stays" : $"changes by {Display.Of(tried.DutyDifference)}")}.{(change.Facts is null ? "" : " " + Real)} A binding ruling or a licensed customs broker decides.");
+        yield return ("duty", $"{LineMove(move.Before, move.After)}; the duty of a pair {(tried.DutyDifference is { IsExact: true, Value: 0 } ? "stays" : $"changes by {Display.Of(tried.DutyDifference)}")}.{(change.Facts is null ? "" : " " + Real)} A binding ruling or a licensed customs broker decides.");
         if (change.Facts?.OuterSole is not null && DutyWords.Contact(move.After.Answer.Answers) is { Length: > 0 } contact)
         {
             yield return ("sole", contact);

@@ -101,7 +101,7 @@ public sealed record Answers(ImmutableDictionary<string, object> ByPlace, Immuta
         {
             if (coat.Low > rules.Covering.LeatherCoatMostMm)
             {
-                faults.Add(new Fault("facts.upper.material", $"is leather, but its plastic coat is {coat} mm", FormattableString.Invariant($"give rubber-plastics: over {rules.Covering.LeatherCoatMostMm} mm leather counts as plastics ({rules.Covering.CoatLaw})")));
+                faults.Add(new Fault("facts.upper.material", $"is leather, but its plastic coat is {coat.In("mm")}", FormattableString.Invariant($"give rubber-plastics: over {rules.Covering.LeatherCoatMostMm} mm leather counts as plastics ({rules.Covering.CoatLaw})")));
             }
             else if (!coat.SaysNothing)
             {
@@ -141,7 +141,7 @@ public sealed record Answers(ImmutableDictionary<string, object> ByPlace, Immuta
         }
 
         var sum = shares.Values.Sum(s => double.IsFinite(s.Low) ? s.Low : 0);
-        if (sum > 101)
+        if (sum > 101 && shares.Values.All(s => s.Measured is not { Value: < 0 or > 100 }))
         {
             faults.Add(new Fault("facts." + place, string.Create(CultureInfo.InvariantCulture, $"comes to {sum:0.#} %"), "give shares of at most 100 % together"));
         }

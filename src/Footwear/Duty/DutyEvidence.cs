@@ -46,7 +46,7 @@ public sealed record UpperFacts(
 /// <param name="GapAreaPct">The gaps in percent of the external area.</param>
 public sealed record PrintedLines([MaterialWord] string Material, [MaterialWord] string Ground, [InUnit("mm"), Range(0, 500)] Extent GapMm, [InUnit("%"), Range(0, 100)] Measured GapAreaPct)
 {
-    public override string ToString() => $"lines of {Material} on {Ground}, gaps of {GapMm} mm";
+    public override string ToString() => $"lines of {Material} on {Ground}, gaps of {GapMm.In("mm")}";
 }
 
 /// <summary>Cleats, studs and the like on the sole.</summary>

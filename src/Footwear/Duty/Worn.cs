@@ -70,14 +70,20 @@ internal static class Worn
             {
                 yield return new Fault("facts.sizes.toScale", $"goes from {AmericanSizes.Word(sizes.Scale)} to {AmericanSizes.Word(end)} sizes", "a run goes from infants' over children's to youths' sizes; enter others as styles of their own");
             }
-            else if (rules.EndsOf(sizes.Scale) is { } first && rules.EndsOf(end) is { } last && (sizes.From > first.To || sizes.To < last.From))
+            else if (rules.EndsOf(sizes.Scale) is { } first && rules.EndsOf(end) is { } last && !(Holds(first, sizes.From) && Holds(last, sizes.To)))
             {
-                yield return new Fault("facts.sizes", $"runs from {sizes}", FormattableString.Invariant($"{AmericanSizes.Word(first.Scale)} sizes end at {first.To}, {AmericanSizes.Word(last.Scale)} begin at {last.From}"));
+                yield return new Fault("facts.sizes", $"runs from {sizes}", FormattableString.Invariant($"{AmericanSizes.Word(first.Scale)} sizes run from {first.From} to {first.To}, {AmericanSizes.Word(last.Scale)} from {last.From} to {last.To}"));
             }
         }
         else if (sizes.From > sizes.To)
         {
             yield return new Fault("facts.sizes", FormattableString.Invariant($"runs from {sizes.From} to {sizes.To}"), "give the smallest size first; a run that goes on into the next scale says which, such as \"toScale\": \"youths\"");
+        }
+        else if (rules.EndsOf(sizes.Scale) is { } ends && !(Holds(ends, sizes.From) && Holds(ends, sizes.To)))
+        {
+            var others = rules.Scales.Where(s => Holds(s, sizes.From) && Holds(s, sizes.To)).OrderByDescending(s => s.Scale).Select(s => s.Scale.ToString().ToLowerInvariant()).ToArray();
+            var right = others.Length > 0 ? FormattableString.Invariant($"for {sizes.From} to {sizes.To} say {string.Join(" or ", others)}") : "give sizes within these, or the scale that they are of";
+            yield return new Fault("facts.sizes", $"are {sizes}", FormattableString.Invariant($"{AmericanSizes.Word(ends.Scale)} sizes run from {ends.From} to {ends.To}; {right}"));
         }
 
         if (facts.Wearer is { } told && Word(told) is var wearer && (sizes.Scale is SizeScale.Women ? Male.Contains(wearer) : sizes.Scale is SizeScale.Men && wearer is "women" or "girls"))
@@ -85,6 +91,8 @@ internal static class Worn
             yield return new Fault("facts.sizes.scale", $"is {AmericanSizes.Word(sizes.Scale)}, but the wearer is {told}", "give the scale that the wearer's sizes are of");
         }
     }
+
+    private static bool Holds(ScaleEnds ends, double size) => size >= ends.From && size <= ends.To;
 
     private static ImmutableArray<string> Of(AmericanSizes run, string? wearer, bool? womensTwin, WearingRules rules)
     {

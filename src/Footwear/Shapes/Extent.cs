@@ -55,6 +55,9 @@ public sealed partial record Extent(Measured? Measured, double Low, bool LowIncl
 
     public override string ToString() => Words.Length > 0 ? Words : Measured is { } m ? Display.Of(m) : $"{Low:0.###} to {High:0.###}";
 
+    /// <summary>With its unit, which words of a range do not carry.</summary>
+    public string In(string unit) => Words.Length == 0 && Measured is not null ? ToString() : $"{this} {unit}";
+
     /// <summary>Whether words that hold no single number or range still speak of an amount, as those of letters do: <c>substantially all</c>, <c>0.25 at toe, less elsewhere</c>.</summary>
     public static bool SpeaksOfAnAmount(string words) => AmountWords().IsMatch(words);
 

@@ -49,7 +49,15 @@ public sealed class SizeRunTests
     [Theory]
     [InlineData(""" "scale": "children", "from": 11.5, "to": 3 """, "facts.sizes: runs from 11.5 to 3; give the smallest size first; a run that goes on into the next scale says which, such as \"toScale\": \"youths\"")]
     [InlineData(""" "scale": "youths", "from": 1, "to": 10, "toScale": "men" """, "facts.sizes.toScale: goes from youths' to men's sizes; a run goes from infants' over children's to youths' sizes; enter others as styles of their own")]
-    [InlineData(""" "scale": "children", "from": 14, "to": 3, "toScale": "youths" """, "facts.sizes: runs from American sizes children's 14 to youths' 3; children's sizes end at 13.5, youths' begin at 1")]
+    [InlineData(""" "scale": "children", "from": 14, "to": 3, "toScale": "youths" """, "facts.sizes: runs from American sizes children's 14 to youths' 3; children's sizes run from 8 to 13.5, youths' from 1 to 7")]
+    [InlineData(""" "scale": "infants", "from": 0, "to": 20, "toScale": "youths" """, "facts.sizes: runs from American sizes infants' 0 to youths' 20; infants' sizes run from 0 to 7.5, youths' from 1 to 7")]
+    [InlineData(""" "scale": "children", "from": 1, "to": 3 """, "facts.sizes: are American children's sizes 1 to 3; children's sizes run from 8 to 13.5; for 1 to 3 say youths or infants")]
+    [InlineData(""" "scale": "children", "from": 5, "to": 7 """, "facts.sizes: are American children's sizes 5 to 7; children's sizes run from 8 to 13.5; for 5 to 7 say youths or infants")]
+    [InlineData(""" "scale": "children", "from": 15, "to": 20 """, "facts.sizes: are American children's sizes 15 to 20; children's sizes run from 8 to 13.5; give sizes within these, or the scale that they are of")]
+    [InlineData(""" "scale": "infants", "from": 10, "to": 20 """, "facts.sizes: are American infants' sizes 10 to 20; infants' sizes run from 0 to 7.5; give sizes within these, or the scale that they are of")]
+    [InlineData(""" "scale": "youths", "from": 0, "to": 0.5 """, "facts.sizes: are American youths' sizes 0 to 0.5; youths' sizes run from 1 to 7; for 0 to 0.5 say infants")]
+    [InlineData(""" "scale": "youths", "from": 8, "to": 13 """, "facts.sizes: are American youths' sizes 8 to 13; youths' sizes run from 1 to 7; for 8 to 13 say children")]
+    [InlineData(""" "scale": "youths", "toScale": "youths", "from": 1, "to": 8 """, "facts.sizes: are American youths' sizes 1 to 8; youths' sizes run from 1 to 7; give sizes within these, or the scale that they are of")]
     public void A_run_that_is_none_says_so(string sizes, string fault) =>
         Assert.Equal(fault, Assert.Single(DataFolder.Faults("duty", $$"""{ "facts": { "sizes": { {{sizes}} } } }""")).ToString());
 
