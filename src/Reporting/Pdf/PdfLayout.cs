@@ -336,7 +336,11 @@ internal sealed class PdfLayout(SKDocument document, PdfPen pen, PdfImages image
                     var fraction = shown.Value[whole.Length..];
                     var x = Math.Max(Left + After, Left + Point + pen.Fonts.Width(fraction, value) + 5);
                     pen.Text(uncertain, x, middle + Body.Size, Body);
-                    pen.Text($"{shown.Power} {shown.Unit}".Trim(), x + pen.Fonts.Width(uncertain, Body) + (uncertain.Length > 0 ? 3 : 0), middle + Body.Size, Small with { Size = 7.8f });
+                    var unit = $"{shown.Power} {shown.Unit}".Trim();
+                    var style = Small with { Size = 7.8f };
+                    var beside = x + pen.Fonts.Width(uncertain, Body) + (uncertain.Length > 0 ? 3 : 0);
+                    var fits = beside + pen.Fonts.Width(unit, style) < Left + BarLeft;
+                    pen.Text(unit, fits ? beside : x, middle + Body.Size + (fits ? 0 : Small.LineHeight), style);
                 });
                 if (drawn)
                 {
@@ -460,22 +464,25 @@ internal sealed class PdfLayout(SKDocument document, PdfPen pen, PdfImages image
             return [.. natural.Select(w => w + air)];
         }
 
-        // What fits its share has what it needs; the others share the rest by their need, and no column breaks a word that fits an even share. Shares and less than shares never add up to more than the room.
+        // What fits an even share has what it needs. The others share the rest by how much text their fullest cell holds, so that rows stay low, and no column breaks
+        // a word that fits an even share. Shares and less than shares never add up to more than the room.
         var share = room / columns.Length;
-        var words = columns.Select((c, i) => Math.Min(share, rows.SelectMany(r => r[i].Split('\n', ' ')).Append(c).Select(t => pen.Fonts.Width(PlainText.Of(t), style)).Max() + 1)).ToList();
+        float Fullest(int i) => rows.Max(r => r[i].Split('\n').Sum(t => pen.Fonts.Width(PlainText.Of(t), style)));
+        float LongestWord(int i) => rows.SelectMany(r => r[i].Split('\n', ' ')).Append(columns[i]).Max(t => pen.Fonts.Width(PlainText.Of(t), style)) + 1;
         var settled = natural.Select(w => w <= share ? w : (float?)null).ToList();
+        var open = Enumerable.Range(0, columns.Length).Where(i => settled[i] is null).Select(i => (Index: i, Need: Fullest(i), Least: Math.Min(share, LongestWord(i)))).ToList();
         while (true)
         {
-            var rest = room - settled.Sum(w => w ?? 0);
-            var need = natural.Where((_, i) => settled[i] is null).Sum();
-            var widths = natural.Select((w, i) => settled[i] ?? rest * w / need).ToList();
-            var tight = Enumerable.Range(0, widths.Count).Where(i => settled[i] is null && widths[i] < words[i]).ToList();
+            var perNeed = (room - settled.Sum(w => w ?? 0)) / open.Sum(c => c.Need);
+            var tight = open.Where(c => c.Need * perNeed < c.Least).ToList();
             if (tight.Count == 0)
             {
-                return widths;
+                open.ForEach(c => settled[c.Index] = c.Need * perNeed);
+                return [.. settled.Select(w => w ?? 0)];
             }
 
-            tight.ForEach(i => settled[i] = words[i]);
+            tight.ForEach(c => settled[c.Index] = c.Least);
+            open.RemoveAll(tight.Contains);
         }
     }
 
