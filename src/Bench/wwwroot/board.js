@@ -826,14 +826,25 @@ class Board {
     c.strokeStyle = c.fillStyle = ink('--ink');
     c.lineWidth = 1;
     c.font = '10px system-ui, sans-serif';
-    this.ticks(c, this.width, x => this.plane(...this.toPhoto(x, this.height / 2))[0], depth, true);
-    this.ticks(c, this.height, y => this.plane(...this.toPhoto(this.width / 2, y))[1], depth, false);
+    this.ticks(c, this.width, this.along(x => [x, this.height / 2], this.width), depth, true);
+    this.ticks(c, this.height, this.along(y => [this.width / 2, y], this.height), depth, false);
     c.fillStyle = ink('--paper');
     c.fillRect(0, 0, depth, depth);
     c.fillStyle = ink('--ink');
     c.textAlign = 'center';
     c.textBaseline = 'middle';
     c.fillText('mm', depth / 2, depth / 2);
+  }
+
+  // Millimetres along a line of the view, however the plane's own axes lie: a loose card may be turned any way.
+  along(at, length) {
+    const place = v => this.plane(...this.toPhoto(...at(v)));
+    const [ax, ay] = place(0), [bx, by] = place(length);
+    const far = Math.hypot(bx - ax, by - ay);
+    return v => {
+      const [x, y] = place(v);
+      return (x * (bx - ax) + y * (by - ay)) / far;
+    };
   }
 
   ticks(c, length, millimetre, depth, across) {

@@ -24,17 +24,33 @@ internal static class CardSearch
         ImmutableArray<(int, PrintedCode, ReadCode)> codes = [.. cards.Select((c, i) => (i, c.Card.Codes[0], c.Read))];
         var growth = new ViewGrowth(sizes, targets, prior);
         DatumFound? best = null;
-        foreach (var start in ViewStart.OfCode(targets[0].Codes[0], cards[0].Read, prior.About.FocalPx, prior.About.Centre))
+        foreach (var focal in Focals(prior))
         {
-            if (Laid(start, cards) is { } laid && growth.From(laid with { StretchX = prior.About.StretchX, StretchY = prior.About.StretchY }, codes) is var (fitted, sightings))
+            foreach (var start in ViewStart.OfCode(targets[0].Codes[0], cards[0].Read, focal, prior.About.Centre))
             {
-                ImmutableArray<SeenCode> seen = [.. DatumLayout.Cards.Targets.Select(t => Seen(t, targets.IndexOf(t), fitted, c => growth.Seen(fitted, targets.IndexOf(t), c)))];
-                var found = new DatumFound(DatumLayout.Cards, targets, fitted, prior, sightings, seen);
-                best = best is null || found.Edges.Length > best.Edges.Length || (found.Edges.Length == best.Edges.Length && found.ScatterPx < best.ScatterPx) ? found : best;
+                if (Laid(start, cards) is { } laid && growth.From(laid with { StretchX = prior.About.StretchX, StretchY = prior.About.StretchY }, codes) is var (fitted, sightings))
+                {
+                    ImmutableArray<SeenCode> seen = [.. DatumLayout.Cards.Targets.Select(t => Seen(t, targets.IndexOf(t), fitted, c => growth.Seen(fitted, targets.IndexOf(t), c)))];
+                    var found = new DatumFound(DatumLayout.Cards, targets, fitted, prior, sightings, seen);
+                    best = best is null || found.Edges.Length > best.Edges.Length || (found.Edges.Length == best.Edges.Length && found.ScatterPx < best.ScatterPx) ? found : best;
+                }
+            }
+
+            if (best is not null)
+            {
+                return best;
             }
         }
 
-        return best;
+        return null;
+    }
+
+    /// <summary>Where hardly anything is known of the focal length, a first view may be too far off for its edges to be found: longer and shorter ones are tried as well.</summary>
+    private static double[] Focals(ViewPrior prior)
+    {
+        const double hardlyKnown = 0.1;
+        var likeliest = prior.About.FocalPx;
+        return prior.Uncertainty[PlaneView.Focal] < hardlyKnown ? [likeliest] : [likeliest, 1.35 * likeliest, 0.75 * likeliest];
     }
 
     private static SeenCode Seen(DatumTarget card, int target, FittedView fitted, Func<PrintedCode, bool> isThere)

@@ -40,6 +40,19 @@ public sealed class DatumFinderTests
         }
     }
 
+    /// <remarks>Nothing is stated of the focal length, and it is far from what is supposed, 0.85 of the longer side.</remarks>
+    [Theory]
+    [InlineData(3101, 1.15)]
+    [InlineData(3102, 1.3)]
+    [InlineData(3103, 1.4)]
+    public void CardsAreFoundThroughALongLens(int seed, double focal)
+    {
+        var trial = DatumTrial.Of(new DatumScene(seed, SceneKind.Cards, Size, furthest: 1.1, focal: focal), 0);
+
+        Assert.True(trial.Found, trial.Words);
+        Assert.True(trial.Covered, $"{trial}");
+    }
+
     [Fact]
     public void NothingIsFoundWhereThereIsNone()
     {

@@ -37,14 +37,15 @@ internal sealed class DatumScene
 
     /// <param name="paperPct">Standard deviation of the stretch of the print along each axis, in %.</param>
     /// <param name="furthest">Distance of the camera over that at which the print just fits into the picture.</param>
-    public DatumScene(int seed, SceneKind kind, PixelSize size, double paperPct = 0, double worstTilt = 30, double furthest = 1.35)
+    /// <param name="focal">Focal length over the longer side of the picture; drawn between 0.7 and 1.1 where none is given.</param>
+    public DatumScene(int seed, SceneKind kind, PixelSize size, double paperPct = 0, double worstTilt = 30, double furthest = 1.35, double? focal = null)
     {
         _random = new Random(seed);
         Kind = kind;
         Layout = kind == SceneKind.Cards ? DatumLayout.Cards : DatumLayout.Sheet((DatumPaper)(seed % 3));
         (StretchX, StretchY) = (paperPct / 100 * Gauss(), paperPct / 100 * Gauss());
         var (width, height) = kind == SceneKind.Cards ? Cards() : Sheet();
-        Camera = Over(width, height, size, worstTilt, furthest);
+        Camera = Over(width, height, size, worstTilt, furthest, focal);
         Blur = 0.4 + (1.6 * _random.NextDouble());
         Noise = 1 + (5 * _random.NextDouble());
         Photo = new ScenePhoto(Drawn(), CameraFacts.Unknown);
@@ -134,10 +135,11 @@ internal sealed class DatumScene
         return (w, h);
     }
 
-    private SceneCamera Over(double width, double height, PixelSize size, double worstTilt, double furthest)
+    private SceneCamera Over(double width, double height, PixelSize size, double worstTilt, double furthest, double? focalShare)
     {
         var longest = Math.Max(size.Width, size.Height);
-        var focal = longest * Between(0.7, 1.1);
+        var drawn = Between(0.7, 1.1);
+        var focal = longest * (focalShare ?? drawn);
         var (k1, k2) = (Between(-0.06, 0.06), Between(-0.03, 0.03));
         var centre = new PixelPoint((size.Width / 2.0) + (0.004 * longest * Gauss()), (size.Height / 2.0) + (0.004 * longest * Gauss()));
         var (tilt, towards) = (Between(0, worstTilt), Between(0, 360));
