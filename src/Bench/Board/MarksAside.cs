@@ -4,12 +4,27 @@ using Pairbench.Bench.Sheets;
 namespace Pairbench.Bench.Board;
 
 /// <summary>
-/// Marks belong to the picture they were drawn on: when another photograph is chosen, those of the one before are put aside with its scale, and come back with it for as long as the
-/// sheet is open.
+/// Marks belong to the picture they were drawn on: when another photograph is chosen, those of the one before are put aside with its scale, and come back with it. The page keeps
+/// them in the browser, since they are no evidence.
 /// </summary>
 internal sealed class MarksAside
 {
-    private readonly Dictionary<(string Owner, string File), JsonObject> _aside = [];
+    private readonly JsonObject _aside = [];
+
+    /// <summary>Marks were put aside.</summary>
+    public event Action? Changed;
+
+    /// <summary>All that was put aside, as a text to keep.</summary>
+    public string Kept => _aside.ToJsonString();
+
+    /// <summary>Takes up what was kept, beside what was put aside since; a text that is none of its own is left alone.</summary>
+    public void Restore(string kept)
+    {
+        foreach (var (key, marks) in JsonPath.Parsed(kept) as JsonObject ?? [])
+        {
+            _aside.TryAdd(key, marks?.DeepClone());
+        }
+    }
 
     /// <summary>Chooses a photograph.</summary>
     /// <param name="owner">Place in the document of what the photograph belongs to.</param>
@@ -28,8 +43,8 @@ internal sealed class MarksAside
             if (before.Length > 0)
             {
                 var now = Drawn();
-                _aside[(owner, before)] = now;
-                foreach (var (name, value) in _aside.GetValueOrDefault((owner, file)) ?? With(bare, IsDrawn(now[Scale]) ? null : now[Scale]))
+                _aside[Key(owner, before)] = now;
+                foreach (var (name, value) in _aside[Key(owner, file)] as JsonObject ?? With(bare, IsDrawn(now[Scale]) ? null : now[Scale]))
                 {
                     JsonPath.Put(d, $"{owner}/{name}", value?.DeepClone());
                 }
@@ -37,7 +52,10 @@ internal sealed class MarksAside
 
             JsonPath.Put(d, owner + "/photo/file", file);
         });
+        Changed?.Invoke();
     }
+
+    private static string Key(string owner, string file) => $"{owner} {file}";
 
     private const string Scale = "photo/scale";
 

@@ -59,7 +59,11 @@ public sealed class MarkTests(BenchFixture bench)
         await left.GetByRole(AriaRole.Button, new() { Name = "other.jpg" }).ClickAsync();
         await Assertions.Expect(left.GetByRole(AriaRole.Button, new() { Name = "toe tip, click 1", Exact = true })).ToHaveCountAsync(0);
         await Assertions.Expect(left.GetByLabel("Taken from")).ToHaveValueAsync("scan");
+        await opened.SavedAsync();
 
+        // They outlive the page as well.
+        await page.ReloadAsync();
+        await Assertions.Expect(left.GetByLabel("Taken from")).ToHaveValueAsync("scan");
         await left.GetByRole(AriaRole.Button, new() { Name = "sole.jpg" }).ClickAsync();
         await Assertions.Expect(left.GetByRole(AriaRole.Button, new() { Name = "toe tip, click 1", Exact = true })).ToBeVisibleAsync();
         await opened.SavedAsync();
