@@ -14,8 +14,6 @@ public sealed class SeamsExamination : Examination<SeamsEvidence>
     /// <summary>Coarser pictures than this hide the gap between short stitches.</summary>
     private const double CoarsePixelMm = 0.2;
 
-    private const double HardlySeen = 0.06;
-
     public override string Name => "seams";
 
     public override string Title => "Seams";
@@ -43,7 +41,7 @@ public sealed class SeamsExamination : Examination<SeamsEvidence>
             }
 
             rows.Add(new MeasuredRow(row, found, mapping, evidence.Photo, surroundings.Entry));
-            if (found.Explained < HardlySeen)
+            if (found.Explained < RowFinder.HardlySeen)
             {
                 cautions.Add($"{row.Id}: the stitches hardly stand out from their ground; look at the plate before you trust the count, and light the row from the side.");
             }

@@ -1,3 +1,5 @@
+using Pairbench.Imaging.Networks;
+
 namespace Pairbench.Imaging.Regions;
 
 /// <summary>
@@ -31,9 +33,9 @@ internal sealed class ContactJudge
         _surface = surface;
         _strokes = strokes;
         Folds = Math.Min(MostFolds, strokes.Length);
-        const int grid = 2 * SurfaceNetwork.Grid;
-        _width = (surface.Width + grid - 1) / grid * SurfaceNetwork.Grid;
-        _height = (surface.Height + grid - 1) / grid * SurfaceNetwork.Grid;
+        const int grid = 2 * UNet.Grid;
+        _width = (surface.Width + grid - 1) / grid * UNet.Grid;
+        _height = (surface.Height + grid - 1) / grid * UNet.Grid;
         _likeness = new float[strokes.Length][];
         Parallel.For(0, strokes.Length, d => _likeness[d] = Likeness(surface, strokes[d]));
         _seen = surface.Inputs.Length <= SeenAgain.Max()

@@ -1,5 +1,7 @@
 using System.Collections.Immutable;
 
+using Pairbench.Imaging.Networks;
+
 namespace Pairbench.Imaging.Regions;
 
 /// <summary>Where the working picture lies in the oriented photograph: a working pixel is <paramref name="Step"/> photograph pixels wide.</summary>
@@ -116,7 +118,7 @@ public sealed class SurfacePicture
 
         var inputs = SurfaceInput.Of(new RgbImage(new PixelSize(width, height), pixels), part, pixelsPerMm);
         // The network of the dabs works at half the size.
-        const int grid = 2 * SurfaceNetwork.Grid;
+        const int grid = 2 * UNet.Grid;
         int paddedWidth = (width + grid - 1) / grid * grid, paddedHeight = (height + grid - 1) / grid * grid;
         var outputs = SurfaceNetwork.Picture.Run([.. inputs.Select(p => Sized(p, paddedWidth, paddedHeight))]).Select(p => Sized(p, width, height)).ToArray();
         var moved = frame with { Left = frame.Left + (left * frame.Step), Top = frame.Top + (top * frame.Step) };

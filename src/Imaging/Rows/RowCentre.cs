@@ -9,6 +9,9 @@ internal static class RowCentre
     private const double Reach = 1.6;
     private const double StandingAlong = 3;
 
+    /// <summary>What it costs to lie off the path by the reach, in deviations of the likeness: of two rows side by side the nearer one is meant.</summary>
+    private const double NearPath = 0.6;
+
     /// <summary>Offset from the guide at each position along, by dynamic programming over likeness at the pitch.</summary>
     public static Func<double, double> Of(RowStrip strip, Relief relief, double pitch)
     {
@@ -71,7 +74,7 @@ internal static class RowCentre
             for (var j = 0; j < columns; j++)
             {
                 var off = strip.Across(j) / Reach;
-                var own = (scale * Score(n, j)) - (0.25 * off * off);
+                var own = (scale * Score(n, j)) - (NearPath * off * off);
                 if (n == 0)
                 {
                     best[n, j] = own;

@@ -11,7 +11,8 @@ namespace Pairbench.Imaging.Rows;
 /// The strip along the path is straightened in millimetres, once with the texture of the ground evened (<see cref="GroundTexture"/>), once as it is. Where it is
 /// like itself after some distance gives pitches to try and the row's middle. For each, the mark's own look is learnt from the strip (seeded by the stretch that
 /// is most like the others, then by turns matched and averaged), and the chain of marks found by dynamic programming with missing ones allowed. The smallest
-/// pitch that explains nearly as much as any is taken.
+/// pitch that explains nearly as much as any is taken. Where no row stands out, a small network says at which pitch thread is seen, if at any
+/// (<see cref="RowSight"/>).
 /// </remarks>
 public static class RowFinder
 {
@@ -29,6 +30,12 @@ public static class RowFinder
 
     /// <summary>A row that explains so much of the evened strip needs no second look.</summary>
     private const double Plain = 0.15;
+
+    /// <summary>Where marks alike explain less, noise may be followed as well as a row: thread must be seen there, or none is told.</summary>
+    public const double HardlySeen = 0.16;
+
+    /// <summary>How much likelier thread must be seen than not at a mark, on average over the row (natural logarithm).</summary>
+    private const double LeastSeen = 0.8;
 
     /// <param name="picture">The whole picture, full size.</param>
     /// <param name="path">Rough path along the row in pixels, at least two points.</param>
@@ -48,6 +55,7 @@ public static class RowFinder
         var (least, most) = expectedPitch is { } e ? (0.65 * e, 1.5 * e) : (LeastPitch, MostPitch);
         var along = (-Beyond + 1, guide.Length + Beyond - 1, step);
         FoundRow? best = null;
+        var doubtful = new List<FoundRow>();
         var wide = RowStrip.Of(evened, guide, _ => 0, along, HalfWidth, 0.12);
         var relief = Relief.Of(wide, 9, 0.16);
         Follow(evened, relief, pitch => RowCentre.Of(wide, relief, pitch));
@@ -65,6 +73,12 @@ public static class RowFinder
             Follow(planes, plain, pitch => RowCentre.Of(asItIs, plain, pitch));
         }
 
+        if (best is { Explained: <= HardlySeen })
+        {
+            var sight = RowSight.Of(planes, guide);
+            return doubtful.OrderByDescending(sight.Of).Prepend(best).FirstOrDefault(r => sight.Of(r) >= LeastSeen * r.Marks.Length);
+        }
+
         return best;
 
         void Follow(IRowPlanes source, Relief relief, Func<double, Func<double, double>> centre)
@@ -74,6 +88,11 @@ public static class RowFinder
             foreach (var pitch in Candidates(peaks, least, most))
             {
                 var found = new RowTrial(planes, evened, map, guide, source, centre).Of(pitch, best?.Explained ?? 0);
+                if (found is { Explained: <= HardlySeen })
+                {
+                    doubtful.Add(found);
+                }
+
                 if (found is not null && (best is null || Better(found, best)))
                 {
                     best = found;
@@ -97,12 +116,16 @@ public static class RowFinder
         return all;
     }
 
-    /// <summary>More explained is better, in steadier steps; of two that explain nearly the same, the smaller pitch.</summary>
+    /// <summary>More explained is better, in steadier steps, nearer to the path (of a double row the nearer one is meant); of two that explain nearly the same, the smaller pitch.</summary>
     private static bool Better(FoundRow one, FoundRow other)
     {
         const double nearly = 0.92;
         const double unsteady = 0.16;
-        static double Worth(FoundRow row) => row.Explained * (row.Marks[^1].Along - row.Marks[0].Along) * Math.Max(0.02, 1 - Math.Pow(row.Jitter / unsteady, 2));
+        const double aside = 1.6;
+        static double Worth(FoundRow row) => row.Explained
+            * (row.Marks[^1].Along - row.Marks[0].Along)
+            * Math.Max(0.02, 1 - Math.Pow(row.Jitter / unsteady, 2))
+            * Math.Exp(-0.5 * Math.Pow(row.Marks.Average(m => m.Across) / aside, 2));
         return one.Pitch < other.Pitch * 0.9 ? Worth(one) > nearly * Worth(other)
             : one.Pitch > other.Pitch * 1.1 ? nearly * Worth(one) > Worth(other)
             : Worth(one) > Worth(other);

@@ -43,6 +43,40 @@ public sealed class SeamsExaminationTests
     }
 
     [Fact]
+    public void Rows_of_a_double_row_are_as_far_apart_as_they_were_drawn()
+    {
+        // Two rows of light thread at 0.1 mm a pixel, 2.4 mm apart at one end and 2.8 mm at the other.
+        const double perMm = 10;
+        var random = new Random(5);
+        var size = new PixelSize(760, 240);
+        var levels = new double[size.Count];
+        Array.Fill(levels, 90);
+        double Lower(double x) => 124 + (4 * x / size.Width);
+        foreach (var (line, pitch) in new (Func<double, double>, double)[] { (_ => 100, 26), (Lower, 25) })
+        {
+            for (var middle = 40.0; middle < size.Width - 40; middle += pitch)
+            {
+                for (var i = 0; i < size.Count; i++)
+                {
+                    double dx = Math.Max(0, Math.Abs((i % size.Width) + 0.5 - middle) - 5), dy = (i / size.Width) + 0.5 - line(middle);
+                    levels[i] += 70 * Math.Clamp((4.5 - double.Hypot(dx, dy)) / 1.5, 0, 1);
+                }
+            }
+        }
+
+        var picture = new RgbImage(size, [.. levels.SelectMany(l => Enumerable.Repeat((byte)(l + random.Next(-2, 3)), 3))]);
+        var outcome = Run(picture, $$"""{ "kind": "scan", "dpi": {{25.4 * perMm}} }""", """
+            { "id": "upper", "path": [[40, 103], [718, 103]], "twin": "lower" }, { "id": "lower", "path": [[40, 122], [718, 126]] }
+            """);
+        var (mean, least) = (Figure(outcome, "upper.twin-mean"), Figure(outcome, "upper.twin-min"));
+        Assert.InRange(Math.Abs(mean.Value - 2.6), 0, 2 * mean.StandardUncertainty);
+        Assert.InRange(Math.Abs(least.Value - (2.4 + (0.4 * 40 / size.Width))), 0, 2.5 * least.StandardUncertainty);
+        Assert.True(mean.StandardUncertainty < least.StandardUncertainty);
+        Assert.DoesNotContain(outcome.Figures, f => f.Id.StartsWith("lower.twin", StringComparison.Ordinal));
+        Assert.Equal((27, 28), ((int)Figure(outcome, "upper.stitches").Value, (int)Figure(outcome, "lower.stitches").Value));
+    }
+
+    [Fact]
     public void A_row_that_is_not_there_is_not_seen()
     {
         var pixels = new byte[700 * 200 * 3];

@@ -1,6 +1,7 @@
 using System.Runtime.Intrinsics;
+using Pairbench.Imaging.Regions;
 
-namespace Pairbench.Imaging.Regions;
+namespace Pairbench.Imaging.Networks;
 
 /// <summary>Planes with a border of one zero all round, rows a multiple of sixteen apart so that whole vectors can be read.</summary>
 internal sealed class PlaneStack(int channels, int width, int height)

@@ -2,7 +2,7 @@ using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
 
-namespace Pairbench.Imaging.Regions;
+namespace Pairbench.Imaging.Networks;
 
 /// <summary>Convolution with an odd number of taps along a side, zeros beyond the border.</summary>
 internal sealed class Convolution

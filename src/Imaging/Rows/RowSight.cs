@@ -1,0 +1,125 @@
+using Pairbench.Imaging.Networks;
+using Pairbench.Imaging.Regions;
+
+namespace Pairbench.Imaging.Rows;
+
+/// <summary>
+/// What a small network sees in the strip along a path, straightened in millimetres: how likely the middle of a stitch lies at a place. It was taught by drawn rows
+/// only (thread lighter or darker than its ground, of its tone in relief, with one highlight or more, on leather, cloth, knit and mesh) and knows how thread
+/// looks, where the row's own likeness to itself tells too little.
+/// </summary>
+internal sealed class RowSight
+{
+    private const double Beyond = 7;
+    private const double Cell = 0.1;
+    private const int Columns = 64;
+    private const int Fine = 2;
+    private const double MeanOver = 9;
+    private const float MostDeviations = 4;
+
+    /// <summary>Log odds beyond the strip, and the least that count.</summary>
+    private const double Nothing = -7;
+
+    /// <summary>How much likelier a stitch lies a pitch from another on the line of a row than anywhere.</summary>
+    private const double OnARow = 2;
+    private const double MostEvidence = 5;
+    private const double MissingCost = 3.2;
+
+    /// <summary>How far about a mark is looked, in pitches along and mm across.</summary>
+    private const double AboutAlong = 0.2;
+    private const double AboutAcross = 0.4;
+
+    private static readonly Lazy<UNet> Taught = new(() =>
+    {
+        using var reader = UNet.Open("Pairbench.Imaging.Rows.row-network.bin");
+        return UNet.Read(reader);
+    });
+
+    private readonly Plane _logOdds;
+
+    private RowSight(Plane logOdds) => _logOdds = logOdds;
+
+    public static RowSight Of(PicturePlanes planes, GuideCurve guide)
+    {
+        var count = (int)Math.Ceiling((guide.Length + (2 * Beyond)) / Cell / UNet.Grid) * UNet.Grid;
+        return new RowSight(Taught.Value.Run([.. Strip(planes, guide, count).Select((p, plane) => Evened(p, planes.Rounding(plane)))])[0]);
+    }
+
+    /// <summary>How much likelier thread lies at the marks of a row, and is missing where it says so, than not (natural logarithm).</summary>
+    public double Of(FoundRow row) => row.Marks.Sum(m => Math.Min(MostEvidence, OnARow + Near(m, AboutAlong * row.Pitch))) - (MissingCost * row.Missing);
+
+    /// <summary>Natural logarithm of the odds that the middle of a stitch lies near a mark, the largest of those about.</summary>
+    private double Near(RowMark mark, double aboutAlong)
+    {
+        static int Index(double mm) => (int)Math.Floor(mm / Cell);
+        var most = Nothing;
+        var (first, last) = (Index(mark.Along + Beyond - aboutAlong), Index(mark.Along + Beyond + aboutAlong));
+        var (left, right) = (Index(mark.Across - AboutAcross) + (Columns / 2), Index(mark.Across + AboutAcross) + (Columns / 2));
+        for (var row = Math.Max(0, first); row <= Math.Min(_logOdds.Height - 1, last); row++)
+        {
+            for (var column = Math.Max(0, left); column <= Math.Min(Columns - 1, right); column++)
+            {
+                most = Math.Max(most, _logOdds[column, row]);
+            }
+        }
+
+        return most;
+    }
+
+    /// <summary>Rows along the guide, columns across it; each cell is the mean of four samples, so that fine pixels are not left out.</summary>
+    private static Plane[] Strip(PicturePlanes planes, GuideCurve guide, int count)
+    {
+        var strip = Enumerable.Range(0, PicturePlanes.Count).Select(_ => new Plane(Columns, count)).ToArray();
+        Parallel.For(0, count, row =>
+        {
+            Span<double> values = stackalloc double[PicturePlanes.Count];
+            for (var part = 0; part < Fine; part++)
+            {
+                var along = -Beyond + ((row + ((part + 0.5) / Fine)) * Cell);
+                for (var k = 0; k < Columns * Fine; k++)
+                {
+                    planes.At(guide.At(along, (((k + 0.5) / Fine) - (Columns / 2)) * Cell), values);
+                    for (var plane = 0; plane < strip.Length; plane++)
+                    {
+                        strip[plane].Values[(row * Columns) + (k / Fine)] += (float)(values[plane] / (Fine * Fine));
+                    }
+                }
+            }
+        });
+        return strip;
+    }
+
+    /// <summary>What is the same all along (edges, folds, shade) is taken out, contrast is evened.</summary>
+    /// <param name="rounding">Standard deviation that rounding alone may cause: what lies below it counts little.</param>
+    private static Plane Evened(Plane plane, double rounding)
+    {
+        var reach = (int)Math.Round(MeanOver / 2 / Cell);
+        var values = new float[plane.Values.Length];
+        var own = new double[Columns];
+        var sums = new double[plane.Height + 1];
+        for (var column = 0; column < Columns; column++)
+        {
+            for (var row = 0; row < plane.Height; row++)
+            {
+                sums[row + 1] = sums[row] + plane[column, row];
+            }
+
+            for (var row = 0; row < plane.Height; row++)
+            {
+                int first = Math.Max(0, row - reach), end = Math.Min(plane.Height, row + reach + 1);
+                var value = plane[column, row] - ((sums[end] - sums[first]) / (end - first));
+                values[(row * Columns) + column] = (float)value;
+                own[column] += value * value / plane.Height;
+            }
+        }
+
+        var usual = own.Average(Math.Sqrt);
+        for (var i = 0; i < values.Length; i++)
+        {
+            var scale = 1 / Math.Sqrt((0.5 * (own[i % Columns] + (usual * usual))) + (rounding * rounding));
+            values[i] = Math.Clamp((float)(values[i] * scale), -MostDeviations, MostDeviations);
+        }
+
+        return new Plane(Columns, plane.Height, values);
+    }
+}
