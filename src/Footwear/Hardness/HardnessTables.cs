@@ -31,7 +31,7 @@ internal static class HardnessTables
             s.Spot.Component ?? "not stated",
             s.Scale.Label,
             string.Join(" ", s.Spot.Readings.Select(Number)),
-            Measured.Exact(Repeats.StandardDeviation(s.Spot.Readings), s.Scale.Scale.ToString()),
+            Spread(s),
             SpotRead.Words(s.Spot.Surface),
             Along(s, "N", s.Spring.ForceN(s.Hardness.Value), s.Spring.PerPointN),
             Along(s, "mm", s.Spring.IndentationMm(s.Hardness.Value), -s.Spring.ProtrusionMm / 100),
@@ -43,7 +43,7 @@ internal static class HardnessTables
         [new("spot", "Spot"), new("relation", "Relation"), new("modulus", "Modulus"), new("range", "Published for"), new("source", "Source")],
         [.. from s in spots
             from r in s.Modulus?.Relations ?? []
-            select ImmutableArray.Create<Cell>(s.Spot.Id, r.Name, Measured.Exact(r.MPa(s.Hardness.Value), "MPa"), $"{Number(r.From)} to {Number(r.To)}", r.Source)]);
+            select ImmutableArray.Create<Cell>(s.Spot.Id, r.Name, Along(s, "MPa", r.MPa(s.Hardness.Value), Slope(r.MPa, s.Hardness.Value)), $"{Number(r.From)} to {Number(r.To)}", r.Source)]);
 
     private static Table Comparisons(ImmutableArray<(SpotRead First, SpotRead Second, Comparison Comparison)> compared, double? equalWithin) => new(
         "comparisons",
@@ -69,6 +69,21 @@ internal static class HardnessTables
             v.Given,
             v.Met switch { Met.Yes => "yes", Met.No => "no", _ => "not stated" },
             v.Words))]);
+
+    /// <summary>With what so few readings leave open of it: s over the root of twice the degrees of freedom, for readings that spread as a normal distribution does.</summary>
+    private static Cell Spread(SpotRead spot)
+    {
+        var (deviation, degrees) = (Repeats.StandardDeviation(spot.Spot.Readings), spot.Spot.Readings.Length - 1);
+        return deviation > 0
+            ? Measured.Of(deviation, spot.Scale.Scale.ToString(), $"few-readings:{spot.Spot.Id}", deviation / Math.Sqrt(2 * degrees), Evaluation.TypeA, degrees)
+            : Measured.Exact(0, spot.Scale.Scale.ToString());
+    }
+
+    private static double Slope(Func<double, double> of, double at)
+    {
+        const double half = 0.01;
+        return (of(at + half) - of(at - half)) / (2 * half);
+    }
 
     private static Cell Along(SpotRead spot, string unit, double value, double slope) =>
         Measured.Of(value, unit, spot.Hardness.Budget.Select(c => c with { Value = slope * c.Value }));
