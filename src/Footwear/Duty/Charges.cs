@@ -56,13 +56,13 @@ public static class Charges
     }
 
     /// <summary>Merchandise processing and harbor maintenance fees of one entry into the U.S., spread over its pairs, unrounded.</summary>
-    public static ImmutableArray<(string Name, double PerPair, string Words)> Fees(UsFees fees, CustomsEntry entry, double valuePerPair, List<string> cautions)
+    public static ImmutableArray<Charge> Fees(UsFees fees, CustomsEntry entry, double valuePerPair, List<string> cautions)
     {
         ArgumentNullException.ThrowIfNull(fees);
         ArgumentNullException.ThrowIfNull(entry);
         ArgumentNullException.ThrowIfNull(cautions);
         var total = (decimal)valuePerPair * entry.Pairs;
-        var list = ImmutableArray.CreateBuilder<(string, double, string)>();
+        var list = ImmutableArray.CreateBuilder<Charge>();
         var year = fees.ByFiscalYear.LastOrDefault(y => y.From <= entry.Date && entry.Date < y.From.AddYears(1));
         if (year is null)
         {
@@ -72,12 +72,12 @@ public static class Charges
         {
             var plain = Money.Round(total * (decimal)fees.MerchandiseProcessingPct / 100, 2);
             var fee = Math.Clamp(plain, year.MinUsd, year.MaxUsd);
-            list.Add(("merchandise processing fee", (double)(fee / entry.Pairs), string.Create(CultureInfo.InvariantCulture, $"{fee:0.00} USD for the entry{(fee == year.MaxUsd ? ", its maximum" : fee == year.MinUsd ? ", its minimum" : "")}; fiscal year {year.FiscalYear}, {year.Status}")));
+            list.Add(new Charge("fee.merchandise", "Merchandise processing fee", (double)(fee / entry.Pairs), string.Create(CultureInfo.InvariantCulture, $"{fee:0.00} USD for the entry{(fee == year.MaxUsd ? ", its maximum" : fee == year.MinUsd ? ", its minimum" : "")}; fiscal year {year.FiscalYear}, {year.Status}")));
         }
 
         if (entry.Transport == "sea")
         {
-            list.Add(("harbor maintenance fee", valuePerPair * fees.HarborMaintenancePct / 100, string.Create(CultureInfo.InvariantCulture, $"{fees.HarborMaintenancePct} % of ocean cargo, {fees.HarborMaintenanceLaw}")));
+            list.Add(new Charge("fee.harbor", "Harbor maintenance fee", valuePerPair * fees.HarborMaintenancePct / 100, string.Create(CultureInfo.InvariantCulture, $"{fees.HarborMaintenancePct} % of ocean cargo, {fees.HarborMaintenanceLaw}")));
         }
 
         return list.ToImmutable();

@@ -89,8 +89,7 @@ public sealed class DutyExamination : Examination<DutyEvidence>
         var charges = ImmutableArray.CreateBuilder<Charge>();
         if (value is not null && evidence is { Market: Market.Us, Entry: { } entry })
         {
-            charges.AddRange(Charges.Fees(surroundings.Catalogue.Read<UsFees>(UsFees.File), entry, value.Value, cautions)
-                .Select(f => new Charge("fee." + f.Name.Split(' ')[0], f.Name, f.PerPair, f.Words)));
+            charges.AddRange(Charges.Fees(surroundings.Catalogue.Read<UsFees>(UsFees.File), entry, value.Value, cautions));
         }
 
         cautions.Add(evidence.ExtraDuties.IsEmpty
