@@ -51,7 +51,7 @@ public sealed record LastingOf(
 /// <summary>Evidence of the section examination.</summary>
 /// <param name="Line">From outside (ground or air) to inside (foot).</param>
 /// <param name="Boundaries">From outside to inside; each a list of clicks on or near the line, repeated as often as wanted.</param>
-/// <param name="SnapPx">How far from a click an edge is looked for; 0 takes the clicks as they are.</param>
+/// <param name="SnapPx">How far from a click an edge is looked for; below 1 the clicks are taken as they are.</param>
 /// <param name="Traces">In place of line and boundaries: each boundary traced along itself, from outside to inside.</param>
 /// <param name="Layers">From outside to inside, one fewer than boundaries where there is a picture.</param>
 public sealed record SectionEvidence(
@@ -68,5 +68,5 @@ public sealed record SectionEvidence(
     internal bool IsTraced => !Traces.IsDefaultOrEmpty;
 
     /// <summary>Whether boundaries are taken where they were drawn, without looking at the picture.</summary>
-    internal bool IsByHand => SnapPx == 0;
+    internal bool IsByHand => SnapPx < 1;
 }

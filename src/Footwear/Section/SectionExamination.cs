@@ -193,7 +193,7 @@ public sealed class SectionExamination : Examination<SectionEvidence>
             yield return cut.Way;
             if (evidence.IsByHand)
             {
-                yield return "No edge was looked for (snapPx is 0): every boundary is taken where it was drawn.";
+                yield return "No edge was looked for (snapPx is below 1): every boundary is taken where it was drawn.";
             }
             else if (Enumerable.Range(0, cut.BoundaryCount).Where(b => !cut.IsFound(b)).Select(b => $"boundary {b + 1}").ToList() is { Count: > 0 } unseen)
             {

@@ -152,7 +152,7 @@ public sealed class SectionTests
     {
         var outcome = CutScene.Draw([3, 3], 0, 7).ExamineTraced((x, h) => CutScene.WedgeRow(x, h, 0), [3, 3], 0, 7, snapPx: 0);
         Assert.DoesNotContain(outcome.Assumptions, a => a.Contains("No edge stood out", StringComparison.Ordinal));
-        Assert.Contains("No edge was looked for (snapPx is 0): every boundary is taken where it was drawn.", outcome.Assumptions);
+        Assert.Contains("No edge was looked for (snapPx is below 1): every boundary is taken where it was drawn.", outcome.Assumptions);
         Assert.All(outcome.Tables.Single(t => t.Id == "layers").Rows, r => Assert.Equal("drawn by hand, no edge looked for", ((Cell.Text)r[3]).Words));
     }
 
