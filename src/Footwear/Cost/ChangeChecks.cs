@@ -93,6 +93,11 @@ internal static class ChangeChecks
             faults.Add(new Fault(where + ".lasted", $"names '{twice.Key}' {(twice.Count() == 2 ? "twice" : FormattableString.Invariant($"{twice.Count()} times"))}", "name each line once, with all of the feather edge that it goes round"));
         }
 
+        foreach (var (line, i) in change.Lines.Select((l, i) => (l, i)).Where(l => l.l.NetAreaDm2 is not null && strobel.Lasted.Any(p => p.Line == l.l.Id)))
+        {
+            faults.Add(new Fault($"{where[..^".strobel".Length]}.lines[{i}].netAreaDm2", $"stands beside '{line.Id}' as a lasted part, whose area the sock lessens", "give the new area here and leave the part out of strobel.lasted, or leave the area to the sock"));
+        }
+
         foreach (var (lasted, i) in strobel.Lasted.Select((l, i) => (l, i)))
         {
             if (sheet.Lines.FirstOrDefault(l => l.Id == lasted.Line) is not { } line)
