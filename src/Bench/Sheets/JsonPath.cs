@@ -64,6 +64,13 @@ public static class JsonPath
         return place.ToString();
     }
 
+    /// <summary>The path of a place as faults write it; names have no dots and brackets in them.</summary>
+    public static string OfPlace(string place)
+    {
+        ArgumentNullException.ThrowIfNull(place);
+        return place.Replace("[", "/", StringComparison.Ordinal).Replace("]", "", StringComparison.Ordinal).Replace('.', '/');
+    }
+
     /// <summary>A text or number as a person would type it; empty for anything else.</summary>
     public static string Text(JsonNode? node) => node is JsonValue value
         ? value.TryGetValue<string>(out var text) ? text : value.ToJsonString()

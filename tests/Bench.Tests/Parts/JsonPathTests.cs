@@ -29,7 +29,7 @@ public sealed class JsonPathTests
     [Theory]
     [InlineData("evidence/hardness/0/spots/1/thicknessMm", "evidence.hardness[0].spots[1].thicknessMm")]
     [InlineData("style/name", "style.name")]
-    public void Places_are_written_as_faults_write_them(string path, string place) => Assert.Equal(place, JsonPath.AsPlace(path));
+    public void Places_are_written_as_faults_write_them(string path, string place) => Assert.Equal((place, path), (JsonPath.AsPlace(path), JsonPath.OfPlace(place)));
 
     [Fact]
     public void What_is_put_is_found_again() =>
