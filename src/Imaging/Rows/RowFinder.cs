@@ -76,7 +76,7 @@ public static class RowFinder
         if (best is { Explained: <= HardlySeen })
         {
             var sight = RowSight.Of(planes, guide);
-            return doubtful.OrderByDescending(sight.Of).Prepend(best).FirstOrDefault(r => sight.Of(r) >= LeastSeen * r.Marks.Length);
+            return doubtful.OrderByDescending(sight.LogOdds).Prepend(best).FirstOrDefault(r => sight.LogOdds(r) >= LeastSeen * r.Marks.Length);
         }
 
         return best;

@@ -46,7 +46,7 @@ internal sealed class RowSight
     }
 
     /// <summary>How much likelier thread lies at the marks of a row, and is missing where it says so, than not (natural logarithm).</summary>
-    public double Of(FoundRow row) => row.Marks.Sum(m => Math.Min(MostEvidence, OnARow + Near(m, AboutAlong * row.Pitch))) - (MissingCost * row.Missing);
+    public double LogOdds(FoundRow row) => row.Marks.Sum(m => Math.Min(MostEvidence, OnARow + Near(m, AboutAlong * row.Pitch))) - (MissingCost * row.Missing);
 
     /// <summary>Natural logarithm of the odds that the middle of a stitch lies near a mark, the largest of those about.</summary>
     private double Near(RowMark mark, double aboutAlong)
