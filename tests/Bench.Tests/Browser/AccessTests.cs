@@ -1,5 +1,3 @@
-using Deque.AxeCore.Commons;
-using Deque.AxeCore.Playwright;
 using Microsoft.Playwright;
 
 namespace Pairbench.Bench.Tests.Browser;
@@ -20,11 +18,7 @@ public sealed class AccessTests(BenchFixture bench)
         {
             await using var opened = await bench.OpenAsync(path, scheme: scheme);
             await SettledAsync(opened);
-            var result = await opened.Page.RunAxe(new AxeRunOptions { RunOnly = RunOnlyOptions.Tags("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa") });
-            found.AddRange(result.Violations
-                .Where(v => v.Impact is "serious" or "critical")
-                .SelectMany(v => v.Nodes.Select(n => $"{path}: {v.Id}: {n.Html}")));
-            found.AddRange(opened.Errors.Select(e => $"{path}: {e}"));
+            found.AddRange((await opened.BarriersAsync()).Concat(opened.Errors).Select(what => $"{path}: {what}"));
         }
 
         Assert.True(found.Count == 0, string.Join(Environment.NewLine, found));

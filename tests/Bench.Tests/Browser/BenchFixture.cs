@@ -1,3 +1,5 @@
+using Deque.AxeCore.Commons;
+using Deque.AxeCore.Playwright;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.Playwright;
 using Pairbench.Imaging;
@@ -165,6 +167,15 @@ public sealed class TestPage : IAsyncDisposable
     /// <summary>Waits until the page says that everything is saved.</summary>
     public static async Task SavedAsync(IPage page) =>
         await page.WaitForFunctionAsync("() => /^saved/.test(document.querySelector('.saved:not([data-typed])')?.textContent ?? '')");
+
+    /// <summary>What bars somebody from the page as it stands, serious or worse, by the rules of WCAG 2.2 A and AA that axe knows.</summary>
+    public async Task<IReadOnlyList<string>> BarriersAsync()
+    {
+        // Scrolled, a target may lie half beneath the head of the sheet, which axe takes for a small one.
+        await Page.EvaluateAsync("() => scrollTo(0, 0)");
+        var result = await Page.RunAxe(new AxeRunOptions { RunOnly = RunOnlyOptions.Tags("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa") });
+        return [.. result.Violations.Where(v => v.Impact is "serious" or "critical").SelectMany(v => v.Nodes.Select(n => $"{v.Id}: {n.Html}"))];
+    }
 
     public async Task<bool> ScrollsSidewaysAsync() =>
         await Page.EvaluateAsync<bool>("() => document.documentElement.scrollWidth > document.documentElement.clientWidth + 1");
