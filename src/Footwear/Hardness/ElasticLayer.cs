@@ -60,7 +60,7 @@ public static class ElasticLayer
         throw new InvalidOperationException("The contact radius was not found.");
     }
 
-    internal readonly record struct Contacts(double Punch, double X, double Ball);
+    internal readonly record struct Contacts(double Ratio, double Punch, double X, double Ball);
 
     /// <summary>Both answers for one contact radius over thickness.</summary>
     internal static Contacts Of(double ratio, double poisson, LayerBase layerBase)
@@ -71,10 +71,11 @@ public static class ElasticLayer
         }
 
         var found = GroundContact.On(x => Transfer(x, poisson, layerBase)).Press(ratio, t => t * t);
-        return new(found.Punch, ratio * Math.Sqrt(found.Depth), 1.5 * found.Force / Math.Pow(found.Depth, 1.5));
+        return new(ratio, found.Punch, ratio * Math.Sqrt(found.Depth), 1.5 * found.Force / Math.Pow(found.Depth, 1.5));
     }
 
-    private static double Transfer(double x, double poisson, LayerBase layerBase) => layerBase == LayerBase.Frictionless
+    /// <summary>Surface compliance over that of a half space, by wave number times thickness.</summary>
+    internal static double Transfer(double x, double poisson, LayerBase layerBase) => layerBase == LayerBase.Frictionless
         ? 2 * Math.Sinh(x) * Math.Sinh(x) / (Math.Sinh(2 * x) + (2 * x))
         : (((3 - (4 * poisson)) * Math.Sinh(2 * x)) - (2 * x))
             / (((3 - (4 * poisson)) * Math.Cosh(2 * x)) + (2 * x * x) + 5 - (12 * poisson) + (8 * poisson * poisson));

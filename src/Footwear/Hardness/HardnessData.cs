@@ -46,6 +46,10 @@ internal sealed record Procedure(
 {
     public string Name => $"{Standard}:{Edition}";
 
+    /// <summary>With or without its edition.</summary>
+    public bool IsNamed(string standard) =>
+        standard.Trim().Equals(Standard, StringComparison.OrdinalIgnoreCase) || standard.Trim().Equals(Name, StringComparison.OrdinalIgnoreCase);
+
     /// <summary>True when any condition is not read in the standard itself.</summary>
     public bool PartlyFromMemory =>
         new[] { ReadingsKnown, ThicknessMm, EdgeMm, SpacingMm, Layers }.Any(v => v is not null && v.Status != ValueStatus.Seen)

@@ -75,7 +75,7 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
                 .. gauges.SelectMany(g => g.Figures())],
             Tables = [.. HardnessTables.Of(spots, validity, compared, evidence.EqualWithin, circumstances), .. GaugeResult.Tables(gauges)],
             Plates = [.. spots.Count > 0 ? [ProbePlate.Of(surroundings.Catalogue, spots.Select(s => s.Spot.Scale))] : ImmutableArray<Plate>.Empty],
-            Assumptions = [.. Assumptions(evidence, circumstances, spots, validity, unused), .. gauges.SelectMany(g => g.Assumptions())],
+            Assumptions = [.. HardnessWords.Assumptions(evidence, circumstances, spots, validity, unused), .. gauges.SelectMany(g => g.Assumptions())],
             Cautions = [
                 .. circumstances.Cautions(),
                 .. BlockCautions(evidence, spots),
@@ -84,12 +84,7 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
                 .. spots.Select(s => s.UnderFace.Words).Where(w => w.Length > 0),
                 .. differences.Select(d => d.Refusal is { } refusal ? $"{d.First.Spot.Id} and {d.Second.Spot.Id} are not compared: {refusal}" : Doubt(d.First, d.Second, circumstances)).OfType<string>(),
                 .. gauges.SelectMany(g => g.Cautions())],
-            Basis = [.. spots.Select(s => s.Procedure).Distinct().Select(p => new Basis(BasisKind.Standard, p.Standard, p.Edition)),
-                .. spots.SelectMany(s => s.Modulus?.Relations ?? []).Select(r => new Basis(BasisKind.Handbook, $"{r.Name}: {r.Source}")).Distinct(),
-                .. spots.Any(s => s.Thick.Pad is not null || s.UnderFace.Pad is not null) ? [new Basis(BasisKind.Handbook, "W. C. Hayes, L. M. Keer, G. Herrmann, L. F. Mockros, J. Biomech. 5, 541: its equation solved, not its printed table", "1972")] : ImmutableArray<Basis>.Empty,
-                .. spots.Any(s => (s.Thick.Pad is not null && s.Spot.Beneath is not null) || s.UnderFace.Pad is not null) ? [new Basis(BasisKind.Handbook, "T. C. O'Sullivan, R. B. King, J. Tribol. 110, 235: Burmister's function of a layer on an elastic base, solved for the probe", "1988")] : ImmutableArray<Basis>.Empty,
-                .. evidence.EqualWithin is not null ? [new Basis(BasisKind.Handbook, "D. J. Schuirmann, J. Pharmacokinet. Biopharm. 15, 657: two one-sided tests at 5 %", "1987")] : ImmutableArray<Basis>.Empty,
-                .. GaugeResult.Bases(gauges)],
+            Basis = [.. HardnessWords.Bases(evidence, spots), .. GaugeResult.Bases(gauges)],
         };
     }
 
@@ -114,7 +109,7 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
     private static Procedure? ProcedureOf(string? standard, ScaleFacts scale, ImmutableArray<Procedure> procedures, List<Fault> faults)
     {
         var name = standard?.Trim() ?? scale.Standard;
-        var found = procedures.Where(p => Holds(name, p)).ToList();
+        var found = procedures.Where(p => p.IsNamed(name)).ToList();
         if (found.Count == 0)
         {
             var unknown = new Fault("standard", $"'{name}' is not known here", $"give one of {string.Join(", ", procedures.Select(p => p.Standard))}");
@@ -129,9 +124,6 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
         // One entry may hold spots on scales that no single standard has: each is then held against its own.
         return found.FirstOrDefault(p => p.Scales.Contains(scale.Scale)) ?? procedures.First(p => p.Standard == scale.Standard && p.Scales.Contains(scale.Scale));
     }
-
-    private static bool Holds(string standard, Procedure procedure) =>
-        standard.Trim().Equals(procedure.Standard, StringComparison.OrdinalIgnoreCase) || standard.Trim().Equals(procedure.Name, StringComparison.OrdinalIgnoreCase);
 
     private static Measured HardnessOf(HardnessSpot spot, ImmutableArray<double> readings, string own, ScaleFacts scale, Circumstances circumstances, HardnessEvidence evidence)
     {
@@ -274,80 +266,6 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
         if (evidence.Taken.TestBlock is { } block && spots.Count > 0 && Math.Abs(block.Deviation) > (evidence.Taken.Calibration?.Tolerance ?? spots[0].Scale.Tolerance.Value))
         {
             yield return $"The durometer read {Number(block.Reading)} on a block of {Number(block.Nominal)}: the readings are not corrected, their interval is wider. Have it adjusted.";
-        }
-    }
-
-    private static IEnumerable<string> Assumptions(HardnessEvidence evidence, Circumstances circumstances, List<SpotRead> spots, ImmutableArray<ValidityRow> validity, List<string> unused)
-    {
-        foreach (var assumption in circumstances.Assumptions())
-        {
-            yield return assumption;
-        }
-
-        foreach (var field in unused)
-        {
-            yield return $"{field} is no field of a spot and was not used.";
-        }
-
-        if (evidence.Taken.Standard is null)
-        {
-            foreach (var group in spots.GroupBy(s => s.Procedure))
-            {
-                yield return $"No standard is stated: {string.Join(", ", group.Select(s => s.Spot.Id))} held against {group.Key.Name}.";
-            }
-        }
-        else
-        {
-            foreach (var group in spots.Where(s => !Holds(evidence.Taken.Standard, s.Procedure)).GroupBy(s => s.Procedure))
-            {
-                yield return $"{evidence.Taken.Standard} does not have the scale of {string.Join(", ", group.Select(s => s.Spot.Id))}: held against {group.Key.Name}.";
-            }
-        }
-
-        if (evidence.Taken.Edition is { } edition && spots.Select(s => s.Procedure).FirstOrDefault(p => p.Edition != edition.Trim()) is { } other)
-        {
-            yield return $"The conditions are those of {other.Name}; edition {edition} was not at hand and may differ.";
-        }
-
-        foreach (var procedure in spots.Select(s => s.Procedure).Distinct().Where(p => p.PartlyFromMemory))
-        {
-            yield return $"Some conditions of {procedure.Name} are not read in the standard itself (data/{ProceduresFile.File}): open it before a dispute.";
-        }
-
-        foreach (var group in validity.Where(v => v.Met == Met.NotStated).GroupBy(v => v.Spot))
-        {
-            yield return $"{group.Key}: {string.Join(", ", group.Select(v => v.Condition))} not stated; taken to be as the standard asks.";
-        }
-
-        if (spots.Any(s => s.Spot.Mounting is null))
-        {
-            yield return $"{string.Join(", ", spots.Where(s => s.Spot.Mounting is null).Select(s => s.Spot.Id))}: taken to be read by hand.";
-        }
-
-        if (spots.Any(s => (s.Spot.Instrument ?? evidence.Taken.Instrument) is null))
-        {
-            yield return "Spots without a named durometer are taken to be read with different ones: name it, and its part of the uncertainty falls out of differences.";
-        }
-
-        if (spots.Count == 0)
-        {
-            yield break;
-        }
-
-        yield return "What operator, hand and durometer add to the uncertainty is taken from data/" + ScalesFile.File + ", where the calibration does not say it.";
-        if (spots.Any(s => s.Modulus is not null))
-        {
-            yield return "A modulus from Shore A or D holds for solid rubber alone, not for a foam; one from a ball is that of a small strain. Its interval holds the spread of the published relations.";
-        }
-
-        foreach (var spot in spots.Where(s => s.Thick.Pad is not null && s.Spot.Beneath is { ThicknessMm: null }))
-        {
-            yield return $"{spot.Spot.Id}: what it lies on is taken as very thick; give beneath.thicknessMm where a hard base is near.";
-        }
-
-        if (spots.Any(s => s.Thick.Hardness is not null))
-        {
-            yield return "The estimate of a thick piece lies midway between a pad that slides on its base and one bonded to it; foam is taken with Poisson's ratio 0.3, solid rubber with 0.5, and a quarter of the correction is taken as the model's own error (common practice, no source).";
         }
     }
 

@@ -17,8 +17,11 @@ internal sealed record SpotRead(HardnessSpot Spot, ScaleFacts Scale, Procedure P
             springs.Of(spot.Scale),
             spot.Surface == ReadSurface.ThroughFace ? null : HardnessModulus.Named(hardness, spot.Scale, model),
             thick,
-            FaceEstimate.Of(spot, hardness, model, own));
+            FaceEstimate.Of(spot, hardness, model, own, beneath));
     }
+
+    /// <summary>Whether a thick and bare piece was estimated by layer theory.</summary>
+    public bool HasEstimate => Thick.Hardness is not null || (UnderFace.Pad is not null && UnderFace.Hardness is not null);
 
     public string Named => Spot.Component is { Length: > 0 } component && !component.Equals(Spot.Id, StringComparison.OrdinalIgnoreCase) ? $"{component} ({Spot.Id})" : Spot.Id;
 

@@ -3,6 +3,9 @@ using Pairbench.Measuring;
 
 namespace Pairbench.Footwear.Hardness;
 
+/// <summary>A stack from its one unknown stuff, the values of what is given of it, and how its sheets are joined.</summary>
+internal delegate LayeredGround StackOf(ElasticStuff stuff, ReadOnlySpan<double> with, LayerBase joint);
+
 /// <summary>Hardness of the one unknown stuff of a stack if it were thick and bare: midway between sheets that slide on each other and sheets that are bonded.</summary>
 /// <param name="Pad">The reading beside both ends.</param>
 /// <param name="PerPoint">The larger of both.</param>
@@ -13,10 +16,9 @@ internal sealed record StackEstimate(ThinPad Pad, double PerPoint, Measured Hard
 
     /// <summary>Null where no stuff of the scale reads so.</summary>
     /// <param name="givens">What the stack is built from beside the unknown stuff.</param>
-    /// <param name="build">From the unknown stuff, the givens and the joint.</param>
-    public static StackEstimate? Of(ProbeModel model, Measured hardness, ImmutableArray<Measured> givens, Func<ElasticStuff, IReadOnlyList<double>, LayerBase, LayeredGround> build, string own)
+    public static StackEstimate? Of(ProbeModel model, Measured hardness, ImmutableArray<Measured> givens, StackOf build, string own)
     {
-        Unstacked? Solve(LayerBase joint) => Unstacked.Of(model, hardness.Value, [.. givens.Select(g => g.Value)], (stuff, with) => build(stuff, with, joint));
+        Unstacked? Solve(LayerBase joint) => Unstacked.Of(model, hardness.Value, [.. givens.Select(g => g.Value)], joint, build);
         if (Solve(LayerBase.Frictionless) is not { } lying || Solve(LayerBase.Bonded) is not { } bonded)
         {
             return null;

@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using System.Globalization;
 using Pairbench.Measuring;
 
@@ -19,7 +18,7 @@ internal sealed record ThickEstimate(ThinPad? Pad, Measured? Hardness, string Wo
 
     /// <param name="askedMm">Least thickness of the standard.</param>
     /// <param name="beneath">What the soft backing reads by itself, where it was read.</param>
-    public static ThickEstimate Of(HardnessSpot spot, Measured hardness, double? askedMm, ProbeModel? model, string own, Measured? beneath)
+    public static ThickEstimate Of(HardnessSpot spot, Measured hardness, double? askedMm, ProbeModel model, string own, Measured? beneath)
     {
         string Unused(string because) => spot.Beneath is null ? "" : $"{spot.Id}: what is said of the stuff beneath was not used, because {because}.";
         if (spot.ThicknessMm is not { } thickness)
@@ -38,14 +37,14 @@ internal sealed record ThickEstimate(ThinPad? Pad, Measured? Hardness, string Wo
             return spot.Face is { IsElastic: true } ? Silent : Silent with { Words = $"{at}, and it was read through its face: no estimate of the foam is honest. Read it cut and bare.{(spot.Beneath is null ? "" : " What is said of the stuff beneath was not used.")}" };
         }
 
-        if (WhyNot(spot, hardness, model) is { } why)
+        if (WhyNot(spot, hardness) is { } why)
         {
             return Silent with { Words = at + why };
         }
 
-        if (spot.Beneath is { } backing)
+        if (KnownBacking.Of(spot.Beneath, beneath, model) is { } backing)
         {
-            return OnSoft(hardness, thickness, model!, own, backing, backing.ModulusMPa ?? beneath!, at);
+            return OnSoft(hardness, thickness, model, own, backing, at);
         }
 
         if (ThinPad.Of(model, hardness.Value, thickness.Value) is not { } pad)
@@ -54,20 +53,18 @@ internal sealed record ThickEstimate(ThinPad? Pad, Measured? Hardness, string Wo
         }
 
         var reads = $"{spot.Id}: at {Number(thickness.Value)} mm it reads {pad.Words} than a thick piece, by elastic layer theory: this pad is too thin";
-        return IsDeep(model!, hardness, thickness) ? new(pad, null, reads + Deep) : new(pad, Estimated(model!, hardness, thickness, pad, own), reads + Beside);
+        return model.IsDeep(hardness.Value, thickness.Value) ? new(pad, null, reads + Deep) : new(pad, Estimated(model, hardness, thickness, pad, own), reads + Beside);
     }
 
     /// <summary>What rules an estimate out before anything is solved; follows the words on the thin pad. A soft backing comes first: on it a pad may read too soft as well.</summary>
-    private static string? WhyNot(HardnessSpot spot, Measured hardness, ProbeModel? model)
+    private static string? WhyNot(HardnessSpot spot, Measured hardness)
     {
         const string Soft = " and lies on a soft backing, which is read with it: it may read too soft or too hard, and no estimate of it is honest";
         return spot switch
         {
             { Backing: Backing.Finger, Beneath: not null } => $"{Soft}. A finger is no backing that anyone can state, so what is said of the stuff beneath was not used. Read it on the bench.",
             { Backing: Backing.Finger } => $"{Soft}. Read it on the bench.",
-            { Backing: Backing.Shoe } or { Beneath: not null } when model is null => $"{Soft}, because no layer theory is published for this cone. Read it on the bench, pieces of it laid on each other.",
             { Backing: Backing.Shoe, Beneath: null } => $"{Soft}. Read what it lies on by itself and give that as beneath, or read it on the bench.",
-            _ when model is null => $": it reads too hard, but no layer theory is published for this cone and no estimate is honest. {Stack}",
             _ when IsAtEnd(hardness) => $", and {AtEnd(hardness)}: no estimate is honest. Read it on another scale.",
             _ => null,
         };
@@ -78,35 +75,22 @@ internal sealed record ThickEstimate(ThinPad? Pad, Measured? Hardness, string Wo
 
     internal static string AtEnd(Measured reading) => $"the dial stood at its end, {Number(reading.Value)}";
 
-    private static bool IsDeep(ProbeModel model, Measured reading, Measured thickness) => model.Spring.IndentationMm(reading.Value) > ProbeModel.DeepestShare * thickness.Value;
-
     /// <summary>A thin pad on a backing whose own hardness or modulus is known.</summary>
-    private static ThickEstimate OnSoft(Measured hardness, Measured thickness, ProbeModel model, string own, SoftBacking backing, Measured known, string at)
+    private static ThickEstimate OnSoft(Measured hardness, Measured thickness, ProbeModel model, string own, KnownBacking backing, string at)
     {
-        if (backing.ModulusMPa is null && IsAtEnd(known))
+        if (backing.WhyNot is var (words, remedy))
         {
-            return Silent with { Words = $"{at}, and on what lies beneath it {AtEnd(known)}: no estimate is honest. Read the backing on another scale and give its modulusMPa, or read the pad on the bench." };
+            return Silent with { Words = $"{at}, and no estimate is honest: {words}. {remedy}" };
         }
 
-        if (backing is { ModulusMPa: null, ThicknessMm: { } thin } && (!model.Follows(known.Value, thin.Value) || IsDeep(model, known, thin) || model.Thick(known.Value, thin.Value, LayerBase.Bonded) <= 0))
-        {
-            return Silent with { Words = $"{at}, and no estimate is honest: the backing itself, {Number(thin.Value)} mm, is too thin for its reading of {Number(known.Value)}. Read the pad on the bench, or on a thicker backing." };
-        }
-
-        ImmutableArray<Measured> givens = backing.ThicknessMm is { } deep ? [thickness, known, deep] : [thickness, known];
-        ElasticStuff Backing(IReadOnlyList<double> with) => backing.ModulusMPa is not null
-            ? new(with[1], model.Poisson)
-            : model.Stuff(with.Count > 2 ? model.Thick(with[1], with[2], LayerBase.Bonded) : with[1]);
-        LayeredGround Build(ElasticStuff pad, IReadOnlyList<double> with, LayerBase joint) => with.Count > 2
-            ? new([new(pad, with[0], joint), new(Backing(with), with[2], LayerBase.Bonded)], null)
-            : new([new(pad, with[0], joint)], Backing(with));
-        if (!model.Follows(hardness.Value, thickness.Value) || StackEstimate.Of(model, hardness, givens, Build, own) is not { } estimate)
+        LayeredGround Build(ElasticStuff pad, ReadOnlySpan<double> with, LayerBase joint) => backing.Under([new(pad, with[0], joint)], with[1..]);
+        if (!model.Follows(hardness.Value, thickness.Value) || StackEstimate.Of(model, hardness, [thickness, .. backing.Givens], Build, own) is not { } estimate)
         {
             return Silent with { Words = $"{at} and the soft backing is most of what was read: no estimate is honest. {Stack}" };
         }
 
         var reads = $"{at} on its soft backing and reads {estimate.Pad.Words} than a thick piece, by elastic layer theory";
-        return IsDeep(model, hardness, thickness) ? new(estimate.Pad, null, reads + Deep)
+        return model.IsDeep(hardness.Value, thickness.Value) ? new(estimate.Pad, null, reads + Deep)
             : estimate.IsHidden ? new(estimate.Pad, null, $"{reads}. The backing is most of what was read, so no estimate of the thick piece is honest. {Stack}")
             : new(estimate.Pad, estimate.Hardness, reads + Beside);
     }

@@ -14,10 +14,9 @@ internal sealed record Unstacked(double Thick, double PerPoint, ImmutableArray<d
 
     /// <summary>Null where no stuff of the scale reads so in such a stack, or where the reading does not hang on it.</summary>
     /// <param name="givens">Each above 0.</param>
-    /// <param name="build">The stack of the unknown stuff and the given quantities.</param>
-    public static Unstacked? Of(ProbeModel model, double reading, IReadOnlyList<double> givens, Func<ElasticStuff, IReadOnlyList<double>, LayeredGround> build)
+    public static Unstacked? Of(ProbeModel model, double reading, double[] givens, LayerBase joint, StackOf build)
     {
-        double? Read(double thick, IReadOnlyList<double> with) => model.On(build(model.Stuff(thick), with));
+        double? Read(double thick, double[] with) => model.On(build(model.Stuff(thick), with, joint));
         if (Thickly(t => Read(t, givens) - reading, reading) is not { } thick)
         {
             return null;
@@ -34,14 +33,14 @@ internal sealed record Unstacked(double Thick, double PerPoint, ImmutableArray<d
         double? Slope(int given, double share)
         {
             var step = share * givens[given];
-            var moved = givens.ToArray();
+            double[] moved = [.. givens];
             moved[given] += step;
             return (Read(thick, moved) - at) / step;
         }
 
         var perPoint = (harder - softer) / (up - down);
         ImmutableArray<double> perGiven = [.. givens.Select((_, i) => Slope(i, -0.01) ?? Slope(i, 0.01)).OfType<double>().Select(s => -perPoint * s)];
-        return perGiven.Length < givens.Count ? null : new(thick - ((at - reading) * perPoint), perPoint, perGiven);
+        return perGiven.Length < givens.Length ? null : new(thick - ((at - reading) * perPoint), perPoint, perGiven);
     }
 
     /// <summary>Where the reading comes out: by secants from the reading itself, which lies near, else between softest and hardest.</summary>
