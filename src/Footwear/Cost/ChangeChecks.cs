@@ -20,6 +20,20 @@ internal static class ChangeChecks
             Known(change.Remove, lines, where + ".remove", "a line of the bill", faults);
             Known(change.Labour.Select(l => l.Id), sheet.Labour.Select(l => l.Id), where + ".labour", "a line of labour", faults);
             New(change, lines, where, faults);
+            Once(change.Lines.Select(l => l.Id), where + ".lines", "name each line once, with all that is other of it", faults);
+            Once(change.Labour.Select(l => l.Id), where + ".labour", "name each line once, with all that is other of it", faults);
+            Once(change.Touches.Select(t => t.Id), where + ".touches", "give each an id of its own", faults);
+            Once(change.Oven.Select(l => l.Layer), where + ".oven", "name each layer once, with all that is other of it", faults);
+            if (!change.Oven.IsEmpty && sheet.OvenSheet is null)
+            {
+                faults.Add(new Fault(where + ".oven", "needs the stack of the sheet", "give ovenSheet, such as { \"evidenceOf\": \"oven/main\" }"));
+            }
+
+            foreach (var (layer, n) in change.Oven.Select((l, n) => (l, n)).Where(l => l.l is { Material: null, ThicknessMm: null, Fitted: null }))
+            {
+                faults.Add(new Fault($"{where}.oven[{n}]", $"changes nothing of '{layer.Layer}'", "give a material, a thicknessMm or fitted"));
+            }
+
             Strobel(change, sheet, lines, where, faults);
             Valued(change, where, faults);
             if (change.Origin is { } origin && string.Equals(origin, sheet.DutySheet?.Worksheet.Origin, StringComparison.OrdinalIgnoreCase))
@@ -113,6 +127,14 @@ internal static class ChangeChecks
             {
                 faults.Add(new Fault($"{where}.lasted[{i}]", FormattableString.Invariant($"turns under {less.Value * lasted.SharePct / 100:0.##} dm2 of the {area.Value:0.##} dm2 of '{lasted.Line}'"), "give less, or the share of the feather edge that this part goes round"));
             }
+        }
+    }
+
+    private static void Once(IEnumerable<string> named, string where, string right, List<Fault> faults)
+    {
+        foreach (var twice in named.GroupBy(n => n, StringComparer.Ordinal).Where(g => g.Count() > 1))
+        {
+            faults.Add(new Fault(where, $"'{twice.Key}' stands twice", right));
         }
     }
 

@@ -9,11 +9,15 @@ namespace Pairbench.Footwear.Cost;
 internal sealed record BreakEven(string Line, string Material, Measured? Price);
 
 /// <summary>The duty worked out before and after a change.</summary>
-internal sealed record DutyMove(PaidDuty Before, PaidDuty After);
+internal sealed record DutyMove(PaidDuty Before, WorkedSheet Sheet)
+{
+    public PaidDuty After => Sheet.Paid;
+}
 
 /// <summary>A change as tried against the sheet: both formulas over the same inputs.</summary>
 /// <param name="Duty">Null where the duty is typed.</param>
-internal sealed record ChangeTrial(CostChange Change, CostEvidence Sheet, CostModel Before, CostModel After, DutyMove? Duty)
+/// <param name="Oven">Null where no stack is given, or where the change touches none of it.</param>
+internal sealed record ChangeTrial(CostChange Change, CostEvidence Sheet, CostModel Before, CostModel After, DutyMove? Duty, OvenMove? Oven)
 {
     private const double SolverAccuracy = 1e-9;
 

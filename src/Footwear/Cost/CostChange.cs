@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.ComponentModel.DataAnnotations;
 using Pairbench.Footwear.Duty;
+using Pairbench.Footwear.Oven;
 using Pairbench.Measuring;
 
 namespace Pairbench.Footwear.Cost;
@@ -67,6 +68,7 @@ public sealed record TouchedFigure(
 /// <param name="Origin">Another country of origin: extra duties of the duty worksheet are looked up for it. Freight, labour and margins are as typed here, else those of the sheet.</param>
 /// <param name="Facts">Facts of the shoe that are other, such as a share of the ground contact: the duty line is found anew. Shares that are not named share what is left.</param>
 /// <param name="Strobel">A strobel sock in place of an insole board.</param>
+/// <param name="Oven">Layers of the <c>ovenSheet</c> that are other. Lines that are of another material are found there by themselves where a layer has their id or component.</param>
 /// <param name="BreakEven">Lines whose price is solved for; those with another price or material where absent.</param>
 public sealed record CostChange(
     [RegularExpression(Footwear.Id.Pattern, ErrorMessage = "use small letters, digits and single hyphens")] string Id,
@@ -90,7 +92,8 @@ public sealed record CostChange(
     [OwnUnit, Range(0, 1e9)] Measured? LabourRatePerHour = null,
     [MinLength(1)] string? Origin = null,
     ShoeFacts? Facts = null,
-    StrobelChange? Strobel = null)
+    StrobelChange? Strobel = null,
+    [MaxLength(40)] ImmutableArray<LayerChange> Oven = default)
 {
     public string Name => string.IsNullOrWhiteSpace(Words) ? Id : Words;
 

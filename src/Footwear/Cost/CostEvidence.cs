@@ -159,6 +159,7 @@ public sealed record UsFees(DateOnly? EnteredOn = null, Transport Transport = Tr
 /// <param name="Duty">Amount per pair, such as <c>{ "from": "duty/main/duty" }</c>; or give <paramref name="DutyRate"/> or <paramref name="DutySheet"/>.</param>
 /// <param name="DutySheet">The facts that the duty is worked out from, anew for each change; a duty worksheet, or <c>{ "evidenceOf": "duty/main" }</c>.</param>
 /// <param name="Seed">Of the draws.</param>
+/// <param name="OvenSheet">The stack that margins of changed materials are worked out with; a stack with its programme, or <c>{ "evidenceOf": "oven/main" }</c>.</param>
 public sealed record CostEvidence(
     [MinLength(1, ErrorMessage = "give at least one line"), MaxLength(300)] ImmutableArray<CostLine> Lines,
     [RegularExpression(Money.CurrencyPattern, ErrorMessage = "give the three capitals of ISO 4217, such as USD")] string Currency = "USD",
@@ -188,7 +189,8 @@ public sealed record CostEvidence(
     [InUnit("%"), Range(0, 1000)] Measured? RetailMarginPct = null,
     MarginBasis RetailMarginOn = MarginBasis.Price,
     [MaxLength(50)] ImmutableArray<CostChange> Changes = default,
-    int Seed = CostEvidence.DefaultSeed)
+    int Seed = CostEvidence.DefaultSeed,
+    [EvidenceOf("oven")] OvenSheet? OvenSheet = null)
 {
     public const int DefaultSeed = 1;
 }

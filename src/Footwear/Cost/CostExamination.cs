@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Pairbench.Footwear.Duty;
 
 namespace Pairbench.Footwear.Cost;
 
@@ -27,10 +28,11 @@ public sealed class CostExamination : Examination<CostEvidence>
         var builder = new CostModelBuilder(evidence, inputs, currencies, lawful, faults);
         var model = builder.Build(evidence);
         ChangeChecks.Run(evidence, faults);
+        var oven = evidence.OvenSheet is { } stack ? new WorkedOven(stack, surroundings.Catalogue, surroundings.Entry, faults, cancellation) : null;
         var worked = faults.Count == 0 && evidence.DutySheet is not null ? new WorkedDuty(evidence, surroundings.Catalogue, surroundings.Entry, currencies, inputs, faults) : null;
-        var paid = faults.Count == 0 ? worked?.Of(model, null, evidence.DutySheet!.Worksheet, "dutySheet.") : null;
+        var paid = evidence.DutySheet is not { } worksheet ? null : faults.Count == 0 ? worked?.Of(model, null, worksheet.Worksheet, "dutySheet.") : Doubted(worksheet.Worksheet, "dutySheet.");
         model = paid?.Model ?? model;
-        var trials = faults.Count > 0 ? [] : evidence.Changes.Select((c, i) => Try(c, i)).ToImmutableArray();
+        var trials = evidence.Changes.Select((c, i) => Try(c, i)).ToImmutableArray();
         if (faults.Count > 0)
         {
             throw new FaultsException(faults);
@@ -41,6 +43,7 @@ public sealed class CostExamination : Examination<CostEvidence>
         cancellation.ThrowIfCancellationRequested();
         var tried = trials.Select(t => TriedChange.Of(t, evidence, figures, currencies, inputs)).ToImmutableArray();
         var shown = StepList(evidence);
+        var branches = paid?.Costs(figures) ?? [];
         return new Outcome
         {
             Figures = [
@@ -57,19 +60,34 @@ public sealed class CostExamination : Examination<CostEvidence>
                 CostTables.Tornado(landed, inputs),
                 CostTables.Simulation(evidence.Seed, [("Landed", draws), .. tried.Select(t => (t.Trial.Change.Name + ", difference landed", t.Draws))]),
                 .. tried.IsEmpty ? ImmutableArray<Table>.Empty : [CostTables.Changes(tried), CostTables.BreakEvens(tried), CostTables.Touches(tried)],
-                .. paid is { } duty ? [CostTables.Duties(duty, tried, figures)] : ImmutableArray<Table>.Empty],
+                .. paid is { } duty ? [CostTables.Duties(duty, tried, figures), .. CostTables.Branches(branches, tried)] : ImmutableArray<Table>.Empty],
             Plates = [ColumnPlate.Of(shown, model, tried, figures), TornadoPlate.Of(landed, inputs)],
             Assumptions = [.. CostWords.Assumptions(evidence, paid?.Paid), .. notes],
-            Cautions = CostWords.Cautions(evidence, currencies, tried, paid?.Paid),
+            Cautions = CostWords.Cautions(evidence, currencies, tried, paid?.Paid, BranchCost.Words(branches)),
             Basis = CostWords.Basis(evidence, paid?.Paid),
         };
 
         ChangeTrial Try(CostChange change, int i)
         {
             var sheet = change.Of(evidence);
-            var bare = builder.Build(sheet, $"changes[{i}].sheet.", change.Lines);
-            var after = faults.Count == 0 && sheet.DutySheet is { } facts ? worked?.Of(bare, model, facts.Worksheet, $"changes[{i}].") : null;
-            return new ChangeTrial(change, sheet, model, after?.Model ?? bare, paid is { } was && after is { } now ? new DutyMove(was.Paid, now.Paid) : null);
+            var known = faults.Count;
+            var bare = builder.Build(evidence, (change, i), sheet);
+            var heat = oven?.Of(evidence, change, $"changes[{i}]", faults, run: faults.Count == 0);
+            var after = sheet.DutySheet is not { } facts ? null
+                : faults.Count == known && paid is not null ? worked!.Of(bare, model, facts.Worksheet, $"changes[{i}].")
+                : Doubted(facts.Worksheet, change.Facts is null ? null : $"changes[{i}].");
+            return new ChangeTrial(change, sheet, model, after?.Model ?? bare, paid is not null && after is not null ? new DutyMove(paid.Paid, after) : null, heat);
+        }
+
+        // The faults of the facts are told beside those of the bill.
+        WorkedSheet? Doubted(DutyEvidence facts, string? where)
+        {
+            if (where is not null)
+            {
+                WorkedDuty.Doubt(facts, surroundings.Catalogue, where, faults);
+            }
+
+            return null;
         }
     }
 

@@ -15,7 +15,7 @@ internal sealed class CostFigures(string currency, string entry, int seed, CostI
 
     private readonly Measured[] _inputs = [.. inputs.Values];
 
-    private readonly Dictionary<CostModel, Measured> _duties = new(ReferenceEqualityComparer.Instance);
+    private readonly Dictionary<CostModel, Dictionary<string, Measured>> _drawn = new(ReferenceEqualityComparer.Instance);
 
     /// <summary>The inputs as decimals.</summary>
     public decimal[] Decimals { get; } = inputs.AsDecimals();
@@ -33,24 +33,36 @@ internal sealed class CostFigures(string currency, string entry, int seed, CostI
     /// <summary>What one pair costs in decimals, not rounded.</summary>
     public Steps<decimal> Steps(CostModel model) => model.Evaluate<decimal>(Decimals);
 
-    /// <summary>Draws of a number, and the figure that they and the propagation agree on: its draws are kept only where a straight line misleads in the first digit.</summary>
+    /// <summary>
+    /// Draws of a number, and the figure that they and the propagation agree on: its draws are kept only where a straight line misleads in the first digit, or where it
+    /// hangs on draws itself, as on the duty of a line that is open: a straight line over branches would reach past what they can cost.
+    /// </summary>
     public (Measured Figure, Simulated Draws) Simulate(string name, decimal value, Reckoning reckoning)
     {
         var draws = Draws(name, reckoning);
-        var figure = draws.LinearHolds(digits: 1) || IsNothing(draws, value) ? Amount(value, reckoning) : draws.At((double)value);
+        var figure = (draws.LinearHolds(digits: 1) && !HangsOnDraws(reckoning)) || IsNothing(draws, value) ? Amount(value, reckoning) : draws.At((double)value);
         return (figure, draws);
     }
 
-    /// <summary>The duty of a pair. Where it hangs on draws, as that of a line that is open, it has draws too.</summary>
-    public Measured Duty(CostModel model)
+    /// <summary>A step of a sheet. Where it hangs on draws, as all that follows from the duty of a line that is open, it has draws too.</summary>
+    /// <param name="value">From the decimals.</param>
+    public Measured OfStep(CostModel model, string step, decimal value, Func<Steps<double>, double> part)
     {
-        if (!_duties.TryGetValue(model, out var known))
+        if (!_drawn.TryGetValue(model, out var known))
         {
-            _duties[model] = known = Drawn("duty", Steps(model).Duty, x => model.Evaluate(x).Duty);
+            _drawn[model] = known = new(StringComparer.Ordinal);
         }
 
-        return known;
+        if (!known.TryGetValue(step, out var figure))
+        {
+            known[step] = figure = Drawn(step, value, x => part(model.Evaluate(x)));
+        }
+
+        return figure;
     }
+
+    /// <summary>The duty of a pair.</summary>
+    public Measured Duty(CostModel model) => OfStep(model, "duty", Steps(model).Duty, s => s.Duty);
 
     /// <summary>Duty after less before; what both hang on falls out.</summary>
     public Measured DutyDifference(CostModel before, CostModel after) =>

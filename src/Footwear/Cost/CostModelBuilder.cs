@@ -28,11 +28,27 @@ internal sealed class CostModelBuilder
             StringComparer.Ordinal);
     }
 
-    /// <param name="within">Place of the sheet: empty, or that of the change that made it.</param>
-    /// <param name="raised">Factors on prices that the change brings.</param>
-    public CostModel Build(CostEvidence sheet, string within = "", ImmutableArray<LineChange> raised = default)
+    private CostModelBuilder(CostModelBuilder of, List<Fault> faults) =>
+        (_inputs, _currencies, _lawful, _lists, _faults) = (of._inputs, of._currencies, of._lawful, of._lists, faults);
+
+    /// <summary>The formula of a sheet as the changes made it; its faults stand at the places that the user wrote.</summary>
+    /// <param name="change">The change that made <paramref name="sheet"/> of <paramref name="before"/>, and its place in the list.</param>
+    public CostModel Build(CostEvidence before, (CostChange Change, int Place) change, CostEvidence sheet)
     {
-        if (within.Length == 0)
+        var own = new List<Fault>();
+        var model = new CostModelBuilder(this, own).Build(sheet, change.Change.Lines);
+        var places = new ChangedPlaces(before, change.Change, change.Place, sheet);
+
+        // What is wrong in the sheet itself is told there, once.
+        var known = _faults.Select(f => f.Where).ToHashSet(StringComparer.Ordinal);
+        _faults.AddRange(own.Where(f => !known.Contains(places.InSheet(f.Where))).Select(f => f with { Where = places.Of(f.Where) }));
+        return model;
+    }
+
+    /// <param name="raised">Factors on prices that a change brings; null for the sheet itself.</param>
+    public CostModel Build(CostEvidence sheet, ImmutableArray<LineChange>? raised = null)
+    {
+        if (raised is null)
         {
             // Lines that a change adds are held against those that stay where they are typed.
             Once(sheet.Lines.Select(l => l.Id), "lines");
@@ -41,39 +57,39 @@ internal sealed class CostModelBuilder
             Once(_lawful.Concat(sheet.Fees).Select(l => l.Id), "fees");
         }
 
-        var changed = (raised.IsDefault ? [] : raised).Where(c => c.PriceTimes is not null).DistinctBy(c => c.Id).ToDictionary(c => c.Id, StringComparer.Ordinal);
-        OneOf(sheet.Freight, sheet.FreightPerShipment, within + "freightPerShipment", "freight");
-        OneOf(sheet.Insurance, sheet.InsurancePct, within + "insurancePct", "insurance");
+        var changed = (raised ?? []).Where(c => c.PriceTimes is not null).DistinctBy(c => c.Id).ToDictionary(c => c.Id, StringComparer.Ordinal);
+        OneOf(sheet.Freight, sheet.FreightPerShipment, "freightPerShipment", "freight");
+        OneOf(sheet.Insurance, sheet.InsurancePct, "insurancePct", "insurance");
         if (sheet is { Duty: not null, DutyRate: not null })
         {
-            _faults.Add(new Fault(within + "dutyRate", "stands beside duty", "give the amount or the rates"));
+            _faults.Add(new Fault("dutyRate", "stands beside duty", "give the amount or the rates"));
         }
 
         if (sheet.DutySheet is not null && (sheet.Duty is not null || sheet.DutyRate is not null))
         {
-            _faults.Add(new Fault(within + "dutySheet", $"stands beside {(sheet.Duty is not null ? "duty" : "dutyRate")}", "leave that out: the duty is worked out from the worksheet"));
+            _faults.Add(new Fault("dutySheet", $"stands beside {(sheet.Duty is not null ? "duty" : "dutyRate")}", "leave that out: the duty is worked out from the worksheet"));
         }
 
         return new CostModel(
-            [.. sheet.Lines.Select((l, i) => Line(l, $"{within}lines[{i}]", changed.GetValueOrDefault(l.Id)))],
-            [.. sheet.Labour.Select((l, i) => Work(l, $"{within}labour[{i}]"))],
-            Share("overhead", sheet.OverheadPct, MarginBasis.Cost, within + "overheadPct"),
+            [.. sheet.Lines.Select((l, i) => Line(l, $"lines[{i}]", changed.GetValueOrDefault(l.Id)))],
+            [.. sheet.Labour.Select((l, i) => Work(l, $"labour[{i}]"))],
+            Share("overhead", sheet.OverheadPct, MarginBasis.Cost, "overheadPct"),
             sheet.OverheadOn,
-            [.. sheet.Moulds.Select((m, i) => Mould(m, sheet, $"{within}moulds[{i}]"))],
-            Share("factory margin", sheet.FactoryMarginPct, sheet.FactoryMarginOn, within + "factoryMarginPct"),
-            [.. Amount("freight", sheet.Freight, "", within + "freight"), .. PerShipment("freight of the shipment", sheet.FreightPerShipment, "", sheet, within + "freightPerShipment")],
-            [.. Amount("insurance", sheet.Insurance, "", within + "insurance")],
-            Share("insurance", sheet.InsurancePct, MarginBasis.Cost, within + "insurancePct"),
+            [.. sheet.Moulds.Select((m, i) => Mould(m, sheet, $"moulds[{i}]"))],
+            Share("factory margin", sheet.FactoryMarginPct, sheet.FactoryMarginOn, "factoryMarginPct"),
+            [.. Amount("freight", sheet.Freight, "", "freight"), .. PerShipment("freight of the shipment", sheet.FreightPerShipment, "", sheet, "freightPerShipment")],
+            [.. Amount("insurance", sheet.Insurance, "", "insurance")],
+            Share("insurance", sheet.InsurancePct, MarginBasis.Cost, "insurancePct"),
             [
-                .. Amount("duty", sheet.Duty, "", within + "duty"),
-                .. Amount("specific duty", sheet.DutyRate?.Specific, sheet.DutyRate?.Currency ?? "", within + "dutyRate.specific")],
-            Share("duty rate", sheet.DutyRate?.AdValoremPct, MarginBasis.Cost, within + "dutyRate.adValoremPct"),
+                .. Amount("duty", sheet.Duty, "", "duty"),
+                .. Amount("specific duty", sheet.DutyRate?.Specific, sheet.DutyRate?.Currency ?? "", "dutyRate.specific")],
+            Share("duty rate", sheet.DutyRate?.AdValoremPct, MarginBasis.Cost, "dutyRate.adValoremPct"),
             sheet.DutyRate?.On ?? ValueBasis.Fob,
             [
-                .. _lawful.SelectMany(f => Charge(f, sheet, within + "usFees")),
-                .. sheet.Fees.SelectMany((f, i) => Charge(f, sheet, $"{within}fees[{i}]"))],
-            Share("importer's margin", sheet.ImporterMarginPct, sheet.ImporterMarginOn, within + "importerMarginPct"),
-            Share("retail margin", sheet.RetailMarginPct, sheet.RetailMarginOn, within + "retailMarginPct"));
+                .. _lawful.SelectMany(f => Charge(f, sheet, "usFees")),
+                .. sheet.Fees.SelectMany((f, i) => Charge(f, sheet, $"fees[{i}]"))],
+            Share("importer's margin", sheet.ImporterMarginPct, sheet.ImporterMarginOn, "importerMarginPct"),
+            Share("retail margin", sheet.RetailMarginPct, sheet.RetailMarginOn, "retailMarginPct"));
     }
 
     private Item Line(CostLine line, string where, LineChange? raised)

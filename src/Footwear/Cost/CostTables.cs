@@ -115,7 +115,7 @@ internal static class CostTables
         [.. tried.SelectMany(t => TouchedWords.Of(t).Select(w => ImmutableArray.Create<Cell>(t.Trial.Change.Name, w.What, w.Words)))]);
 
     /// <summary>The duty lines that the facts give, as it is and as changed.</summary>
-    public static Table Duties((CostModel Model, PaidDuty Paid) sheet, ImmutableArray<TriedChange> tried, CostFigures figures) => new(
+    public static Table Duties(WorkedSheet sheet, ImmutableArray<TriedChange> tried, CostFigures figures) => new(
         "duty-lines",
         "The duty line by the facts, as it is and as changed",
         [new("of", "Of"), new("line", "Line"), new("customs", "Customs value"), new("duty", "Duty, with extra duties by origin"), new("words", "Says")],
@@ -125,6 +125,19 @@ internal static class CostTables
             figures.Amount(d.Model.CustomsOf<decimal>(figures.Decimals), x => d.Model.CustomsOf(x)),
             figures.Duty(d.Model),
             string.Join(" ", d.Paid.Notes)))]);
+
+    /// <summary>What a pair pays and costs on each line that is left, of the sheet and of each change whose line is open.</summary>
+    public static ImmutableArray<Table> Branches(ImmutableArray<BranchCost> sheet, ImmutableArray<TriedChange> tried)
+    {
+        var rows = new[] { (Name: "as it is", Branches: sheet) }.Concat(tried.Select(t => (t.Trial.Change.Name, t.Branches)))
+            .SelectMany(o => o.Branches.Select(b => ImmutableArray.Create<Cell>(o.Name, b.Branch.Line.Code, b.Branch.Line.RateText, b.Branch.Chance is { } chance ? Shown.Probability(chance) : "not known", b.Duty, b.Landed)))
+            .ToImmutableArray();
+        return rows.IsEmpty ? [] : [new(
+            "duty-branches",
+            "Where the duty line is open: what a pair costs on each line that remains",
+            [new("of", "Of"), new("line", "Line"), new("rate", "Rate"), new("chance", "Probability"), new("duty", "Duty, with extra duties by origin"), new("landed", "Landed")],
+            rows)];
+    }
 
     private static string Words(double value, double u, Interval interval) => FormattableString.Invariant($"{value:0.0000}, u {u:0.0000}, {interval.Lower:0.0000} to {interval.Upper:0.0000}");
 

@@ -69,10 +69,15 @@ internal static class CostWords
         }
     }
 
-    public static ImmutableArray<string> Cautions(CostEvidence sheet, Currencies currencies, ImmutableArray<TriedChange> tried, PaidDuty? paid)
+    public static ImmutableArray<string> Cautions(CostEvidence sheet, Currencies currencies, ImmutableArray<TriedChange> tried, PaidDuty? paid, string open)
     {
         var cautions = ImmutableArray.CreateBuilder<string>();
         cautions.AddRange(paid?.Notes ?? []);
+        if (open.Length > 0)
+        {
+            cautions.Add(open);
+        }
+
         if (sheet.Duty is not null || sheet.DutyRate is not null || sheet.DutySheet is not null || sheet.UsFees is not null)
         {
             cautions.Add("Duty and fees here are a worksheet, not advice: a binding ruling or a licensed customs broker decides. Extra duties by origin change often and are only in it if you put them in.");

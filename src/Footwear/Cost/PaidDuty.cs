@@ -33,6 +33,13 @@ internal sealed record PaidDuty(DutyAnswer Answer, Measured Fixed, double Pct, I
             [.. notes]);
     }
 
+    /// <summary>What each line that remains would pay; none where all pay the same.</summary>
+    public ImmutableArray<DutyBranch> Branches => IsDecided ? [] : [.. Answer.Found.Lines.Select(l => new DutyBranch(
+        l,
+        Answer.Chances is { } chances ? chances.GetValueOrDefault(l.Code) / chances.Values.Sum() : null,
+        l.SpecificPerPair + Extras.Sum(e => e.SpecificPerPair),
+        l.AdValoremPct + Extras.Sum(e => e.AdValoremPct)))];
+
     /// <summary>The lines with their rates.</summary>
     public string Lines => DutyTables.Few(Answer.Found.Lines);
 

@@ -34,7 +34,7 @@ internal sealed record Step(string Id, string Label, bool IsTotal, Func<Steps<de
     public Measured Of(CostModel model, CostFigures figures)
     {
         var steps = figures.Steps(model);
-        return figures.Amount(IsTotal ? Rounded(steps, figures.CurrencyDecimals)[Id] : Decimal(steps), x => Double(model.Evaluate(x)));
+        return figures.OfStep(model, Id, IsTotal ? Rounded(steps, figures.CurrencyDecimals)[Id] : Decimal(steps), Double);
     }
 
     /// <summary>The steps in whole cents that add up: FOB, landed, wholesale and retail are rounded, the parts of each are apportioned.</summary>

@@ -8,7 +8,7 @@ internal static class TouchedWords
     private const string Real = "A change for the sake of duty must be real in the goods.";
 
     public static IEnumerable<(string What, string Words)> Of(TriedChange tried) => [
-        .. Materials(tried), .. Sock(tried.Trial.Change), .. Country(tried.Trial), .. Duty(tried), .. Mass(tried),
+        .. Materials(tried), .. OvenWords.Of(tried), .. Sock(tried.Trial.Change), .. Country(tried.Trial), .. Duty(tried), .. Mass(tried),
         .. tried.Trial.Change.Touches.Select(t => (t.Id, $"{t.Label}: {Display.Of(t.Before)} before, {Display.Of(t.After)} after."))];
 
     private static IEnumerable<(string What, string Words)> Materials(TriedChange tried)
@@ -21,7 +21,6 @@ internal static class TouchedWords
 
         yield return ("materials", string.Join("; ", tried.OtherMaterials) + ".");
         yield return ("marking", "Another material can make the material marks on shoe, box and label wrong: compare them again.");
-        yield return ("oven", "Another material has another heat limit: compare its margin in the oven before it goes through.");
         if (!change.ChangesDuty && change.Facts is null)
         {
             yield return ("duty", tried.Trial.Duty is null
@@ -40,7 +39,7 @@ internal static class TouchedWords
         yield return ("lasting", strobel.LessDm2 is { } less
             ? $"Without the board {Display.Of(less)} a pair is no longer turned under, of {string.Join(", ", strobel.Lasted.Select(l => l.SharePct == 100 ? l.Line : FormattableString.Invariant($"{l.Line} ({l.SharePct:0.#} %)")))}: cut other patterns."
             : "What is no longer turned under is not in the figures: name the lasted lines and the area.");
-        yield return ("construction", "The sock takes the place of the board between sole and last: heat passes it otherwise, and the forepart bends otherwise. Give the oven the stack with the sock.");
+        yield return ("construction", "The sock takes the place of the board between sole and last: heat passes it otherwise, and the forepart bends otherwise.");
     }
 
     private static IEnumerable<(string What, string Words)> Country(ChangeTrial trial)
@@ -109,6 +108,11 @@ internal static class TouchedWords
         if (change.Facts?.OuterSole is not null && DutyWords.Contact(move.After.Answer.Answers) is { Length: > 0 } contact)
         {
             yield return ("sole", contact);
+        }
+
+        if (BranchCost.Words(tried.Branches) is { Length: > 0 } open)
+        {
+            yield return ("duty", open);
         }
 
         foreach (var note in move.After.Notes.Except(move.Before.Notes))

@@ -5,6 +5,7 @@ namespace Pairbench.Footwear.Cost;
 
 /// <summary>What one change does, in figures.</summary>
 /// <param name="Difference">Landed after less before, per pair.</param>
+/// <param name="Branches">What it costs on each duty line that remains; none where the line is decided.</param>
 /// <param name="ForVolume">The same over the volume; null where none is given, or where the change has another.</param>
 internal sealed record TriedChange(
     ChangeTrial Trial,
@@ -17,7 +18,8 @@ internal sealed record TriedChange(
     Measured? ForVolume,
     Measured? MassDifference,
     ImmutableArray<BreakEven> BreakEvens,
-    ImmutableArray<string> OtherMaterials)
+    ImmutableArray<string> OtherMaterials,
+    ImmutableArray<BranchCost> Branches)
 {
     public static TriedChange Of(ChangeTrial trial, CostEvidence sheet, CostFigures figures, Currencies currencies, CostInputs inputs)
     {
@@ -34,7 +36,8 @@ internal sealed record TriedChange(
             trial.Change.Volume is null && sheet.Volume is { } volume ? Measured.Product(difference, volume, sheet.Currency) : null,
             trial.MassDifference(sheet),
             trial.BreakEvens(figures, currencies, inputs),
-            Others(trial, sheet));
+            Others(trial, sheet),
+            trial.Duty?.Sheet.Costs(figures) ?? []);
     }
 
     public IEnumerable<Figure> Figures()
@@ -60,6 +63,18 @@ internal sealed record TriedChange(
             if (even.Price is { } price)
             {
                 yield return new Figure($"{id}.break-even.{even.Line}", $"{name}: price of {even.Material} that lands the same", price);
+            }
+        }
+
+        foreach (var layer in Trial.Oven?.Layers ?? [])
+        {
+            if (layer.After is { } margin)
+            {
+                yield return new Figure($"{id}.oven.{layer.Now.Id}.margin", $"{name}: margin of {layer.Now.Name} to its limit in the oven", margin);
+                if (layer.Before is { } was)
+                {
+                    yield return new Figure($"{id}.oven.{layer.Now.Id}.margin-difference", $"{name}: difference in the margin of {layer.Now.Id} in the oven", margin - was);
+                }
             }
         }
 

@@ -40,7 +40,7 @@ internal sealed class WorkedDuty
     /// <summary>The formula with its duty; null where the facts have faults, which are told.</summary>
     /// <param name="sheet">Formula of the sheet that a change is tried against; null for the sheet itself.</param>
     /// <param name="where">Place of the facts, such as <c>changes[2].</c></param>
-    public (CostModel Model, PaidDuty Paid)? Of(CostModel bare, CostModel? sheet, DutyEvidence worksheet, string where)
+    public WorkedSheet? Of(CostModel bare, CostModel? sheet, DutyEvidence worksheet, string where)
     {
         var valued = bare with
         {
@@ -53,11 +53,10 @@ internal sealed class WorkedDuty
         {
             var answer = DutyAnswer.Of(worksheet with { Facts = facts }, _catalogue, (_, _) => value);
             var paid = PaidDuty.Of(answer, worksheet, worksheet.Entry?.Date ?? _sheet.UsFees?.EnteredOn, _source);
-            return (valued with
-            {
-                Duty = paid.Fixed is { IsExact: true, Value: 0 } ? [] : [new Term(1, [new(FactorKind.Times, _inputs.Add(paid.IsDecided ? "specific duty" : "duty line that is open", paid.Fixed)), .. _rate])],
-                DutyShare = new Margin(_inputs.Add("duty rate", Measured.Exact(paid.Pct, "%")), MarginBasis.Cost),
-            }, paid);
+            return new WorkedSheet(
+                With(valued, paid.Fixed, paid.Pct, paid.IsDecided ? "specific duty" : "duty line that is open"),
+                paid,
+                [.. paid.Branches.Select(b => (b, With(valued, Measured.Exact(b.Specific, _schedule.Currency), b.Pct, $"specific duty of {b.Line.Code}")))]);
         }
         catch (FaultsException e)
         {
@@ -66,8 +65,31 @@ internal sealed class WorkedDuty
         }
     }
 
+    /// <summary>Tells what is wrong with the facts, for a sheet that has other faults already.</summary>
+    public static void Doubt(DutyEvidence worksheet, Catalogue catalogue, string where, List<Fault> faults)
+    {
+        try
+        {
+            DutyAnswer.Of(worksheet, catalogue, (schedule, told) => CustomsValue.Of(worksheet, schedule, "", told));
+        }
+        catch (FaultsException e)
+        {
+            // What is wrong in the facts of the sheet already is not told again of a change.
+            faults.AddRange(Placed(e.Faults.Where(f => faults.TrueForAll(k => k.Where != "dutySheet." + f.Where)), where).ToList());
+        }
+    }
+
+    private CostModel With(CostModel valued, Measured perPair, double pct, string label) => valued with
+    {
+        Duty = perPair is { IsExact: true, Value: 0 } ? [] : [new Term(1, [new(FactorKind.Times, _inputs.Add(label, perPair)), .. _rate])],
+        DutyShare = new Margin(_inputs.Add("duty rate", Measured.Exact(pct, "%")), MarginBasis.Cost),
+    };
+
     private void Tell(IEnumerable<Fault> faults, string where) =>
-        _faults.AddRange(faults.Select(f => f.Where.StartsWith("data/", StringComparison.Ordinal) ? f : f with { Where = where + f.Where }));
+        _faults.AddRange(Placed(faults, where));
+
+    private static IEnumerable<Fault> Placed(IEnumerable<Fault> faults, string where) =>
+        faults.Select(f => f.Where.StartsWith("data/", StringComparison.Ordinal) ? f : f with { Where = where + f.Where });
 
     private static Measured Rounded(Measured value) => Measured.Of(Math.Round(value.Value, ValueDigits), value.Unit, value.Budget);
 }

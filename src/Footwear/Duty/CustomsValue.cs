@@ -46,6 +46,11 @@ internal static class CustomsValue
             }
             else
             {
+                if (wanted == CustomsBasis.Fob && way.Value > value.Value)
+                {
+                    faults.Add(new Fault("customsValue.freightAndInsurance", FormattableString.Invariant($"is {way.Value:0.##}, more than the CIF amount of {value.Value:0.##} it is part of"), "give freight and insurance of one pair"));
+                }
+
                 value = Measured.Linear(value.Unit, (value, 1), (way, wanted == CustomsBasis.Cif ? 1 : -1));
             }
         }

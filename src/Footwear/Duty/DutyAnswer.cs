@@ -21,7 +21,8 @@ internal sealed record DutyAnswer(
             faults.Add(new Fault("schedule.market", "is another than the market of the evidence", "give a schedule of that market"));
         }
 
-        faults.AddRange(Unknown(schedule, rules));
+        faults.AddRange(ScheduleFaults.Of(schedule, rules));
+        faults.AddRange(evidence.ExtraDuties.Select((e, i) => (e, i)).Where(e => e.e.Until < e.e.From).Select(e => new Fault($"extraDuties[{e.i}].until", $"is {e.e.Until:yyyy-MM-dd}, before from", "give the last day that it is in force, or leave it out")));
         var value = InCurrency(valueOf(schedule, faults), schedule);
         var answers = Answers.Of(evidence.Facts, evidence.Market == Market.Us ? value : null, rules, faults);
         if (faults.Count > 0)
@@ -41,10 +42,4 @@ internal sealed record DutyAnswer(
     }
 
     private static Measured? InCurrency(Measured? value, Schedule schedule) => value is null ? null : Measured.Linear(schedule.Currency, (value, 1));
-
-    private static IEnumerable<Fault> Unknown(Schedule schedule, FactRules rules) => schedule.Lines
-        .SelectMany((l, i) => l.All.Concat(l.None.SelectMany(n => n)).Select(a => (a.Fact, i)))
-        .Where(a => rules.Facts.All(r => r.Fact != a.Fact))
-        .Select(a => new Fault($"schedule.lines[{a.i}]", $"asks for '{a.Fact}', which no rule gives", $"use one of the facts of data/{FactRules.File}"))
-        .Distinct();
 }

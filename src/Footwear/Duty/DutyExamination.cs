@@ -22,6 +22,11 @@ public sealed class DutyExamination : Examination<DutyEvidence>
         var answer = DutyAnswer.Of(evidence, surroundings.Catalogue, (schedule, faults) => CustomsValue.Of(evidence, schedule, source, faults));
         var (schedule, search, rules, answers, found, missing, chances, value) = answer;
         var cautions = new List<string>(DutyWords.Cautions);
+        if (evidence.Schedule is not null && string.Join(", ", ScheduleFaults.Unreachable(search)) is { Length: > 0 } never)
+        {
+            cautions.Add($"Lines of this edition that no shoe can reach, as earlier ones take all that fits them: {never}. Look at their conditions and their order.");
+        }
+
         var charges = OnTop(evidence, surroundings, value, cautions);
         return new Outcome
         {

@@ -50,7 +50,7 @@ public sealed record Schedule(
     Market Market,
     string Title,
     string Source,
-    string Currency,
+    [RegularExpression("^[A-Z]{3}$", ErrorMessage = "give three letters such as USD")] string Currency,
     string ValueBasis,
     [MinLength(1)][MaxLength(2000)] ImmutableArray<ScheduleLine> Lines)
 {

@@ -12,6 +12,9 @@ internal static class Worn
 
     private const double HalfSize = 0.5;
 
+    /// <summary>Males of any size: those from youths' 11.5 are of the men's lines, smaller ones are not.</summary>
+    private const string BoysAndChildren = "boys and children";
+
     private static readonly ImmutableArray<string> Male = ["men", "boys", "youths", "men and boys", "boys and men", "men-youths-boys"];
 
     /// <summary>Several words as one that the rules know; wearers that no rule names together are several.</summary>
@@ -21,7 +24,9 @@ internal static class Worn
         return words.Length == 1 ? words[0]
             : words.All(w => Male.Contains(w)) ? "men and boys"
             : words.All(w => w is "women" or "girls") ? "women"
-            : words.Any(w => w is "children" or "infants") ? "several" : "unisex";
+            : !words.Any(w => w is "children" or "infants") ? "unisex"
+            : words.Any(w => Male.Contains(w)) && words.All(w => Male.Contains(w) || w is "children" or "infants") ? BoysAndChildren
+            : "several";
     }
 
     /// <summary>Words for the wearer that remain possible; none where nothing is known of it.</summary>
@@ -29,13 +34,18 @@ internal static class Worn
     {
         var wearer = answers["wearer"] as string;
         return answers["sizes"] is AmericanSizes sizes
-            ? [.. rules.RunsOf(sizes).SelectMany(run => Of(run, wearer, answers["womensTwin"] as bool?, rules)).Distinct()]
-            : wearer is null ? [] : [wearer];
+            ? [.. rules.RunsOf(sizes).SelectMany(run => Of(run, wearer == BoysAndChildren ? "boys" : wearer, answers["womensTwin"] as bool?, rules)).Distinct()]
+            : wearer switch { null => [], BoysAndChildren => ["boys", "children"], _ => [wearer] };
     }
 
-    /// <summary>The sizes on either side of the size that parts two kinds of wearers; none where all lie on one side.</summary>
+    /// <summary>The sizes on either side of the size that parts two kinds of wearers; none where all lie on one side, or where sizes part none.</summary>
     public static ImmutableArray<(string Words, AmericanSizes Sizes)> Sides(Answers answers, WearingRules rules)
     {
+        if (answers["sizes"] is null && answers["wearer"] is BoysAndChildren && rules.EndsOf(SizeScale.Children) is { } children)
+        {
+            return Named(new(SizeScale.Children, children.From, rules.YouthsFrom - HalfSize), new(SizeScale.Children, rules.YouthsFrom, children.To));
+        }
+
         if (answers["sizes"] is not AmericanSizes sizes || Of(answers, rules) is { Length: < 2 })
         {
             return [];

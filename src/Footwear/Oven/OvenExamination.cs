@@ -59,7 +59,7 @@ public sealed class OvenExamination : Examination<OvenEvidence>
 
     internal static ImmutableArray<OvenLayer> Through(ImmutableArray<OvenLayer> layers) => [.. layers.Where(l => l.Given.Fitted == Fitted.BeforeOven)];
 
-    private static ImmutableArray<OvenLayer> LayersOf(OvenEvidence evidence, MaterialShelf shelf, List<Fault> faults)
+    internal static ImmutableArray<OvenLayer> LayersOf(OvenEvidence evidence, MaterialShelf shelf, List<Fault> faults)
     {
         var ids = IdsOf(evidence.Stack, faults);
         var layers = ImmutableArray.CreateBuilder<OvenLayer>();

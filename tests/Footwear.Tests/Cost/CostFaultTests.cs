@@ -25,6 +25,27 @@ public sealed class CostFaultTests
     [InlineData("\"changes\": [{ \"id\": \"c\", \"lines\": [{ \"id\": \"b\" }] }]", "changes[0].lines[0]: names 'b', which is not a line of the bill; name one of a")]
     public void A_sheet_says_what_does_not_fit(string field, string fault) => Assert.Equal(fault, Assert.Single(DataFolder.Faults("cost", $$"""{ "lines": [{{Line}}], {{field}} }""")).ToString());
 
+    /// <summary>A fault of the changed bill stands where the user wrote it: in the change, or in the sheet if the change leaves that as it is.</summary>
+    [Theory]
+    [InlineData("\"lines\": [{ \"id\": \"a\", \"per\": \"kg\" }]", "changes[0].lines[0].massG: is missing for a price per kg; give the net mass of a pair in g, or netAreaDm2 with gramsPerM2")]
+    [InlineData("\"lines\": [{ \"id\": \"a\", \"priceList\": \"mill\" }]", "changes[0].lines[0].priceList: is 'mill', which is no price list of this sheet; name one of priceLists")]
+    [InlineData("\"add\": [{ \"id\": \"b\", \"component\": \"Tape\", \"material\": \"cotton\", \"netAreaDm2\": 1, \"price\": 1, \"per\": \"m\" }]", "changes[0].add[0].widthM: is missing for a price by the running metre; give the usable width in m")]
+    [InlineData("\"freightPerShipment\": 500", "changes[0].freightPerShipment: is spread over pairs, and nobody says how many; give shipmentPairs")]
+    [InlineData("\"labourRatePerHour\": { \"value\": 3, \"unit\": \"EUR\" }", "changes[0].labourRatePerHour: is in EUR, and there is no rate for it; give rates: { \"currency\": \"EUR\", \"rate\": (USD for 1 EUR), \"on\": \"the day\" }")]
+    [InlineData("\"strobel\": { \"board\": [\"a\"], \"sock\": { \"id\": \"s\", \"component\": \"Sock\", \"material\": \"nonwoven\", \"price\": 1, \"per\": \"piece\" } }", "changes[0].strobel.sock.pieces: is missing for a price per piece; give the pieces in a pair")]
+    [InlineData("\"lines\": [{ \"id\": \"a\", \"price\": 3 }, { \"id\": \"a\", \"wastePct\": 9 }]", "changes[0].lines: 'a' stands twice; name each line once, with all that is other of it")]
+    public void A_changed_bill_has_its_faults_where_they_were_written(string change, string fault) =>
+        Assert.Equal(fault, Assert.Single(DataFolder.Faults("cost", $$"""{ "lines": [{{Line}}], "labour": [{ "id": "making", "minutes": 30, "ratePerHour": 4 }], "changes": [{ "id": "c", {{change}} }] }""")).ToString());
+
+    /// <summary>The bill, the facts of the duty and each change are looked at together; what a change leaves as it is in the bill is told once.</summary>
+    [Fact]
+    public void Faults_of_the_bill_the_facts_and_the_changes_come_at_once() => Assert.Equal(
+        ["freightPerShipment", "dutySheet.facts.outerSole.groundContactPct", "changes[0].lines[0].massG", "changes[1].facts.outerSole.groundContactPct.textile"],
+        DataFolder.Faults("cost", $$"""
+            { "lines": [{{Line}}], "freightPerShipment": 500, "dutySheet": { "facts": { "outerSole": { "groundContactPct": { "textile": 70, "rubber": 60 } } } },
+              "changes": [{ "id": "c", "lines": [{ "id": "a", "per": "kg" }] }, { "id": "d", "facts": { "outerSole": { "groundContactPct": { "textile": 150 } } } }] }
+            """).Select(f => f.Where));
+
     [Fact]
     public void All_faults_come_at_once() =>
         Assert.Equal(3, DataFolder.Faults("cost", $$"""{ "lines": [{{Line}}, {{Line}}], "freightPerShipment": 500, "duty": 1, "dutyRate": { "specific": 1 } }""").Length);

@@ -36,7 +36,36 @@ public sealed class EditionTests
     public void A_line_that_asks_for_a_fact_no_rule_gives_is_refused()
     {
         var faults = DataFolder.Faults("duty", Evidence(Schedule("""{ "code": "6404.00.10", "rateText": "5%", "adValoremPct": 5, "all": [{ "fact": "scent", "is": true }], "none": [] }""")));
-        Assert.Equal("schedule.lines[0]", Assert.Single(faults).Where);
+        Assert.Equal("schedule.lines[0].all[0]", Assert.Single(faults).Where);
+    }
+
+    [Theory]
+    [InlineData("""{ "fact": "sportsOrAthletic" }""", "says nothing of 'sportsOrAthletic'; give \"is\" with true or false alone")]
+    [InlineData("""{ "fact": "sportsOrAthletic", "is": true, "over": 3 }""", "says several things of 'sportsOrAthletic'; give \"is\" with true or false alone")]
+    [InlineData("""{ "fact": "sportsOrAthletic", "over": 3 }""", "asks 'sportsOrAthletic' for a number; give \"is\" with true or false")]
+    [InlineData("""{ "fact": "valueUsdPerPair", "is": true }""", "asks 'valueUsdPerPair' for true or false; give a range with over, notOver, atLeast or under")]
+    [InlineData("""{ "fact": "valueUsdPerPair", "over": 12, "notOver": 6.5 }""", "leaves no number of 'valueUsdPerPair'; give the lower bound below the upper one")]
+    [InlineData("""{ "fact": "soleMaterial", "in": ["rubberr"] }""", "names 'rubberr'; name one of rubber-plastics, leather, composition-leather, textile, wood, cork, other")]
+    [InlineData("""{ "fact": "base", "in": ["wod"] }""", "names 'wod'; name one of wood, cork, other")]
+    [InlineData("""{ "fact": "wearer", "in": ["men"] }""", "names 'men'; name one of men-youths-boys, other-persons")]
+    public void A_condition_that_could_never_be_answered_is_a_fault(string atom, string fault)
+    {
+        var faults = DataFolder.Faults("duty", Evidence(Schedule($$"""{ "code": "6404.00.10", "rateText": "5%", "adValoremPct": 5, "none": [[{{atom}}]] }, { "code": "6404.00.90", "rateText": "2%", "adValoremPct": 2 }""")));
+        Assert.Equal("schedule.lines[0].none[0][0]: " + fault, Assert.Single(faults).ToString());
+    }
+
+    [Fact]
+    public void Shipped_schedules_have_no_such_condition()
+    {
+        var rules = DataFolder.Catalogue.Read<Pairbench.Footwear.Duty.FactRules>(Pairbench.Footwear.Duty.FactRules.File);
+        Assert.Empty(Enum.GetValues<Pairbench.Footwear.Duty.Market>().SelectMany(m => Pairbench.Footwear.Duty.ScheduleFaults.Of(DataFolder.Catalogue.Read<Pairbench.Footwear.Duty.Schedule>(Pairbench.Footwear.Duty.Schedule.File(m)), rules)));
+    }
+
+    [Fact]
+    public void A_line_behind_one_that_takes_all_is_told()
+    {
+        var outcome = Run(Schedule("""{ "code": "6404.00.10", "rateText": "5%", "adValoremPct": 5 }, { "code": "6404.00.90", "rateText": "2%", "adValoremPct": 2 }"""));
+        Assert.Contains(outcome.Cautions, c => c.StartsWith("Lines of this edition that no shoe can reach", StringComparison.Ordinal) && c.Contains(": 6404.00.90.", StringComparison.Ordinal));
     }
 
     [Fact]

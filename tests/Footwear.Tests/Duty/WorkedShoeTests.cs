@@ -5,7 +5,7 @@ namespace Pairbench.Footwear.Tests.Duty;
 /// <summary>Shoes made up for these tests, each led through the notes and the words of the lines by hand; no letter stands behind them.</summary>
 public sealed class WorkedShoeTests
 {
-    private const string Plain = """
+    internal const string Plain = """
         "slipOn": false, "openToe": false, "openHeel": false, "coversAnkle": false, "coversKnee": false, "protective": false, "welt": false, "turned": false, "sports": false, "athletic": false,
         "houseSlipper": false, "golf": false, "waterproofWithoutStitching": false, "sewnWithVisibleStitchingFrom3cm": false, "metalToeCap": false, "skiOrSnowboard": false, "snowboard": false,
         "over90Pvc": false, "withoutClosures": false, "zori": false, "protectiveActive": false, "waterproofMouldedBottom": false, "coldInsulated": false, "base": "other", "sandalMouldedInOnePiece": false,
