@@ -60,7 +60,8 @@ public sealed record ExaminationPage(ExaminationPageAttribute About, Type Compon
             .Where(p => p.Item1 is not null)
             .Select(p => new ExaminationPage(p.Item1!, p.t))
             .OrderBy(p => p.About.Stop)
-            .ThenBy(p => Footwear.Examination.Named(p.About.Examination)?.Order)];
+            .ThenBy(p => Footwear.Examination.Named(p.About.Examination)?.Order)
+            .ThenBy(p => p.About.Title, StringComparer.Ordinal)];
 
     public static ImmutableArray<ExaminationPage> At(Stop stop) => [.. All.Where(p => p.About.Stop == stop)];
 }
