@@ -77,7 +77,7 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
             Plates = [.. spots.Count > 0 ? [ProbePlate.Of(surroundings.Catalogue, spots.Select(s => s.Spot.Scale))] : ImmutableArray<Plate>.Empty],
             Assumptions = [.. HardnessWords.Assumptions(evidence, circumstances, spots, validity, unused), .. gauges.SelectMany(g => g.Assumptions())],
             Cautions = [
-                .. circumstances.Cautions(),
+                .. spots.Count > 0 ? circumstances.Cautions() : [],
                 .. BlockCautions(evidence, spots),
                 .. validity.Where(v => v.Met == Met.No).Select(v => $"{v.Spot}: {v.Words}"),
                 .. spots.Select(s => s.Thick.Words).Where(w => w.Length > 0),

@@ -21,6 +21,12 @@ internal sealed record ThickEstimate(ThinPad? Pad, Measured? Hardness, string Wo
     public static ThickEstimate Of(HardnessSpot spot, Measured hardness, double? askedMm, ProbeModel model, string own, Measured? beneath)
     {
         string Unused(string because) => spot.Beneath is null ? "" : $"{spot.Id}: what is said of the stuff beneath was not used, because {because}.";
+        if (spot is { Surface: ReadSurface.ThroughFace, Face.IsElastic: true })
+        {
+            // Face, pad and what lies beneath are solved together there.
+            return Silent;
+        }
+
         if (spot.ThicknessMm is not { } thickness)
         {
             return Silent with { Words = Unused("the thickness of the pad is not given: give thicknessMm") };
@@ -34,7 +40,7 @@ internal sealed record ThickEstimate(ThinPad? Pad, Measured? Hardness, string Wo
         var at = $"{spot.Id}: at {Number(thickness.Value)} mm this pad is too thin";
         if (spot.Surface == ReadSurface.ThroughFace)
         {
-            return spot.Face is { IsElastic: true } ? Silent : Silent with { Words = $"{at}, and it was read through its face: no estimate of the foam is honest. Read it cut and bare.{(spot.Beneath is null ? "" : " What is said of the stuff beneath was not used.")}" };
+            return Silent with { Words = $"{at}, and it was read through its face: no estimate of the foam is honest. Read it cut and bare.{(spot.Beneath is null ? "" : " What is said of the stuff beneath was not used.")}" };
         }
 
         if (WhyNot(spot, hardness) is { } why)

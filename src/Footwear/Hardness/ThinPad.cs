@@ -16,6 +16,7 @@ internal sealed record ThinPad(double Reading, double Lying, double Bonded)
     /// <summary>Such as <c>about 5 to 7 points harder</c>, or <c>between 3 points harder and 6 points softer</c>.</summary>
     public string Words => (AtLeast + AtMost >= 0 ? (Whole(AtLeast), Whole(AtMost), "harder", "softer") : (Whole(-AtMost), Whole(-AtLeast), "softer", "harder")) switch
     {
+        var (low, high, than, _) when low == 0 && high == 0 => $"less than half a point {than}",
         var (low, high, than, _) when low == high => $"about {Points(high)} {than}",
         var (low, high, than, not) when low < 0 => $"between {Points(-low)} {not} and {Points(high)} {than}",
         var (low, high, than, _) => FormattableString.Invariant($"about {low} to {Points(high)} {than}"),

@@ -16,6 +16,9 @@ public static class Repeats
         return sorted.Length % 2 == 1 ? sorted[middle] : (sorted[middle - 1] + sorted[middle]) / 2;
     }
 
+    /// <summary>By the distances from the first, so that readings that are all alike have their own value as mean and no spread.</summary>
+    public static double Mean(ImmutableArray<double> readings) => readings[0] + readings.Average(r => r - readings[0]);
+
     /// <summary>Standard deviation of single readings with n - 1 degrees of freedom, in two passes; zero for one reading.</summary>
     public static double StandardDeviation(ImmutableArray<double> readings)
     {
@@ -24,7 +27,7 @@ public static class Repeats
             return 0;
         }
 
-        var mean = readings.Average();
+        var mean = Mean(readings);
         return Math.Sqrt(readings.Sum(r => (r - mean) * (r - mean)) / (readings.Length - 1));
     }
 

@@ -6,10 +6,10 @@ using Pairbench.Measuring;
 namespace Pairbench.Footwear.Readings;
 
 /// <summary>An item held against the published requirement that it names.</summary>
-internal sealed record NamedRequirement(ReadingItem Item, Requirement Requirement)
+internal sealed record NamedRequirement(ReadingItem Item, Requirement Requirement, Room? Room)
 {
     /// <summary>Nothing where the item names none; faults where it names one that does not fit.</summary>
-    public static NamedRequirement? Of(ReadingItem item, string where, Catalogue catalogue, List<Fault> faults)
+    public static NamedRequirement? Of(ReadingItem item, Room? room, string where, Catalogue catalogue, List<Fault> faults)
     {
         if (item.Requirement is not { } id)
         {
@@ -35,28 +35,37 @@ internal sealed record NamedRequirement(ReadingItem Item, Requirement Requiremen
             faults.Add(new Fault(where + ".method", $"'{method}' is not the method of {id}", $"read it by {string.Join(" or ", requirement.Methods)}, or give a limit of your own"));
         }
 
-        return faults.Count > before ? null : new NamedRequirement(item, requirement);
+        return faults.Count > before ? null : new NamedRequirement(item, requirement, room);
     }
 
     /// <summary>The limit that rules where the reviewer has none.</summary>
     public Limit Offer => new(Requirement.Min, Requirement.Max, Severity.Major, Requirement.Words);
 
-    public IEnumerable<string> Assumptions(string conditioning)
+    public IEnumerable<string> Assumptions(Atmosphere air)
     {
         if (Item.Method is null)
         {
             yield return $"{Item.Id}: no method is stated; taken to be read by {string.Join(" or ", Requirement.Methods)}.";
         }
 
-        yield return $"{Item.Id}: taken to be conditioned at {conditioning}.";
+        if (air.Outside(Room).Length == 0)
+        {
+            yield return $"{Item.Id}: taken to be conditioned at {air.Words}.";
+        }
+
         if (Requirement.Condition.Length > 0)
         {
             yield return $"{Item.Id}: the requirement holds for: {Requirement.Condition}.";
         }
     }
 
-    public IEnumerable<string> Cautions()
+    public IEnumerable<string> Cautions(Atmosphere air)
     {
+        if (air.Outside(Room) is { Length: > 0 } outside)
+        {
+            yield return $"{Item.Id}: read in a room of {outside}, where the requirement holds for pieces conditioned at {air.Words}: condition them and read again.";
+        }
+
         if (Requirement.DocumentStatus is EditionStatus.Superseded or EditionStatus.Withdrawn)
         {
             yield return $"{Item.Id}: {Requirement.Document} is {(Requirement.DocumentStatus == EditionStatus.Withdrawn ? "withdrawn" : "superseded by a newer edition")}: check what holds now.";

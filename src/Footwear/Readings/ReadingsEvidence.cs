@@ -24,6 +24,7 @@ public sealed record GradeSteps(double From = 1, double To = 5, [Range(0.01, 10)
 /// <param name="StandardUncertainty">Of the instrument in the unit, from its certificate; short for that of <paramref name="Calibration"/>.</param>
 /// <param name="CalibrationUntil">Short for that of <paramref name="Calibration"/>.</param>
 /// <param name="Instrument">Where it is not that of the entry.</param>
+/// <param name="Counted">The values are counts, such as cracks, or levels that the test was set to, such as cycles run: known exactly; else as the requirement says.</param>
 /// <param name="Requirement">Id of a published requirement that rules where nobody has a limit of their own.</param>
 public sealed record ReadingItem(
     [RegularExpression(Id.Pattern, ErrorMessage = "use small letters, digits and single hyphens")] string Id,
@@ -43,7 +44,8 @@ public sealed record ReadingItem(
     TestBlock? TestBlock = null,
     [Range(0, 1e9)] double? StandardUncertainty = null,
     DateOnly? CalibrationUntil = null,
-    string? Requirement = null);
+    string? Requirement = null,
+    bool? Counted = null);
 
 /// <summary>Evidence of the readings examination.</summary>
 /// <param name="Items">May be empty beside a gauge study.</param>

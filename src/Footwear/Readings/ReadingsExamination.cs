@@ -37,14 +37,14 @@ public sealed class ReadingsExamination : Examination<ReadingsEvidence>
                 faults.Add(new Fault(where + ".id", $"'{item.Id}' stands twice", "give each item an id of its own"));
             }
 
-            var own = item.Instrument is not null && item.Instrument != stated.Instrument;
+            var isOwn = item.Instrument is not null && item.Instrument != stated.Instrument;
             var circumstances = Circumstances.Of(
                 stated with
                 {
                     Operator = item.Operator ?? stated.Operator,
                     Instrument = item.Instrument ?? stated.Instrument,
-                    Calibration = Calibrated(item, own ? null : stated.Calibration),
-                    TestBlock = item.TestBlock ?? (own ? null : stated.TestBlock),
+                    Calibration = Calibrated(item, isOwn ? null : stated.Calibration),
+                    TestBlock = item.TestBlock ?? (isOwn ? null : stated.TestBlock),
                 },
                 surroundings.Subject);
             if (!used.Contains(circumstances) && StepsOf(item) is null)
@@ -52,21 +52,23 @@ public sealed class ReadingsExamination : Examination<ReadingsEvidence>
                 used.Add(circumstances);
             }
 
-            var measured = StepsOf(item) is { } steps
-                ? Grade(item, steps, $"{surroundings.Entry}/{item.Id}", where, faults, assumptions, cautions)
-                : Mean(item, circumstances, $"{surroundings.Entry}/{item.Id}", assumptions, cautions);
+            var requirement = NamedRequirement.Of(item, circumstances.Room, where, surroundings.Catalogue, faults);
+            var isLimited = LimitOf(item, surroundings.Subject.Pair.Size, where, faults, out var limit);
+            var own = $"{surroundings.Entry}/{item.Id}";
+            var measured = StepsOf(item) is { } steps ? Grade(item, steps, own, where, faults, assumptions, cautions)
+                : item.Counted ?? requirement?.Requirement.Counted is true ? Counted(item, limit ?? requirement?.Offer, own, assumptions)
+                : Mean(item, circumstances, own, assumptions, cautions);
             if (StepsOf(item) is not null && circumstances.Operator is null)
             {
                 cautions.Add($"{item.Id}: who gave the grade is not named: without it a factory contests a reading.");
             }
 
-            var requirement = NamedRequirement.Of(item, where, surroundings.Catalogue, faults);
             if (requirement is not null)
             {
                 requirements.Add(requirement);
             }
 
-            if (LimitOf(item, surroundings.Subject.Pair.Size, where, faults, out var limit) && measured is not null)
+            if (isLimited && measured is not null)
             {
                 figures.Add(new Figure(item.Id, Label(item), measured, limit, requirement?.Offer));
             }
@@ -79,15 +81,15 @@ public sealed class ReadingsExamination : Examination<ReadingsEvidence>
 
         var gauges = GaugeResult.Of(evidence.Gauges, surroundings.Entry, evidence.Items.Select(i => i.Id), faults);
         ImmutableArray<NamedMethod> methods = [.. evidence.Items.Select(i => NamedMethod.Of(i, surroundings.Catalogue)).OfType<NamedMethod>()];
-        var conditioning = requirements.Count > 0 ? surroundings.Catalogue.Read<RequirementsFile>(RequirementsFile.File).Conditioning : "";
+        var air = surroundings.Catalogue.Read<RequirementsFile>(RequirementsFile.File).Conditioning;
         return faults.Count > 0
             ? throw new FaultsException(faults)
             : new Outcome
             {
                 Figures = [.. figures, .. gauges.SelectMany(g => g.Figures())],
                 Tables = [.. evidence.Items.IsEmpty ? ImmutableArray<Table>.Empty : [ValuesTable(evidence)], .. methods.IsEmpty ? ImmutableArray<Table>.Empty : [NamedMethod.Table(methods)], .. requirements.Count > 0 ? [NamedRequirement.Table(requirements)] : ImmutableArray<Table>.Empty, .. GaugeResult.Tables(gauges), .. used.Take(1).Select(u => u.Table())],
-                Assumptions = [.. used.SelectMany(u => u.Assumptions()).Concat(assumptions).Concat(requirements.SelectMany(r => r.Assumptions(conditioning))).Concat(gauges.SelectMany(g => g.Assumptions())).Distinct()],
-                Cautions = [.. used.SelectMany(u => u.Cautions()).Concat(cautions).Concat(methods.SelectMany(m => m.Cautions())).Concat(requirements.SelectMany(r => r.Cautions())).Concat(gauges.SelectMany(g => g.Cautions())).Distinct()],
+                Assumptions = [.. used.SelectMany(u => u.Assumptions()).Concat(assumptions).Concat(requirements.SelectMany(r => r.Assumptions(air))).Concat(gauges.SelectMany(g => g.Assumptions())).Distinct()],
+                Cautions = [.. used.SelectMany(u => u.Cautions()).Concat(cautions).Concat(methods.SelectMany(m => m.Cautions())).Concat(requirements.SelectMany(r => r.Cautions(air))).Concat(gauges.SelectMany(g => g.Cautions())).Distinct()],
                 Basis = [
                     new Basis(BasisKind.Standard, "JCGM 100", "2008"),
                     .. stated.Standard is { } reference ? [new Basis(BasisKind.Standard, reference, stated.Edition)] : ImmutableArray<Basis>.Empty,
@@ -114,7 +116,7 @@ public sealed class ReadingsExamination : Examination<ReadingsEvidence>
         var resolution = item.Resolution ?? LastDigit(item.Values);
         if (item.Resolution is null)
         {
-            assumptions.Add(FormattableString.Invariant($"{item.Id}: the resolution is not stated and is taken from the last digit given: {resolution:0.#########} {item.Unit}").TrimEnd() + ".");
+            assumptions.Add(FormattableString.Invariant($"{item.Id}: the resolution is not stated and is taken from the last digit given: {resolution:0.#########} {Units.Shown(item.Unit)}").TrimEnd() + ".");
         }
 
         var block = circumstances.TestBlock is { } check ? Math.Abs(check.Deviation) / Math.Sqrt(3) : 0;
@@ -130,10 +132,29 @@ public sealed class ReadingsExamination : Examination<ReadingsEvidence>
         }
 
         var instrument = circumstances.InstrumentId is { } id ? $"instrument:{id}" : $"instrument:unnamed:{own}";
-        return Measured.Of(values.Average(), item.Unit, [
+        return Measured.Of(Repeats.Mean(values), item.Unit, [
             .. values.Length > 1 ? [new Contribution($"readings:{own}", Evaluation.TypeA, Repeats.OfMean(values), values.Length - 1)] : ImmutableArray<Contribution>.Empty,
             new Contribution($"resolution:{own}", Evaluation.TypeB, resolution / Math.Sqrt(12)),
             new Contribution(instrument, Evaluation.TypeB, Math.Max(calibration ?? 0, block))]);
+    }
+
+    /// <summary>A count, or a level that the test was set to: exact, and the worst piece stands for all; without a limit on one side their mean, which spreads as they do.</summary>
+    private static Measured Counted(ReadingItem item, Limit? limit, string own, List<string> assumptions)
+    {
+        ImmutableArray<double> values = [.. item.Values.Select(v => (double)v)];
+        var (lowest, highest) = (values.Min(), values.Max());
+        if (lowest == highest)
+        {
+            return Measured.Exact(lowest, item.Unit);
+        }
+
+        if (limit is { Min: null } or { Max: null })
+        {
+            assumptions.Add($"{item.Id}: counted, so known exactly; of {values.Length} pieces the worst one stands for all.");
+            return Measured.Exact(limit.Min is null ? highest : lowest, item.Unit);
+        }
+
+        return Measured.Of(Repeats.Mean(values), item.Unit, $"readings:{own}", Repeats.OfMean(values), Evaluation.TypeA, values.Length - 1);
     }
 
     /// <summary>The middle grade given; where graders differ, what is known of the grade is how often each was given.</summary>

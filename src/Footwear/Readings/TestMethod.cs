@@ -17,6 +17,7 @@ public enum Better
 /// <summary>A standard by which something of a shoe is read.</summary>
 /// <param name="Group">Such as <c>abrasion</c> or <c>peel</c>.</param>
 /// <param name="Units">UCUM codes that it reports in; empty where that is not known.</param>
+/// <param name="Caution">What whoever reads by it must heed; empty for nothing.</param>
 /// <param name="Status">Whether the standard or its scope was read about.</param>
 public sealed record TestMethod(
     string Method,
@@ -28,7 +29,8 @@ public sealed record TestMethod(
     ValueStatus Status,
     string Source,
     string Edition = "",
-    string Note = "");
+    string Note = "",
+    string Caution = "");
 
 /// <summary>Test standards of footwear; none rules anything.</summary>
 public sealed record TestMethods(string Edition, string Source, string Words, [MinLength(1)] ImmutableArray<TestMethod> Methods)
@@ -47,6 +49,12 @@ internal sealed record NamedMethod(ReadingItem Item, TestMethod Method, Immutabl
 
     public IEnumerable<string> Cautions()
     {
+        // A requirement has its own words on that.
+        if (Method.Caution.Length > 0 && Item.Requirement is null)
+        {
+            yield return $"{Item.Id}: {Method.Caution}.";
+        }
+
         if (!Method.Units.IsEmpty && !Method.Units.Contains(Item.Unit))
         {
             yield return $"{Item.Id}: {Method.Method} is reported in {string.Join(" or ", Method.Units.Select(Shown))}, these values are in {Shown(Item.Unit)}: a requirement for it does not fit them.";

@@ -20,7 +20,7 @@ internal static class Lasting
             new Figure("lasting.strobel", "Upper and lining taken up by the seam of a strobel sock, a pair", strobel),
             new Figure("lasting.difference", "What board lasting turns under more than a strobel sock takes, a pair", more),
             .. lasting.MassGM2 is { } mass ? [new Figure("lasting.mass-difference", "Mass of that, a pair", Measured.Linear("g", (Measured.Product(more, mass, "g"), 0.01)))] : ImmutableArray<Figure>.Empty,
-            .. lasting.PricePerM2 is { } price ? [new Figure("lasting.money-difference", $"Material money of that, a pair, at {price.ToString("0.00", CultureInfo.InvariantCulture)} {lasting.Currency ?? ""} for a square metre", Measured.Linear(lasting.Currency ?? "1", (more, price / 100)))] : ImmutableArray<Figure>.Empty,
+            .. lasting.PricePerM2 is { } price ? [new Figure("lasting.money-difference", $"Material money of that, a pair, at {price.ToString("0.00", CultureInfo.InvariantCulture)}{(lasting.Currency is { } currency ? " " + currency : "")} for a square metre", Measured.Linear(lasting.Currency ?? "1", (more, price / 100)))] : ImmutableArray<Figure>.Empty,
         ];
     }
 
@@ -34,6 +34,11 @@ internal static class Lasting
         if (lasting.StrobelMarginMm is null)
         {
             yield return "The margin that the seam of a strobel sock takes is not stated: 4 mm, give or take 1 mm (common practice, no source).";
+        }
+
+        if (lasting is { PricePerM2: not null, Currency: null })
+        {
+            yield return "The currency of the price is not stated, so the money has none: give currency, such as USD.";
         }
 
         yield return "The area turned under is the length of the feather edge times the margin; insole board and sock, which differ in price too, are not in it.";

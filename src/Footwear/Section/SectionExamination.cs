@@ -86,6 +86,12 @@ public sealed class SectionExamination : Examination<SectionEvidence>
                 return evidence.Layers;
             }
 
+            if (!evidence.Line.IsEmpty || !evidence.Boundaries.IsEmpty)
+            {
+                faults.Add(new Fault(evidence.Line.IsEmpty ? "boundaries" : "line", "stands without a photo", "give the photo of the cut that it was drawn on, or leave line and boundaries out and type layers with their thicknessMm"));
+                return evidence.Layers;
+            }
+
             if (evidence.Layers.IsEmpty)
             {
                 faults.Add(new Fault("layers", "is missing, and so is a photo", "give layers with their thicknessMm, or a photo with line and boundaries"));

@@ -95,6 +95,7 @@ public sealed class HardnessInDepthTests
         Assert.Equal(40, foam.Value, 0.4);
         Assert.Contains(foam.Budget, c => c.Cause.EndsWith("pad/beneath", StringComparison.Ordinal));
         Assert.Contains(outcome.Cautions, c => c.Contains("and on its soft backing it reads", StringComparison.Ordinal));
+        Assert.DoesNotContain(outcome.Cautions, c => c.Contains("was not used", StringComparison.Ordinal));
     }
 
     /// <summary>A pad of 40 read on a sheet of foam of 25 by itself, made by the model: the estimate gives the 40 back, says that it read too soft, and carries the backing's uncertainty.</summary>

@@ -95,6 +95,7 @@ public sealed class NoEstimateTests
     [InlineData(30, 30.3, 28, "about 0 to 2 points harder")]
     [InlineData(30, 36, 34, "about 4 to 6 points softer")]
     [InlineData(30, 29, 29, "about 1 point harder")]
+    [InlineData(30, 29.8, 29.6, "less than half a point harder")]
     public void By_how_much_is_said_in_words_that_can_be_read(double reading, double lying, double bonded, string words) =>
         Assert.Equal(words, new ThinPad(reading, lying, bonded).Words);
 

@@ -33,6 +33,17 @@ public sealed class GaugeStudyTests
         Assert.Contains(outcome.Cautions, c => c.StartsWith("dial: repeats never differ", StringComparison.Ordinal));
     }
 
+    /// <summary>The study names its own operators or instruments.</summary>
+    [Theory]
+    [InlineData("readings", "mm")]
+    [InlineData("hardness", "ShoreA")]
+    public void A_study_that_stands_alone_asks_for_no_operator(string examination, string unit)
+    {
+        var outcome = DataFolder.Run(examination, Table.Replace("\"mm\"", $"\"{unit}\"", StringComparison.Ordinal));
+        Assert.DoesNotContain(outcome.Cautions, c => c.Contains("is not named", StringComparison.Ordinal));
+        Assert.DoesNotContain(outcome.Assumptions, a => a.Contains("test block", StringComparison.Ordinal) || a.Contains("of the room", StringComparison.Ordinal));
+    }
+
     [Fact]
     public void A_limit_on_the_study_is_ruled_like_any_other()
     {

@@ -89,4 +89,12 @@ public sealed class ReadingsTests
             """);
         Assert.Equal(20, examined.Outcomes[0].Figures[0].Limit!.Max);
     }
+
+    /// <summary>Three times 1.6 is 1.6, with no spread that rounding would make, so that degrees of freedom stay those of the resolution.</summary>
+    [Fact]
+    public void Values_that_are_all_alike_have_no_spread()
+    {
+        var read = DataFolder.Run("readings", """{ "items": [{ "id": "x", "quantity": "q", "unit": "N/mm", "values": [1.6, 1.6, 1.6] }] }""").Figures[0].Measured;
+        Assert.Equal((1.6, 0.1 / Math.Sqrt(12), double.PositiveInfinity), (read.Value, read.StandardUncertainty, read.DegreesOfFreedom));
+    }
 }

@@ -26,6 +26,50 @@ public sealed class RequirementTests
         Assert.Contains(outcome.Assumptions, a => a == "rub: no method is stated; taken to be read by ISO 4649.");
     }
 
+    /// <summary>A count and a level that the test was set to have no resolution: run to what is asked is enough, and one crack is too many, whatever the others show.</summary>
+    [Theory]
+    [InlineData("iso-20345-lining-abrasion-dry", "25600, 25600, 25600", "1", 25600, Ruling.Within)]
+    [InlineData("iso-20345-lining-abrasion-dry", "25600, 25600, 20000", "1", 20000, Ruling.Outside)]
+    [InlineData("slipper-sole-flexing", "0", "1", 0, Ruling.Within)]
+    [InlineData("slipper-sole-flexing", "0, 1, 0", "1", 1, Ruling.Outside)]
+    [InlineData("iso-20345-toe-cap-impact", "200, 200", "J", 200, Ruling.Within)]
+    public void What_is_counted_is_exact_and_the_worst_piece_decides(string requirement, string values, string unit, double figure, Ruling ruling)
+    {
+        var outcome = DataFolder.Run("readings", $$"""{ "items": [{ "id": "x", "quantity": "q", "unit": "{{unit}}", "values": [{{values}}], "requirement": "{{requirement}}" }] }""");
+        var read = Assert.Single(outcome.Figures);
+        Assert.Equal((figure, true, ruling), (read.Measured.Value, read.Measured.IsExact, read.Ruling!.Value));
+        Assert.DoesNotContain(outcome.Cautions, c => c.Contains("uncertainty of the calibration", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void An_item_says_itself_that_it_is_counted()
+    {
+        static Figure Cracks(string counted) => DataFolder.Run("readings", $$"""{ "items": [{ "id": "x", "quantity": "cracks", "unit": "1", "values": [0, 0], "limit": { "max": 0 }{{counted}} }] }""").Figures[0];
+        Assert.Equal(Ruling.Undecided, Cracks("").Ruling);
+        Assert.Equal(Ruling.Within, Cracks(", \"counted\": true").Ruling);
+    }
+
+    [Theory]
+    [InlineData("\"temperatureC\": 35, \"humidityPct\": 51", "read in a room of 35 °C, where the requirement holds for pieces conditioned at 23 ± 2 °C and 50 ± 5 % relative humidity (ISO 18454, from memory): condition them and read again.")]
+    [InlineData("\"temperatureC\": 24, \"humidityPct\": 80", "read in a room of 80 %, where")]
+    [InlineData("\"temperatureC\": 24.9, \"humidityPct\": 46", "")]
+    public void A_room_outside_the_conditioning_is_a_caution(string room, string words)
+    {
+        var outcome = DataFolder.Run("readings", $$"""{ "room": { {{room}} }, "items": [{ "id": "x", "quantity": "q", "unit": "mm3", "values": [140, 141], "requirement": "iso-20345-outsole-abrasion-dense" }] }""");
+        Assert.Equal(words.Length > 0, outcome.Cautions.Any(c => c.StartsWith("x: read in a room of", StringComparison.Ordinal)));
+        Assert.Equal(words.Length == 0, outcome.Assumptions.Any(a => a.Contains("taken to be conditioned at 23 ± 2 °C", StringComparison.Ordinal)));
+        Assert.Contains(outcome.Cautions, c => c.Contains(words, StringComparison.Ordinal));
+    }
+
+    /// <summary>Also where no requirement is named: to sell it as slip resistant is a claim with legal force.</summary>
+    [Fact]
+    public void Slip_is_a_matter_for_an_accredited_laboratory()
+    {
+        var outcome = DataFolder.Run("readings", """{ "items": [{ "id": "slip", "quantity": "slip", "unit": "1", "values": [0.31, 0.32], "method": "ISO 13287:2019" }] }""");
+        Assert.Contains("slip: a shoe sold as slip resistant counts as protective equipment: have an accredited laboratory test it.", outcome.Cautions);
+        Assert.Contains(outcome.Assumptions, a => a.EndsWith("taken from the last digit given: 0.01.", StringComparison.Ordinal));
+    }
+
     [Fact]
     public void Limits_of_the_item_and_of_the_review_go_before_it()
     {

@@ -199,4 +199,20 @@ public sealed class SectionTests
     }
 
     private static double Value(Outcome outcome, string id) => outcome.Figures.Single(f => f.Id == id).Measured.Value;
+
+    [Theory]
+    [InlineData("""{ "line": [[1, 2], [3, 4]], "boundaries": [[[1, 2]], [[3, 4]]], "layers": [{ "id": "a" }] }""", "line")]
+    [InlineData("""{ "boundaries": [[[1, 2]], [[3, 4]]] }""", "boundaries")]
+    public void Marks_without_their_picture_are_one_fault(string json, string where) =>
+        Assert.Equal(
+            [$"{where}: stands without a photo; give the photo of the cut that it was drawn on, or leave line and boundaries out and type layers with their thicknessMm"],
+            DataFolder.Faults("section", json).Select(f => f.ToString()));
+
+    [Fact]
+    public void Money_without_a_currency_says_so()
+    {
+        var outcome = DataFolder.Run("section", """{ "layers": [{ "id": "a", "thicknessMm": 1 }], "lasting": { "perimeterMm": 600, "pricePerM2": 5 } }""");
+        Assert.Contains(outcome.Assumptions, a => a.StartsWith("The currency of the price is not stated", StringComparison.Ordinal));
+        Assert.EndsWith("at 5.00 for a square metre", outcome.Figures.Single(f => f.Id == "lasting.money-difference").Label, StringComparison.Ordinal);
+    }
 }
