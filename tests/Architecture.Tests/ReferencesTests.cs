@@ -97,7 +97,7 @@ public sealed class ReferencesTests
         ? Below.Keys.SingleOrDefault(p => name["Pairbench.".Length..].StartsWith(p + ".", StringComparison.Ordinal))
         : null;
 
-    private static string Root()
+    internal static string Root()
     {
         var folder = new DirectoryInfo(AppContext.BaseDirectory);
         while (!File.Exists(Path.Combine(folder.FullName, "Pairbench.slnx")))

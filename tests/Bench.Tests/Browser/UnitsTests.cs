@@ -12,7 +12,7 @@ public sealed class UnitsTests(BenchFixture bench)
         var stored = await bench.Shelf.CreateAsync("""
             { "format": "pairbench-review/1", "style": { "name": "Marl" }, "build": { "label": "a" },
               "limits": { "readings/main/tape": { "max": 25.4, "severity": "minor" } },
-              "evidence": { "readings": [{ "id": "main", "roomTemperatureC": 23, "items": [{ "id": "tape", "quantity": "height", "unit": "mm", "values": [20.1, 20.3, 20.2, 20.4] }] }] } }
+              "evidence": { "readings": [{ "id": "main", "room": { "temperatureC": 23 }, "items": [{ "id": "tape", "quantity": "height", "unit": "mm", "values": [20.1, 20.3, 20.2, 20.4] }] }] } }
             """);
         await using var opened = await bench.OpenAsync($"reviews/{stored.Id}?open=measure", 1440);
         var figure = opened.Page.Locator("[data-figure='tape'] .value");
@@ -35,7 +35,7 @@ public sealed class UnitsTests(BenchFixture bench)
         await opened.SavedAsync();
 
         var document = JsonNode.Parse((await bench.Shelf.ReadAsync(stored.Id))!.Document)!;
-        Assert.Equal(20, document["evidence"]!["readings"]![0]!["roomTemperatureC"]!.GetValue<double>());
+        Assert.Equal(20, document["evidence"]!["readings"]![0]!["room"]!["temperatureC"]!.GetValue<double>());
         Assert.Equal(22.86, document["limits"]!["readings/main/tape"]!["max"]!.GetValue<double>());
         await opened.Page.ReloadAsync();
         await Assertions.Expect(figure).ToContainTextAsync("in");
