@@ -28,6 +28,7 @@ internal sealed record OvenRun(
     HeatRecord Record)
 {
     private const int Cells = 32;
+    private const double Rounding = 1e-9;
 
     /// <summary>
     /// Each cause of every input is moved by its standard uncertainty either way, all inputs that it is behind together, and the stack is run
@@ -47,9 +48,15 @@ internal sealed record OvenRun(
             return (Cause: cause, More: more, Less: less);
         }).ToImmutableArray();
 
-        Measured Figure(string unit, Func<HeatResult, double> of, double mesh) => Measured.Of(of(at), unit, [
-            .. swings.Select(s => s.Cause with { Value = (of(s.More) - of(s.Less)) / 2 }),
-            new Contribution($"mesh:{entry}", Evaluation.TypeB, mesh)]);
+        Measured Figure(string unit, Func<HeatResult, double> of, double mesh)
+        {
+            // What nothing moves is left with the rounding of the arithmetic, which is no uncertainty.
+            var least = Rounding * Math.Max(1, Math.Abs(of(at)));
+            return Measured.Of(of(at), unit, swings.Select(s => s.Cause with { Value = (of(s.More) - of(s.Less)) / 2 })
+                .Append(new Contribution($"mesh:{entry}", Evaluation.TypeB, mesh))
+                .Where(c => Math.Abs(c.Value) > least));
+        }
+
         Measured Same(string unit, Func<HeatResult, double> of) => Figure(unit, of, (of(at) - of(coarse)) / 3);
         Measured Cured(int place, int placeOfCoarse) => Figure("min", r => r.CureOfPlace[place], (at.CureOfPlace[place] - coarse.CureOfPlace[placeOfCoarse]) / 3);
 

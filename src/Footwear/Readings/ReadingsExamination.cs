@@ -161,6 +161,12 @@ public sealed class ReadingsExamination : Examination<ReadingsEvidence>
     private static Measured? Grade(ReadingItem item, GradeSteps steps, string own, string where, List<Fault> faults, List<string> assumptions, List<string> cautions)
     {
         var before = faults.Count;
+        if (steps.From >= steps.To)
+        {
+            faults.Add(new Fault(where + ".grades", FormattableString.Invariant($"go from {steps.From:0.##} to {steps.To:0.##}"), "give the lower end first, as from, and a higher one as to"));
+            return null;
+        }
+
         foreach (var (value, i) in item.Values.Select((v, i) => ((double)v, i)))
         {
             if (!steps.Has(value))

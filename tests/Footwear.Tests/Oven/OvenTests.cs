@@ -32,6 +32,15 @@ public sealed class OvenTests
         Assert.Equal(150, Value(outcome, "cotton.peak") + Value(outcome, "cotton.margin"), 9);
     }
 
+    /// <summary>A shoe that only cools is hottest at the start, which is stated exactly: rounding of the arithmetic is no uncertainty.</summary>
+    [Fact]
+    public void A_peak_that_nothing_moves_is_exact()
+    {
+        var outcome = DataFolder.Run("oven", """{ "stack": [{ "material": "rubber", "thicknessMm": 3, "fitted": "before-oven" }, { "material": "cotton", "thicknessMm": 1, "fitted": "before-oven" }], "startC": 150, "program": [{ "minutes": 60, "airC": 20 }], "inner": { "kind": "last", "material": "aluminium", "thicknessMm": 10 } }""");
+        Assert.All(outcome.Figures.Where(f => f.Id.EndsWith(".peak", StringComparison.Ordinal)), f => Assert.Equal((true, "150 °C"), (f.Measured.IsExact, Display.Of(f.Measured))));
+        Assert.Contains(outcome.Cautions, c => c.Contains("reaches 150 °C, 10 K above its limit", StringComparison.Ordinal));
+    }
+
     [Fact]
     public void A_second_layer_of_a_material_is_numbered() =>
         Assert.Contains(DataFolder.Run("oven", """{ "stack": [{ "material": "rubber", "thicknessMm": 2, "fitted": "before-oven" }, { "material": "rubber", "thicknessMm": 2, "fitted": "before-oven" }], "program": [{ "minutes": 5, "airC": 100 }], "inner": { "kind": "insulated" } }""").Figures, f => f.Id == "rubber-2.peak");

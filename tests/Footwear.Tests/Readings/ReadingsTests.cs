@@ -97,4 +97,10 @@ public sealed class ReadingsTests
         var read = DataFolder.Run("readings", """{ "items": [{ "id": "x", "quantity": "q", "unit": "N/mm", "values": [1.6, 1.6, 1.6] }] }""").Figures[0].Measured;
         Assert.Equal((1.6, 0.1 / Math.Sqrt(12), double.PositiveInfinity), (read.Value, read.StandardUncertainty, read.DegreesOfFreedom));
     }
+
+    [Fact]
+    public void Grades_that_run_downwards_are_one_fault() =>
+        Assert.Equal(
+            "items[0].grades: go from 5 to 1; give the lower end first, as from, and a higher one as to",
+            Assert.Single(DataFolder.Faults("readings", """{ "items": [{ "id": "x", "quantity": "q", "unit": "grade", "values": [4, 4.5], "grades": { "from": 5, "to": 1 } }] }""")).ToString());
 }

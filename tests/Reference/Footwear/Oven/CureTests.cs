@@ -35,6 +35,14 @@ public sealed class CureTests
         }
     }
 
+    /// <remarks>Worked example, computed by hand: 60 min at 110 C counted at 115 C are 60 times 2^-0.5 by "double per 10 K", and 60 times 0.69494 with 90 kJ/mol.</remarks>
+    [Fact]
+    public void An_hour_below_the_reference_counts_for_less()
+    {
+        Assert.Equal(42.426, new CureLaw.PerTenKelvin(2, 115).Minutes(110, 110, 60), 5e-4);
+        Assert.Equal(41.697, new CureLaw.Arrhenius(90, 115).Minutes(110, 110, 60), 5e-4);
+    }
+
     [Fact]
     public void Factors_per_ten_kelvin_follow_the_table()
     {
