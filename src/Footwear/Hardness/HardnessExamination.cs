@@ -81,6 +81,7 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
                 .. BlockCautions(evidence, spots),
                 .. validity.Where(v => v.Met == Met.No).Select(v => $"{v.Spot}: {v.Words}"),
                 .. spots.Select(s => s.Thick.Words).Where(w => w.Length > 0),
+                .. spots.Where(s => s.IsThin && s.Modulus is not null).Select(s => $"{s.Spot.Id}: its modulus follows from the reading as it stands, so what the thin pad lies on is in it."),
                 .. spots.Select(s => s.UnderFace.Words).Where(w => w.Length > 0),
                 .. differences.Select(d => d.Refusal is { } refusal ? $"{d.First.Spot.Id} and {d.Second.Spot.Id} are not compared: {refusal}" : Doubt(d.First, d.Second, circumstances)).OfType<string>(),
                 .. gauges.SelectMany(g => g.Cautions())],

@@ -20,6 +20,9 @@ internal sealed record SpotRead(HardnessSpot Spot, ScaleFacts Scale, Procedure P
             FaceEstimate.Of(spot, hardness, model, own, beneath));
     }
 
+    /// <summary>Thinner than the standard asks, so that its base is read with it.</summary>
+    public bool IsThin => Spot.ThicknessMm is { } given && Procedure.ThicknessMm is { } asked && given.Value < asked.Value;
+
     /// <summary>Whether a thick and bare piece was estimated by layer theory.</summary>
     public bool HasEstimate => Thick.Hardness is not null || (UnderFace.Pad is not null && UnderFace.Hardness is not null);
 

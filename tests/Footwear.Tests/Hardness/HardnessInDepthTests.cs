@@ -21,6 +21,8 @@ public sealed class HardnessInDepthTests
         Assert.True(thick.StandardUncertainty > read.StandardUncertainty);
         Assert.Contains(thick.Budget, c => c.Cause.StartsWith("base-of-pad", StringComparison.Ordinal));
         Assert.Contains(outcome.Cautions, c => c.Contains("this pad is too thin", StringComparison.Ordinal));
+        Assert.Contains("pad: its modulus follows from the reading as it stands, so what the thin pad lies on is in it.", outcome.Cautions);
+        Assert.DoesNotContain(Run(Spot(""", "thicknessMm": 40, "backing": "bench" """)).Cautions, c => c.Contains("its modulus", StringComparison.Ordinal));
     }
 
     [Theory]
