@@ -58,6 +58,11 @@ internal sealed record ThickEstimate(ThinPad? Pad, Measured? Hardness, string Wo
             return Silent with { Words = $"{at}: the base is most of what was read, and no estimate is honest. {Stack}" };
         }
 
+        if (Math.Min(pad.Lying, pad.Bonded) <= 0)
+        {
+            return Silent with { Words = $"{at}: a thick piece of it may not move the dial off 0, so no estimate is honest. Read it on a softer scale." };
+        }
+
         var reads = $"{spot.Id}: at {Number(thickness.Value)} mm it reads {pad.Words} than a thick piece, by elastic layer theory: this pad is too thin";
         return model.IsDeep(hardness.Value, thickness.Value) ? new(pad, null, reads + Deep) : new(pad, Estimated(model, hardness, thickness, pad, own), reads + Beside);
     }

@@ -57,6 +57,14 @@ public sealed class NoEstimateTests
         IsRefused(Run($"{Cut}, \"backing\": \"bench\"", readings), words);
     }
 
+    /// <summary>Near 0 of the scale a pad may be all that lifts the dial: a thick piece at the stop has no uncertainty that means anything.</summary>
+    [Theory]
+    [InlineData("JisC", "0.5, 0.5, 0.5")]
+    [InlineData("JisC", "3, 3, 3")]
+    [InlineData("ShoreOO", "3, 3, 3")]
+    public void A_pad_whose_thick_piece_would_not_move_the_dial_gets_no_estimate(string scale, string readings) =>
+        IsRefused(Run("\"surface\": \"cut\", \"thicknessMm\": 5.9, \"backing\": \"bench\"", readings, scale), "may not move the dial off 0");
+
     [Theory]
     [InlineData("0.01")]
     [InlineData("0.8")]
