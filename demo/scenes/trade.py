@@ -68,9 +68,12 @@ def cost(build):
             {"id": "flax-doubles", "words": "flax doubles in a year (invented)", "lines": [{"id": "lining", "priceTimes": 2, "priceSharePct": about(45, 0.1)}]},
             {"id": "strobel", "words": "strobel sock for board (invented)", "labour": [{"id": "lasting-and-oven", "minutes": minutes(14)}],
              "strobel": {"board": ["insole"], "sock": line("sock", "Strobel sock", "nonwoven", about(2.2, 0.04), "m2", netAreaDm2=about(4.4, 0.02), gramsPerM2=260, wastePct=about(18, 0.1)),
-                         "lasted": [{"line": "vamp", "sharePct": 45}, {"line": "quarter", "sharePct": 55}, {"line": "lining"}], "lessDm2": {"from": "section/forepart/lasting.difference"}}},
+                         "lasted": [{"line": "vamp", "sharePct": 45}, {"line": "quarter", "sharePct": 55}, {"line": "lining"}], "lessDm2": {"from": "section/forepart/lasting.difference"}},
+             "oven": [{"layer": "sock", "thicknessMm": about(1.2, 0.05)}]},
             {"id": "felt-first", "words": "felt inlays widened to 58 % of the contact", "facts": {"outerSole": {"groundContactPct": {"textile": about(58, 0.02)}}}},
             {"id": "rubber-first", "words": "felt inlays narrowed to 42 % of the contact", "facts": {"outerSole": {"groundContactPct": {"textile": about(42, 0.02)}}}},
             {"id": "neighbour", "words": "made in another country (invented)", "origin": "invented neighbour", "labourRatePerHour": 3.1, "freightPerShipment": about(1900, 0.12)},
+            {"id": "thermoplastic", "words": "outsole of thermoplastic rubber (invented)", "lines": [{"id": "outsole", "material": "TPR", "price": about(1.6, 0.03)}]},
         ],
+        "ovenSheet": {"evidenceOf": "oven/forepart"},
     }

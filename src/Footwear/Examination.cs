@@ -41,6 +41,10 @@ public abstract class Examination
     /// <exception cref="FaultsException">The evidence cannot be used; places are relative to the entry.</exception>
     internal abstract Outcome Examine(object evidence, Surroundings surroundings, CancellationToken cancellation);
 
+    /// <summary>Faults beyond the shape, of evidence whose fields of wrong shape were taken out; none where they cannot be found without examining.</summary>
+    /// <param name="shape">What was wrong with the fields that were taken out.</param>
+    internal abstract IEnumerable<Fault> BeyondShape(object evidence, Surroundings surroundings, ImmutableArray<Fault> shape);
+
     public static Examination? Named(string name) => All.FirstOrDefault(e => e.Name == name);
 }
 
@@ -55,6 +59,11 @@ public abstract class Examination<TEvidence> : Examination
     /// <exception cref="PhotoException">A photograph cannot be read.</exception>
     /// <exception cref="OperationCanceledException">It was called off.</exception>
     public abstract Outcome Examine(TEvidence evidence, Surroundings surroundings, CancellationToken cancellation);
+
+    /// <inheritdoc cref="Examination.BeyondShape(object, Surroundings, ImmutableArray{Fault})"/>
+    protected virtual IEnumerable<Fault> BeyondShape(TEvidence evidence, Surroundings surroundings, ImmutableArray<Fault> shape) => [];
+
+    internal sealed override IEnumerable<Fault> BeyondShape(object evidence, Surroundings surroundings, ImmutableArray<Fault> shape) => BeyondShape((TEvidence)evidence, surroundings, shape);
 
     internal sealed override Outcome Examine(object evidence, Surroundings surroundings, CancellationToken cancellation) => Examine((TEvidence)evidence, surroundings, cancellation);
 }

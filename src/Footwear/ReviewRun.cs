@@ -182,7 +182,7 @@ public static class ReviewRun
             throw new FaultsException(entry.Mistaken);
         }
 
-        var evidence = ShapeReader.Read(entry.Examination.EvidenceType, WithoutSpineFields(entry.Evidence), "", out var unused, figures, where => "stated:" + entry.Stated(where));
+        var evidence = Evidence(entry, figures, surroundings, out var unused);
         var own = entry.Evidence.ValueKind == JsonValueKind.Object && entry.Evidence.TryGetProperty("limits", out var stated) && stated.ValueKind != JsonValueKind.Null
             ? ShapeReader.Read<ImmutableDictionary<string, LimitOf>>(stated, "limits", out var _)
             : ImmutableDictionary<string, LimitOf>.Empty;
@@ -199,6 +199,37 @@ public static class ReviewRun
                 .. unused.Select(u => $"{u} is no field of this examination and was not used."),
                 .. ruled.Assumptions],
         };
+    }
+
+    /// <exception cref="FaultsException">The evidence does not have its shape; carries what else is wrong with the rest of it too, as far as the examination can say.</exception>
+    private static object Evidence(Entry entry, Dictionary<string, Measured> figures, Surroundings surroundings, out ImmutableArray<string> unused)
+    {
+        object Read(JsonElement from, out ImmutableArray<string> left) =>
+            ShapeReader.Read(entry.Examination.EvidenceType, from, "", out left, figures, where => "stated:" + entry.Stated(where));
+        var given = WithoutSpineFields(entry.Evidence);
+        try
+        {
+            return Read(given, out unused);
+        }
+        catch (FaultsException shape)
+        {
+            if (SoundPart.Of(given, shape.Faults) is not { } sound)
+            {
+                throw;
+            }
+
+            ImmutableArray<Fault> further = [];
+            try
+            {
+                further = [.. entry.Examination.BeyondShape(Read(sound, out var _), surroundings with { Entry = entry.Id }, shape.Faults).Where(f => SoundPart.Stands(f, shape.Faults))];
+            }
+            catch (FaultsException)
+            {
+                // What was taken out has to be there: the faults of shape come alone.
+            }
+
+            throw new FaultsException([.. shape.Faults, .. further]);
+        }
     }
 
     private static JsonElement WithoutSpineFields(JsonElement evidence) => evidence.ValueKind == JsonValueKind.Object

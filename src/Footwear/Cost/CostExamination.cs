@@ -19,25 +19,14 @@ public sealed class CostExamination : Examination<CostEvidence>
     {
         ArgumentNullException.ThrowIfNull(evidence);
         ArgumentNullException.ThrowIfNull(surroundings);
-        evidence = evidence with { DutyRate = DutyRate.Stated(evidence.DutyRate), Changes = [.. evidence.Changes.Select(c => c with { DutyRate = DutyRate.Stated(c.DutyRate) })] };
         var faults = new List<Fault>();
-        var notes = new List<string>();
-        var lawful = evidence.UsFees is { } asked ? UsFeeLines.Of(asked, surroundings.Catalogue.Read<Duty.UsFees>(Duty.UsFees.File), faults, notes) : [];
-        var inputs = new CostInputs();
-        var currencies = new Currencies(evidence, inputs, faults);
-        var builder = new CostModelBuilder(evidence, inputs, currencies, lawful, faults);
-        var model = builder.Build(evidence);
-        ChangeChecks.Run(evidence, faults);
-        var oven = evidence.OvenSheet is { } stack ? new WorkedOven(stack, surroundings.Catalogue, surroundings.Entry, faults, cancellation) : null;
-        var worked = faults.Count == 0 && evidence.DutySheet is not null ? new WorkedDuty(evidence, surroundings.Catalogue, surroundings.Entry, currencies, inputs, faults) : null;
-        var paid = evidence.DutySheet is not { } worksheet ? null : faults.Count == 0 ? worked?.Of(model, null, worksheet.Worksheet, "dutySheet.") : Doubted(worksheet.Worksheet, "dutySheet.");
-        model = paid?.Model ?? model;
-        var trials = evidence.Changes.Select((c, i) => Try(c, i)).ToImmutableArray();
+        var reckoned = Reckon(evidence, surroundings, faults, cancellation);
         if (faults.Count > 0)
         {
             throw new FaultsException(faults);
         }
 
+        (evidence, var inputs, var currencies, var model, var paid, var trials, var notes) = reckoned;
         var figures = new CostFigures(evidence.Currency, surroundings.Entry, evidence.Seed, inputs);
         var (landed, draws) = figures.Simulate("landed", StepOf("landed").Of(model, figures) is { Value: var cents } ? (decimal)cents : 0, x => model.Evaluate(x).Landed);
         cancellation.ThrowIfCancellationRequested();
@@ -66,6 +55,32 @@ public sealed class CostExamination : Examination<CostEvidence>
             Cautions = CostWords.Cautions(evidence, currencies, tried, paid?.Paid, BranchCost.Words(branches)),
             Basis = CostWords.Basis(evidence, paid?.Paid),
         };
+    }
+
+    protected override IEnumerable<Fault> BeyondShape(CostEvidence evidence, Surroundings surroundings, ImmutableArray<Fault> shape)
+    {
+        var faults = new List<Fault>(shape);
+        Reckon(evidence, surroundings, faults, CancellationToken.None);
+        return faults.Skip(shape.Length);
+    }
+
+    /// <summary>The formulas of the sheet and of its changes. Of use where no fault was told; duty and oven are only run while there is none.</summary>
+    private static Reckoned Reckon(CostEvidence evidence, Surroundings surroundings, List<Fault> faults, CancellationToken cancellation)
+    {
+        evidence = evidence with { DutyRate = DutyRate.Stated(evidence.DutyRate), Changes = [.. evidence.Changes.Select(c => c with { DutyRate = DutyRate.Stated(c.DutyRate) })] };
+        var notes = new List<string>();
+        var lawful = evidence.UsFees is { } asked ? UsFeeLines.Of(asked, surroundings.Catalogue.Read<Duty.UsFees>(Duty.UsFees.File), faults, notes) : [];
+        var inputs = new CostInputs();
+        var currencies = new Currencies(evidence, inputs, faults);
+        var builder = new CostModelBuilder(evidence, inputs, currencies, lawful, faults);
+        var model = builder.Build(evidence);
+        ChangeChecks.Run(evidence, faults);
+        var oven = evidence.OvenSheet is { } stack ? new WorkedOven(stack, surroundings.Catalogue, surroundings.Entry, faults, cancellation) : null;
+        var worked = faults.Count == 0 && evidence.DutySheet is not null ? new WorkedDuty(evidence, surroundings.Catalogue, surroundings.Entry, currencies, inputs, faults) : null;
+        var paid = evidence.DutySheet is not { } worksheet ? null : faults.Count == 0 ? worked?.Of(model, null, worksheet.Worksheet, "dutySheet.") : Doubted(worksheet.Worksheet, "dutySheet.");
+        model = paid?.Model ?? model;
+        var trials = evidence.Changes.Select((c, i) => Try(c, i)).ToImmutableArray();
+        return new Reckoned(evidence, inputs, currencies, model, paid, trials, [.. notes]);
 
         ChangeTrial Try(CostChange change, int i)
         {
@@ -100,4 +115,6 @@ public sealed class CostExamination : Examination<CostEvidence>
         "retail-margin" or "retail" => sheet.RetailMarginPct is not null,
         _ => true,
     })];
+
+    private sealed record Reckoned(CostEvidence Sheet, CostInputs Inputs, Currencies Currencies, CostModel Model, WorkedSheet? Paid, ImmutableArray<ChangeTrial> Trials, ImmutableArray<string> Notes);
 }

@@ -86,8 +86,8 @@ internal sealed class CostModelBuilder
             Share("duty rate", sheet.DutyRate?.AdValoremPct, MarginBasis.Cost, "dutyRate.adValoremPct"),
             sheet.DutyRate?.On ?? ValueBasis.Fob,
             [
-                .. _lawful.SelectMany(f => Charge(f, sheet, "usFees")),
-                .. sheet.Fees.SelectMany((f, i) => Charge(f, sheet, $"fees[{i}]"))],
+                .. _lawful.SelectMany(f => Charge(f, sheet, "usFees", "usFees")),
+                .. sheet.Fees.SelectMany((f, i) => Charge(f, sheet, $"fees[{i}]", $"fees[{i}].currency"))],
             Share("importer's margin", sheet.ImporterMarginPct, sheet.ImporterMarginOn, "importerMarginPct"),
             Share("retail margin", sheet.RetailMarginPct, sheet.RetailMarginOn, "retailMarginPct"));
     }
@@ -199,7 +199,8 @@ internal sealed class CostModelBuilder
             .. _currencies.Of(line.Cost, line.Currency ?? "", "", where + ".cost", _faults)]), cost);
     }
 
-    private IEnumerable<Fee> Charge(FeeLine fee, CostEvidence sheet, string where)
+    /// <param name="money">Place of its currency.</param>
+    private IEnumerable<Fee> Charge(FeeLine fee, CostEvidence sheet, string where, string money)
     {
         var given = new object?[] { fee.PerPair, fee.PerShipment, fee.Pct }.Count(g => g is not null);
         if (given != 1)
@@ -226,7 +227,7 @@ internal sealed class CostModelBuilder
             return [new Fee.Share(fee.Id, place, fee.On, -1, -1, null, null)];
         }
 
-        var rate = _currencies.Of(Measured.Exact((double)(fee.Max ?? fee.Min ?? 0), ""), fee.Currency ?? "", "", where + ".currency", _faults);
+        var rate = _currencies.Of(Measured.Exact((double)(fee.Max ?? fee.Min ?? 0), ""), fee.Currency ?? "", "", money, _faults);
         return Over("", null, "pairs of a shipment", sheet.ShipmentPairs, where, "shipmentPairs")
             .Select(pairs => new Fee.Share(fee.Id, place, fee.On, pairs.Input, rate.IsEmpty ? -1 : rate[0].Input, fee.Min, fee.Max));
     }

@@ -12,7 +12,7 @@ internal static class OvenWords
     {
         if (tried.Trial.Oven is not { } move)
         {
-            if (!tried.OtherMaterials.IsEmpty && tried.Trial.Sheet.OvenSheet is null)
+            if ((tried.Trial.Change is { Strobel: not null } or { Add.IsEmpty: false } || tried.Trial.Change.Lines.Any(l => l.Material is not null)) && tried.Trial.Sheet.OvenSheet is null)
             {
                 yield return ("oven", "Another material has another heat limit, and its margin in the oven is not in figures: enter the stack as ovenSheet of the cost sheet, { \"evidenceOf\": \"oven/main\" } if the review has an oven entry, else layers, programme and what lies inside.");
             }
@@ -43,7 +43,7 @@ internal static class OvenWords
         (_, { } after) => $"Margin of {layer.Now.Name} to its limit in the oven: {Display.Of(after)}{Before(layer)}. {Stands(after)}",
     };
 
-    private static string Before(LayerMove layer) => layer.Before is { } before ? $", {Display.Of(before)} before with {layer.Was.Material.Name}" : $", none known before with {layer.Was.Material.Name}";
+    private static string Before(LayerMove layer) => layer.Was.Given.Fitted == Fitted.AfterOven ? ", where it did not go through before" : layer.Before is { } before ? $", {Display.Of(before)} before with {layer.Was.Material.Name}" : $", none known before with {layer.Was.Material.Name}";
 
     private static string Stands(Measured margin) => $"It stands the oven with a probability of {Shown.Probability(1 - margin.ProbabilityAtMost(0))}. {Trial}";
 }

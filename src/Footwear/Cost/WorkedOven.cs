@@ -21,6 +21,7 @@ internal sealed class WorkedOven
     private readonly string _source;
     private readonly Lazy<ImmutableArray<LayerHeat>> _asItIs;
     private readonly CancellationToken _cancellation;
+    private readonly bool _isSound;
 
     /// <param name="entry">Id of the cost entry: that of the causes of a stack that is written in it.</param>
     public WorkedOven(OvenSheet sheet, Catalogue catalogue, string entry, List<Fault> faults, CancellationToken cancellation)
@@ -30,6 +31,7 @@ internal sealed class WorkedOven
         _cancellation = cancellation;
         _trial = new OvenTrial(sheet.Stack, catalogue, sheet.EvidenceOf?.Split('/')[1] ?? $"cost-{entry}", own);
         _asItIs = new(() => _trial.Run(_trial.Layers, cancellation));
+        _isSound = own.Count == 0;
         faults.AddRange(own.Select(f => f with { Where = "ovenSheet." + f.Where }));
     }
 
@@ -38,6 +40,11 @@ internal sealed class WorkedOven
     /// <param name="run">False where faults are only looked for.</param>
     public OvenMove? Of(CostEvidence sheet, CostChange change, string where, List<Fault> faults, bool run)
     {
+        if (!_isSound)
+        {
+            return null;
+        }
+
         var notes = new List<string>();
         var named = change.Oven.Select(l => _trial.Find(l.Layer)?.Id).ToHashSet(StringComparer.Ordinal);
         ImmutableArray<LayerChange> found = [.. Materials(sheet, change).Select(m => Found(m, named, notes)).OfType<LayerChange>().DistinctBy(l => l.Layer)];

@@ -49,6 +49,19 @@ public sealed class DutyExamination : Examination<DutyEvidence>
         };
     }
 
+    protected override IEnumerable<Fault> BeyondShape(DutyEvidence evidence, Surroundings surroundings, ImmutableArray<Fault> shape)
+    {
+        try
+        {
+            DutyAnswer.Of(evidence, surroundings.Catalogue, (schedule, faults) => CustomsValue.Of(evidence, schedule, "", faults));
+            return [];
+        }
+        catch (FaultsException e)
+        {
+            return e.Faults;
+        }
+    }
+
     private static IEnumerable<Figure> Figures(ImmutableArray<ScheduleLine> lines, Measured? value, string currency, Answers answers, ImmutableDictionary<string, double>? chances, string source)
     {
         var first = lines[0];

@@ -89,4 +89,34 @@ public sealed class CostTests(BenchFixture bench)
             Assert.Empty(await opened.BarriersAsync());
         }
     }
+
+    [Fact]
+    public async Task A_changed_material_says_its_margin_in_the_oven_and_duty_stands_before_cost()
+    {
+        var stored = await bench.Shelf.CreateAsync("""
+            { "format": "pairbench-review/1", "style": { "name": "Heated" }, "build": { "label": "one" },
+              "evidence": {
+                "oven": { "stack": [{ "id": "outsole", "material": "rubber", "thicknessMm": 3, "fitted": "before-oven" }, { "id": "lining", "material": "cotton", "thicknessMm": 1, "fitted": "before-oven" }],
+                          "program": [{ "minutes": 10, "airC": 110 }, { "minutes": 40, "airC": 110 }], "inner": { "kind": "insulated" }, "airFilm": 25 },
+                "duty": { "facts": {} },
+                "cost": { "currency": "USD", "duty": 0.5, "lines": [{ "id": "lining", "component": "Lining", "material": "cotton", "netAreaDm2": 20, "price": 10, "per": "m2" }], "changes": [{ "id": "tried", "words": "tried", "lines": [{ "id": "lining", "material": "polypropylene" }] }] } } }
+            """);
+        await using var opened = await bench.OpenAsync($"reviews/{stored.Id}?open=trade");
+        var page = opened.Page;
+        var change = page.GetByRole(AriaRole.Region, new() { Name = "Change tried" });
+        await Assertions.Expect(change).ToContainTextAsync("its margin in the oven is not in figures");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Work margins of changed materials out with the oven main" }).ClickAsync();
+        await Assertions.Expect(change).ToContainTextAsync("margin of lining (Polypropylene", new() { IgnoreCase = true });
+        await change.GetByLabel("Layer in the oven").SelectOptionAsync("outsole");
+        await change.GetByLabel("Its material card").FillAsync("unheard of");
+        await page.Keyboard.PressAsync("Enter");
+        await Assertions.Expect(change).ToContainTextAsync("'unheard of' has no card");
+
+        var (duty, cost) = (await page.GetByRole(AriaRole.Heading, new() { Name = "Duty", Exact = true }).BoundingBoxAsync(), await page.GetByRole(AriaRole.Heading, new() { Name = "Cost", Exact = true }).BoundingBoxAsync());
+        Assert.True(duty!.Y < cost!.Y);
+        Assert.Empty(opened.Errors);
+        Assert.Empty(await opened.BarriersAsync());
+        await page.SetViewportSizeAsync(390, 844);
+        Assert.False(await opened.ScrollsSidewaysAsync());
+    }
 }

@@ -20,6 +20,7 @@ public sealed class CostFaultTests
     [InlineData("\"moulds\": [{ \"id\": \"m\", \"cost\": 1000 }]", "moulds[0].pairs: is spread over pairs, and nobody says how many; give volume")]
     [InlineData("\"duty\": 1, \"dutyRate\": { \"adValoremPct\": 20 }", "dutyRate: stands beside duty; give the amount or the rates")]
     [InlineData("\"importerMarginPct\": 120", "importerMarginPct: is 120 % of the price; give less than 100, or say that it is a share of the cost")]
+    [InlineData("\"currency\": \"EUR\", \"usFees\": { \"enteredOn\": \"2026-02-01\" }, \"shipmentPairs\": 100", "usFees: is in USD, and there is no rate for it; give rates: { \"currency\": \"USD\", \"rate\": (EUR for 1 USD), \"on\": \"the day\" }")]
     [InlineData("\"fees\": [{ \"id\": \"f\" }]", "fees[0]: has no amount; give one of perPair, perShipment and pct")]
     [InlineData("\"usFees\": { \"enteredOn\": \"2030-01-01\" }, \"shipmentPairs\": 100", "usFees.enteredOn: is 2030-01-01, and the least and most of the processing fee are known for 2021 to 2026 only (fiscal years from 1 October); give the fee as a line of fees with pct, min and max")]
     [InlineData("\"changes\": [{ \"id\": \"c\", \"lines\": [{ \"id\": \"b\" }] }]", "changes[0].lines[0]: names 'b', which is not a line of the bill; name one of a")]
@@ -45,6 +46,16 @@ public sealed class CostFaultTests
             { "lines": [{{Line}}], "freightPerShipment": 500, "dutySheet": { "facts": { "outerSole": { "groundContactPct": { "textile": 70, "rubber": 60 } } } },
               "changes": [{ "id": "c", "lines": [{ "id": "a", "per": "kg" }] }, { "id": "d", "facts": { "outerSole": { "groundContactPct": { "textile": 150 } } } }] }
             """).Select(f => f.Where));
+
+    /// <summary>A field of wrong shape does not hide what is wrong elsewhere; what may only follow from it waits until it is right.</summary>
+    [Theory]
+    [InlineData("\"overheadPct\": -5, \"freight\": 1, \"freightPerShipment\": 3, \"shipmentPairs\": 10", "overheadPct freightPerShipment")]
+    [InlineData("\"shipmentPairs\": \"many\", \"freightPerShipment\": 3", "shipmentPairs")]
+    [InlineData("\"rateDays\": 0.5, \"changes\": [{ \"id\": \"c\", \"overheadPct\": -1, \"lines\": [{ \"id\": \"b\" }] }]", "rateDays changes[0].overheadPct changes[0].lines[0]")]
+    [InlineData("\"overheadPct\": -5, \"dutySheet\": { \"facts\": { \"upper\": { \"material\": \"suede\" }, \"outerSole\": { \"groundContactPct\": { \"textile\": 70, \"rubber\": 60 } } } }", "overheadPct dutySheet.facts.upper.material dutySheet.facts.outerSole.groundContactPct")]
+    [InlineData("\"rates\": [{ \"currency\": \"EUR\", \"rate\": \"1.1\", \"on\": \"2026-01-01\" }], \"freight\": { \"value\": 1, \"unit\": \"EUR\" }", "rates[0].rate")]
+    public void Faults_of_shape_and_others_come_together(string field, string places) =>
+        Assert.Equal(places, string.Join(' ', DataFolder.Faults("cost", $$"""{ "lines": [{{Line}}], {{field}} }""").Select(f => f.Where)));
 
     [Fact]
     public void All_faults_come_at_once() =>

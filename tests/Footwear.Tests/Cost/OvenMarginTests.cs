@@ -48,6 +48,20 @@ public sealed class OvenMarginTests
     public void Where_it_is_not_known_it_says_what_to_enter(string stack, string change, string words) =>
         Assert.Contains(Touched(Sheet(stack.Length > 0 ? $$""" "ovenSheet": { {{Stack}} }, """ : "", change)), t => t.StartsWith("oven: ", StringComparison.Ordinal) && t.Contains(words, StringComparison.Ordinal));
 
+    [Fact]
+    public void A_part_fitted_after_the_oven_may_be_put_through_it()
+    {
+        var outcome = Sheet($$""" "ovenSheet": { {{Stack}} }, """, """{ "id": "c", "oven": [{ "layer": "footbed", "fitted": "before-oven" }] }""");
+        Equal(40, 2.5, Of(outcome, "c.oven.footbed.margin"));
+        Assert.DoesNotContain(outcome.Figures, f => f.Id == "c.oven.footbed.margin-difference");
+        Assert.Contains(Touched(outcome), t => t.Contains(", where it did not go through before. It stands", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void A_stack_with_faults_tells_them_at_its_place_and_no_more() => Assert.Equal(
+        "ovenSheet.stack[0].material",
+        Assert.Single(DataFolder.Faults("cost", Evidence($$""" "ovenSheet": { {{Stack.Replace("\"material\": \"rubber\"", "\"material\": \"unheard of\"", StringComparison.Ordinal)}} }, """, """{ "id": "c", "oven": [{ "layer": "outsole", "material": "net" }] }"""))).Where);
+
     [Theory]
     [InlineData("""{ "id": "c", "oven": [{ "layer": "vamp", "material": "net" }] }""", "changes[0].oven[0].layer: 'vamp' is no layer of the stack; give one of outsole, cloth, footbed")]
     [InlineData("""{ "id": "c", "oven": [{ "layer": "cloth" }] }""", "changes[0].oven[0]: changes nothing of 'cloth'; give a material, a thicknessMm or fitted")]

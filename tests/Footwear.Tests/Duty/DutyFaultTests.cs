@@ -25,6 +25,18 @@ public sealed class DutyFaultTests
         }
     }
 
+    [Fact]
+    public void A_word_that_is_none_of_the_trade_does_not_hide_shares_over_the_whole() => Assert.Equal(
+        ["facts.upper.material", "customsValue.currency", "facts.outerSole.groundContactPct"],
+        DataFolder.Faults("duty", """{ "facts": { "upper": { "material": "suede" }, "outerSole": { "groundContactPct": { "textile": 70, "rubber": 60 } } }, "customsValue": { "value": 8, "currency": "EUR" } }""").Select(f => f.Where));
+
+    [Fact]
+    public void Freight_above_the_amount_it_is_part_of_and_a_last_day_before_the_first_are_faults() => Assert.Equal(
+        ["extraDuties[0].until: is 2026-05-01, before from; give the last day that it is in force, or leave it out", "customsValue.freightAndInsurance: is 9, more than the CIF amount of 8 it is part of; give freight and insurance of one pair"],
+        DataFolder.Faults("duty", """
+            { "facts": {}, "customsValue": { "value": 8, "currency": "USD", "basis": "CIF", "freightAndInsurance": 9 }, "extraDuties": [{ "name": "made up", "origin": "A", "adValoremPct": 5, "from": "2026-06-01", "until": "2026-05-01" }] }
+            """).Select(f => f.ToString()));
+
     [Theory]
     [InlineData("over 50", "yes")]
     [InlineData("more than 50 %", "yes")]

@@ -1,0 +1,47 @@
+using System.Collections.Immutable;
+using System.Text.Json;
+using System.Text.Json.Nodes;
+using System.Text.RegularExpressions;
+
+namespace Pairbench.Footwear;
+
+/// <summary>The part of an entry that has its shape, so that what else is wrong with it is told beside the faults of shape.</summary>
+internal static partial class SoundPart
+{
+    /// <summary>The evidence without the fields that have faults; null where a fault is of something that cannot be left out by itself, such as an item of a list.</summary>
+    public static JsonElement? Of(JsonElement evidence, IEnumerable<Fault> faults)
+    {
+        var whole = JsonNode.Parse(evidence.GetRawText());
+        foreach (var fault in faults)
+        {
+            var steps = Step().Matches(fault.Where);
+            var holder = steps.Take(Math.Max(0, steps.Count - 1)).Aggregate(whole, Into);
+            if (steps.Count == 0 || holder is not JsonObject fields || steps[^1].Groups["name"] is not { Success: true, Value: var name })
+            {
+                return null;
+            }
+
+            // Two faults may stand in one field; what is missing is not there to be taken out, and the shape asks for it again.
+            fields.Remove(name);
+        }
+
+        return JsonSerializer.SerializeToElement(whole);
+    }
+
+    /// <summary>Whether a further fault hangs on nothing that was taken out: it neither stands there nor speaks of it.</summary>
+    public static bool Stands(Fault further, ImmutableArray<Fault> shape) => shape.All(s =>
+        further.Where != s.Where
+        && !further.Where.StartsWith(s.Where + ".", StringComparison.Ordinal)
+        && !further.Where.StartsWith(s.Where + "[", StringComparison.Ordinal)
+        && !Regex.IsMatch($"{further.What} {further.WouldBeRight}", $@"\b{Regex.Escape(Step().Matches(s.Where)[^1].Groups["name"].Value)}\b"));
+
+    private static JsonNode? Into(JsonNode? node, Match step) => (node, step.Groups["name"], step.Groups["at"]) switch
+    {
+        (JsonObject fields, { Success: true, Value: var name }, _) => fields[name],
+        (JsonArray list, _, { Success: true, Value: var at }) when int.TryParse(at, out var i) && i < list.Count => list[i],
+        _ => null,
+    };
+
+    [GeneratedRegex(@"\[(?<at>\d{1,6})\]|(?<name>[^.\[\]]+)")]
+    private static partial Regex Step();
+}
