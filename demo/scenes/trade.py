@@ -73,7 +73,7 @@ def cost(build):
             {"id": "felt-first", "words": "felt inlays widened to 58 % of the contact", "facts": {"outerSole": {"groundContactPct": {"textile": about(58, 0.02)}}}},
             {"id": "rubber-first", "words": "felt inlays narrowed to 42 % of the contact", "facts": {"outerSole": {"groundContactPct": {"textile": about(42, 0.02)}}}},
             {"id": "neighbour", "words": "made in another country (invented)", "origin": "invented neighbour", "labourRatePerHour": 3.1, "freightPerShipment": about(1900, 0.12)},
-            {"id": "thermoplastic", "words": "outsole of thermoplastic rubber (invented)", "lines": [{"id": "outsole", "material": "TPR", "price": about(1.6, 0.03)}]},
+            {"id": "thermoplastic", "words": "outsole of thermoplastic rubber (invented)", "lines": [{"id": "outsole", "material": "TPR", "massG": about(385, 0.02), "price": about(1.6, 0.03)}]},
         ],
         "ovenSheet": {"evidenceOf": "oven/forepart"},
     }
