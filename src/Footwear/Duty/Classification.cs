@@ -63,7 +63,7 @@ public sealed record Classification(ImmutableArray<ScheduleLine> Lines, Immutabl
             foreach (var place in rule.From)
             {
                 var known = answers[place];
-                if (known is bool or string || !seen.Add(place) || (place == "outerSole.countedMaterial" && answers["outerSole.greatestContact"] is null))
+                if (known is bool or string || !seen.Add(place) || (place == "outerSole.countedMaterial" && answers["outerSole.greatestContact"] is null && !IsSecondPlaceOpen(answers)))
                 {
                     continue;
                 }
@@ -76,6 +76,9 @@ public sealed record Classification(ImmutableArray<ScheduleLine> Lines, Immutabl
             }
         }
     }
+
+    /// <summary>Whether textile surely leads and is surely left out, so that all that is open is which material counts in its place.</summary>
+    private static bool IsSecondPlaceOpen(Answers answers) => answers["outerSole.note5Durable"] is false && Greatest.Of(answers.Contact) is ["textile"];
 
     /// <summary>Whether measured shares leave a material possible.</summary>
     private static bool MayBe(string place, string material, Answers answers) => place switch
