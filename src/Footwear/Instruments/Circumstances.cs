@@ -76,7 +76,7 @@ internal sealed record Circumstances(
     {
         if (TestBlock is null)
         {
-            yield return $"{Instrument} was not checked on a test block: it is taken to read true within its tolerance.";
+            yield return $"{char.ToUpperInvariant(Instrument[0])}{Instrument[1..]} was not checked on a test block: it is taken to read true within its tolerance.";
         }
 
         if (Room?.TemperatureC is null)

@@ -6,7 +6,7 @@ using Pairbench.Measuring;
 namespace Pairbench.Footwear.Readings;
 
 /// <summary>An item held against the published requirement that it names.</summary>
-internal sealed record NamedRequirement(ReadingItem Item, Requirement Requirement, Room? Room)
+internal sealed record NamedRequirement(ReadingItem Item, Requirement Requirement, Room? Room, Atmosphere Air)
 {
     /// <summary>Nothing where the item names none; faults where it names one that does not fit.</summary>
     public static NamedRequirement? Of(ReadingItem item, Room? room, string where, Catalogue catalogue, List<Fault> faults)
@@ -16,7 +16,8 @@ internal sealed record NamedRequirement(ReadingItem Item, Requirement Requiremen
             return null;
         }
 
-        var all = catalogue.Read<RequirementsFile>(RequirementsFile.File).Requirements;
+        var file = catalogue.Read<RequirementsFile>(RequirementsFile.File);
+        var all = file.Requirements;
         if (all.FirstOrDefault(r => r.Id == id) is not { } requirement)
         {
             ImmutableArray<string> near = [.. all.Where(r => r.Unit == item.Unit).Select(r => r.Id)];
@@ -35,22 +36,22 @@ internal sealed record NamedRequirement(ReadingItem Item, Requirement Requiremen
             faults.Add(new Fault(where + ".method", $"'{method}' is not the method of {id}", $"read it by {string.Join(" or ", requirement.Methods)}, or give a limit of your own"));
         }
 
-        return faults.Count > before ? null : new NamedRequirement(item, requirement, room);
+        return faults.Count > before ? null : new NamedRequirement(item, requirement, room, file.Conditioning);
     }
 
     /// <summary>The limit that rules where the reviewer has none.</summary>
     public Limit Offer => new(Requirement.Min, Requirement.Max, Severity.Major, Requirement.Words);
 
-    public IEnumerable<string> Assumptions(Atmosphere air)
+    public IEnumerable<string> Assumptions()
     {
         if (Item.Method is null)
         {
             yield return $"{Item.Id}: no method is stated; taken to be read by {string.Join(" or ", Requirement.Methods)}.";
         }
 
-        if (air.Outside(Room).Length == 0)
+        if (Air.Outside(Room).Length == 0)
         {
-            yield return $"{Item.Id}: taken to be conditioned at {air.Words}.";
+            yield return $"{Item.Id}: taken to be conditioned at {Air.Words}.";
         }
 
         if (Requirement.Condition.Length > 0)
@@ -59,11 +60,11 @@ internal sealed record NamedRequirement(ReadingItem Item, Requirement Requiremen
         }
     }
 
-    public IEnumerable<string> Cautions(Atmosphere air)
+    public IEnumerable<string> Cautions()
     {
-        if (air.Outside(Room) is { Length: > 0 } outside)
+        if (Air.Outside(Room) is { Length: > 0 } outside)
         {
-            yield return $"{Item.Id}: read in a room of {outside}, where the requirement holds for pieces conditioned at {air.Words}: condition them and read again.";
+            yield return $"{Item.Id}: read in a room of {outside}, where the requirement holds for pieces conditioned at {Air.Words}: condition them and read again.";
         }
 
         if (Requirement.DocumentStatus is EditionStatus.Superseded or EditionStatus.Withdrawn)

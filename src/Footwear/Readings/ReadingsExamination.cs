@@ -81,15 +81,14 @@ public sealed class ReadingsExamination : Examination<ReadingsEvidence>
 
         var gauges = GaugeResult.Of(evidence.Gauges, surroundings.Entry, evidence.Items.Select(i => i.Id), faults);
         ImmutableArray<NamedMethod> methods = [.. evidence.Items.Select(i => NamedMethod.Of(i, surroundings.Catalogue)).OfType<NamedMethod>()];
-        var air = surroundings.Catalogue.Read<RequirementsFile>(RequirementsFile.File).Conditioning;
         return faults.Count > 0
             ? throw new FaultsException(faults)
             : new Outcome
             {
                 Figures = [.. figures, .. gauges.SelectMany(g => g.Figures())],
                 Tables = [.. evidence.Items.IsEmpty ? ImmutableArray<Table>.Empty : [ValuesTable(evidence)], .. methods.IsEmpty ? ImmutableArray<Table>.Empty : [NamedMethod.Table(methods)], .. requirements.Count > 0 ? [NamedRequirement.Table(requirements)] : ImmutableArray<Table>.Empty, .. GaugeResult.Tables(gauges), .. used.Take(1).Select(u => u.Table())],
-                Assumptions = [.. used.SelectMany(u => u.Assumptions()).Concat(assumptions).Concat(requirements.SelectMany(r => r.Assumptions(air))).Concat(gauges.SelectMany(g => g.Assumptions())).Distinct()],
-                Cautions = [.. used.SelectMany(u => u.Cautions()).Concat(cautions).Concat(methods.SelectMany(m => m.Cautions())).Concat(requirements.SelectMany(r => r.Cautions(air))).Concat(gauges.SelectMany(g => g.Cautions())).Distinct()],
+                Assumptions = [.. used.SelectMany(u => u.Assumptions()).Concat(assumptions).Concat(requirements.SelectMany(r => r.Assumptions())).Concat(gauges.SelectMany(g => g.Assumptions())).Distinct()],
+                Cautions = [.. used.SelectMany(u => u.Cautions()).Concat(cautions).Concat(methods.SelectMany(m => m.Cautions())).Concat(requirements.SelectMany(r => r.Cautions())).Concat(gauges.SelectMany(g => g.Cautions())).Distinct()],
                 Basis = [
                     new Basis(BasisKind.Standard, "JCGM 100", "2008"),
                     .. stated.Standard is { } reference ? [new Basis(BasisKind.Standard, reference, stated.Edition)] : ImmutableArray<Basis>.Empty,

@@ -98,6 +98,12 @@ public sealed class ReadingsTests
         Assert.Equal((1.6, 0.1 / Math.Sqrt(12), double.PositiveInfinity), (read.Value, read.StandardUncertainty, read.DegreesOfFreedom));
     }
 
+    [Theory]
+    [InlineData("", "The instrument was not checked on a test block")]
+    [InlineData("\"instrument\": \"scale-2\", ", "Instrument scale-2 was not checked on a test block")]
+    public void What_was_taken_for_granted_is_a_sentence(string named, string words) =>
+        Assert.Contains(DataFolder.Run("readings", $$"""{ {{named}}"items": [{ "id": "x", "quantity": "mass", "unit": "g", "values": [4, 5] }] }""").Assumptions, a => a.StartsWith(words, StringComparison.Ordinal));
+
     [Fact]
     public void Grades_that_run_downwards_are_one_fault() =>
         Assert.Equal(
