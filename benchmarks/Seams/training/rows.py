@@ -72,7 +72,7 @@ def stitches(rng, length):
 
 
 def drawn(seed):
-    """Three planes of log levels on cells of STEP, centres on the same grid as a soft target, cover of thread."""
+    """Three planes of log levels on cells of STEP, centres on the same grid as a soft target, cover of thread, weight of each cell: places of the row count more, bare ones above all."""
     rng = np.random.default_rng(seed)
     mm = math.exp(rng.uniform(math.log(0.04), math.log(0.18)))
     length = rng.uniform(28, 75)
@@ -100,7 +100,7 @@ def drawn(seed):
     if rng.random() < 0.35:
         level += rng.uniform(-18, 18) * np.exp(-0.5 * (a / rng.uniform(0.3, 1.2)) ** 2)
 
-    centres = []
+    centres, bare = [], []
     aside, drift, wave, start = rng.uniform(-0.9, 0.9), rng.uniform(0, 0.9), rng.uniform(35, 130), rng.uniform(0, 6)
     middle = lambda t: aside + drift * math.sin(2 * math.pi * t / wave + start)
     count = 0 if rng.random() < 0.06 else 2 if rng.random() < 0.12 else 1
@@ -124,6 +124,7 @@ def drawn(seed):
                     if box is not None:
                         level[box] -= 0.6 * hole * np.exp(-0.5 * (ds * ds + da * da) / (0.6 * hole_radius) ** 2)
             if not is_there:
+                bare.append((place, across))
                 continue
             box, ds, da = window(place, across, half + radius, mm, wide, rows, cols, s, a)
             if box is None:
@@ -174,7 +175,11 @@ def drawn(seed):
     heat = np.zeros((n, COLUMNS), np.float32)
     for place, across in centres:
         heat = np.maximum(heat, np.exp(-0.5 * ((at_s[:, None] - place) / 0.2) ** 2 - 0.5 * ((at_a[None, :] - across) / 0.25) ** 2))
-    return even(planes), heat, cover.astype(np.float32)
+    weight = np.ones_like(heat)
+    for places, more in ((centres, 2.0), (bare, 12.0)):
+        for place, across in places:
+            weight += more * np.exp(-0.5 * ((at_s[:, None] - place) / 0.3) ** 2 - 0.5 * ((at_a[None, :] - across) / 0.35) ** 2)
+    return even(planes), heat, cover.astype(np.float32), weight.astype(np.float32)
 
 
 def window(place, across, reach, mm, wide, rows, cols, s, a):

@@ -54,20 +54,16 @@ class Drawings(torch.utils.data.IterableDataset):
             # Drawing is slower than teaching: each drawing is shown a few times, cut and turned anew.
             if len(pool) < POOL or rng.random() < 0.25:
                 pool = pool[-POOL + 1:] + [drawn(int(rng.integers(1 << 40)))]
-            planes, heat, cover = pool[int(rng.integers(0, len(pool)))]
-            if rng.random() < 0.5:
-                planes, heat, cover = planes[:, ::-1], heat[::-1], cover[::-1]
-            if rng.random() < 0.5:
-                planes, heat, cover = planes[:, :, ::-1], heat[:, ::-1], cover[:, ::-1]
-            n = heat.shape[0]
-            if n > LONG:
-                k = int(rng.integers(0, n - LONG + 1))
-                planes, heat, cover = planes[:, k:k + LONG], heat[k:k + LONG], cover[k:k + LONG]
-            weight = np.ones_like(heat)
-            pad = LONG - heat.shape[0]
-            if pad:
-                planes, heat, cover, weight = np.pad(planes, ((0, 0), (0, pad), (0, 0))), *(np.pad(v, ((0, pad), (0, 0))) for v in (heat, cover, weight))
-            yield tuple(torch.from_numpy(np.ascontiguousarray(v)) for v in (planes, heat, cover, weight))
+            drawing = pool[int(rng.integers(0, len(pool)))]
+            for axis in (-2, -1):
+                if rng.random() < 0.5:
+                    drawing = [np.flip(v, axis) for v in drawing]
+            n = drawing[1].shape[0]
+            k = int(rng.integers(0, max(0, n - LONG) + 1))
+            drawing = [v[..., k:k + LONG, :] for v in drawing]
+            if n < LONG:
+                drawing = [np.pad(v, [(0, 0)] * (v.ndim - 2) + [(0, LONG - n), (0, 0)]) for v in drawing]
+            yield tuple(torch.from_numpy(np.ascontiguousarray(v)) for v in drawing)
 
 
 def save(net, path):
