@@ -11,8 +11,8 @@ namespace Pairbench.Imaging.Rows;
 /// The strip along the path is straightened in millimetres, once with the texture of the ground evened (<see cref="GroundTexture"/>), once as it is. Where it is
 /// like itself after some distance gives pitches to try and the row's middle. For each, the mark's own look is learnt from the strip (seeded by the stretch that
 /// is most like the others, then by turns matched and averaged), and the chain of marks found by dynamic programming with missing ones allowed. The smallest
-/// pitch that explains nearly as much as any is taken. Where no row stands out, a small network says at which pitch thread is seen, if at any
-/// (<see cref="RowSight"/>).
+/// pitch that explains nearly as much as any is taken. A small network (<see cref="RowSight"/>) sees single stitches: the likeliest chain of them is told instead where it is
+/// much likelier, and where no row stands out thread must be seen.
 /// </remarks>
 public static class RowFinder
 {
@@ -33,9 +33,6 @@ public static class RowFinder
 
     /// <summary>Where marks alike explain less, noise may be followed as well as a row: thread must be seen there, or none is told.</summary>
     public const double HardlySeen = 0.16;
-
-    /// <summary>How much likelier thread must be seen than not at a mark, on average over the row (natural logarithm).</summary>
-    private const double LeastSeen = 0.8;
 
     /// <param name="picture">The whole picture, full size.</param>
     /// <param name="path">Rough path along the row in pixels, at least two points.</param>
@@ -73,13 +70,18 @@ public static class RowFinder
             Follow(planes, plain, pitch => RowCentre.Of(asItIs, plain, pitch));
         }
 
-        if (best is { Explained: <= HardlySeen })
-        {
-            var sight = RowSight.Of(planes, guide);
-            return doubtful.OrderByDescending(sight.LogOdds).Prepend(best).FirstOrDefault(r => sight.LogOdds(r) >= LeastSeen * r.Marks.Length);
-        }
+        var sight = RowSight.Of(planes, guide);
+        var choice = new RowChoice(sight);
+        var seen = Seen(SeenRow.Of(sight.Peaks(guide.Length), least, most));
+        var told = choice.Of(best, seen is null ? doubtful : [.. doubtful, seen]);
+        return told is null || seen is null || choice.Joined(told, seen) is var joined && joined.Length == told.Marks.Length ? told : Through(joined);
 
-        return best;
+        FoundRow? Seen(ImmutableArray<(SeenRow.Peak Peak, int Before)> chain) => chain.IsEmpty
+            ? null
+            : Through([.. chain.Select(m => (m.Peak, m.Before, Place: guide.At(m.Peak.Along, m.Peak.Across))).Select(m => new RowMark(m.Peak.Along, m.Peak.Across, m.Place, map.ToPicture(m.Place), m.Before, 1))]);
+
+        FoundRow Through(ImmutableArray<RowMark> marks) =>
+            new RowTrial(planes, evened, map, guide, evened, _ => RowCentre.Through(marks)).Through((marks[^1].Along - marks[0].Along) / marks.Sum(m => m.Before), marks);
 
         void Follow(IRowPlanes source, Relief relief, Func<double, Func<double, double>> centre)
         {

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using Pairbench.Imaging.Networks;
 using Pairbench.Imaging.Regions;
 
@@ -20,10 +21,8 @@ internal sealed class RowSight
     /// <summary>Log odds beyond the strip, and the least that count.</summary>
     private const double Nothing = -7;
 
-    /// <summary>How much likelier a stitch lies a pitch from another on the line of a row than anywhere.</summary>
-    private const double OnARow = 2;
-    private const double MostEvidence = 5;
-    private const double MissingCost = 3.2;
+    /// <summary>Odds (natural logarithm) of places that need be looked at.</summary>
+    private const double Least = -4;
 
     /// <summary>How far about a mark is looked, in pitches along and mm across.</summary>
     private const double AboutAlong = 0.2;
@@ -45,15 +44,63 @@ internal sealed class RowSight
         return new RowSight(Taught.Value.Run([.. Strip(planes, guide, count).Select((p, plane) => Evened(p, planes.Rounding(plane)))])[0]);
     }
 
-    /// <summary>How much likelier thread lies at the marks of a row, and is missing where it says so, than not (natural logarithm).</summary>
-    public double LogOdds(FoundRow row) => row.Marks.Sum(m => Math.Min(MostEvidence, OnARow + Near(m, AboutAlong * row.Pitch))) - (MissingCost * row.Missing);
+    /// <summary>How much likelier the marks of a row are there, in such steps, than not (natural logarithm).</summary>
+    public double Worth(FoundRow row) => SeenRow.Worth([.. row.Marks.Select(m => (new SeenRow.Peak(m.Along, m.Across, At(m, row.Pitch)), m.Before))]);
+
+    /// <summary>How much likelier thread lies at the marks of a row, and is missing where it says so, than not (natural logarithm); steps apart.</summary>
+    public double LogOdds(FoundRow row) => row.Marks.Sum(m => SeenRow.Evidence(At(m, row.Pitch))) - (SeenRow.MissingCost * row.Missing);
+
+    /// <summary>Natural logarithm of the odds at a mark, in the middle of them all.</summary>
+    public double Usual(FoundRow row) => BareOdds.Of([.. row.Marks.Select(m => At(m, row.Pitch))]).Usual;
+
+    /// <summary>Places at which a mark may be, in order along: where the odds are largest about.</summary>
+    public ImmutableArray<SeenRow.Peak> Peaks(double length)
+    {
+        var peaks = ImmutableArray.CreateBuilder<SeenRow.Peak>();
+        for (var row = 1; row + 1 < _logOdds.Height; row++)
+        {
+            for (var column = 1; column + 1 < Columns; column++)
+            {
+                var value = _logOdds[column, row];
+                if (value > Least && IsPeak(column, row))
+                {
+                    double Shift(float before, float after) => Math.Clamp(0.5 * (before - after) / Math.Min(-1e-6, before - (2 * value) + after), -0.7, 0.7);
+                    var along = ((row + 0.5 + Shift(_logOdds[column, row - 1], _logOdds[column, row + 1])) * Cell) - Beyond;
+                    var across = (column + 0.5 + Shift(_logOdds[column - 1, row], _logOdds[column + 1, row]) - (Columns / 2)) * Cell;
+                    if (along > -0.5 * Beyond && along < length + (0.5 * Beyond))
+                    {
+                        peaks.Add(new SeenRow.Peak(along, across, value));
+                    }
+                }
+            }
+        }
+
+        return peaks.ToImmutable();
+    }
+
+    private bool IsPeak(int column, int row)
+    {
+        const int about = 3;
+        for (var r = Math.Max(0, row - about); r <= Math.Min(_logOdds.Height - 1, row + about); r++)
+        {
+            for (var c = Math.Max(0, column - about); c <= Math.Min(Columns - 1, column + about); c++)
+            {
+                if (_logOdds[c, r] > _logOdds[column, row] || (_logOdds[c, r] == _logOdds[column, row] && (r < row || (r == row && c < column))))
+                {
+                    return false;
+                }
+            }
+        }
+
+        return true;
+    }
 
     /// <summary>Natural logarithm of the odds that the middle of a stitch lies near a mark, the largest of those about.</summary>
-    private double Near(RowMark mark, double aboutAlong)
+    public double At(RowMark mark, double pitch)
     {
         static int Index(double mm) => (int)Math.Floor(mm / Cell);
         var most = Nothing;
-        var (first, last) = (Index(mark.Along + Beyond - aboutAlong), Index(mark.Along + Beyond + aboutAlong));
+        var (first, last) = (Index(mark.Along + Beyond - (AboutAlong * pitch)), Index(mark.Along + Beyond + (AboutAlong * pitch)));
         var (left, right) = (Index(mark.Across - AboutAcross) + (Columns / 2), Index(mark.Across + AboutAcross) + (Columns / 2));
         for (var row = Math.Max(0, first); row <= Math.Min(_logOdds.Height - 1, last); row++)
         {

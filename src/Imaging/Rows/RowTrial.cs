@@ -75,6 +75,15 @@ internal sealed class RowTrial(IRowPlanes planes, IRowPlanes evened, IPlaneMap m
         return Math.Abs((found.Pitch / pitch) - 1) < 0.12 && found.Marks.Length >= LeastMarks && found.Missing <= MostMissing * found.Marks.Length ? found : null;
     }
 
+    /// <summary>The row through marks that were found otherwise: each is moved to where it is most like the others.</summary>
+    public FoundRow Through(double pitch, ImmutableArray<RowMark> marks)
+    {
+        var straight = Strip(centreAt(pitch), pitch);
+        ImmutableArray<ChainPlace> chain = [.. marks.Select(m => new ChainPlace(Math.Clamp(straight.Index(m.Along), 0, straight.Even.Count - 1), m.Before))];
+        var template = MarkTemplate.Mean(straight.Relief, [.. chain.Select(p => (p.Index, 1.0))], Half, Inner);
+        return Refined(straight, new Learnt(template, template.Along(straight.Relief, 4), chain, 0, Jitter(chain)));
+    }
+
     private static ImmutableArray<ChainPlace> Ends(Straight straight, Learnt learnt) => RowEnds.With(straight.EvenRelief, learnt.Chain, StepsOfPitch, Math.Max(0.06, learnt.Jitter), straight.Room);
 
     /// <summary>A strip about a centre, with the steps at which marks may lie.</summary>
