@@ -1,7 +1,7 @@
 using System.Collections.Immutable;
-using System.Globalization;
 using Pairbench.Footwear.Instruments;
 using Pairbench.Measuring;
+using static Pairbench.Footwear.Plain;
 
 namespace Pairbench.Footwear.Hardness;
 
@@ -91,6 +91,4 @@ internal sealed record FaceEstimate(Measured? Hardness, ThinPad? Pad, string Wor
     };
 
     private static FaceEstimate Refused(HardnessSpot spot, string why) => Silent with { Words = $"{spot.Id}: {why}, and no estimate of the foam beneath its face is honest. {Sample}" };
-
-    private static string Number(double value) => value.ToString("0.###", CultureInfo.InvariantCulture);
 }

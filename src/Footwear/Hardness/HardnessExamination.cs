@@ -1,9 +1,9 @@
 using System.Collections.Immutable;
-using System.Globalization;
 using System.Text.Json;
 using Pairbench.Footwear.Instruments;
 using Pairbench.Footwear.Shapes;
 using Pairbench.Measuring;
+using static Pairbench.Footwear.Plain;
 
 namespace Pairbench.Footwear.Hardness;
 
@@ -269,6 +269,4 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
             yield return $"The durometer read {Number(block.Reading)} on a block of {Number(block.Nominal)}: the readings are not corrected, their interval is wider. Have it adjusted.";
         }
     }
-
-    private static string Number(double value) => value.ToString("0.###", CultureInfo.InvariantCulture);
 }

@@ -1,7 +1,7 @@
 using System.Collections.Immutable;
-using System.Globalization;
 using Pairbench.Footwear.Instruments;
 using Pairbench.Measuring;
+using static Pairbench.Footwear.Plain;
 
 namespace Pairbench.Footwear.Hardness;
 
@@ -87,6 +87,4 @@ internal static class HardnessTables
 
     private static Cell Along(SpotRead spot, string unit, double value, double slope) =>
         Measured.Of(value, unit, spot.Hardness.Budget.Select(c => c with { Value = slope * c.Value }));
-
-    private static string Number(double value) => value.ToString("0.###", CultureInfo.InvariantCulture);
 }

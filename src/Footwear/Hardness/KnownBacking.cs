@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
-using System.Globalization;
 using Pairbench.Measuring;
+using static Pairbench.Footwear.Plain;
 
 namespace Pairbench.Footwear.Hardness;
 
@@ -33,6 +33,4 @@ internal sealed record KnownBacking(SoftBacking Stated, Measured Known, ProbeMod
             : Model.Stuff(givens.Length > 1 ? Model.Thick(givens[0], givens[1], LayerBase.Bonded) : givens[0]);
         return givens.Length > 1 ? new([.. sheets, new(stuff, givens[1], LayerBase.Bonded)], null) : new(sheets, stuff);
     }
-
-    private static string Number(double value) => value.ToString("0.###", CultureInfo.InvariantCulture);
 }

@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
-using System.Globalization;
 using Pairbench.Footwear.Plots;
+using static Pairbench.Footwear.Plain;
 
 namespace Pairbench.Footwear.Hardness;
 
@@ -69,6 +69,4 @@ public static class ProbePlate
             drawing.Line(left, 40, left + 170, 150, SvgSheet.Quiet, 1.2);
         }
     }
-
-    private static string Number(double value) => value.ToString("0.###", CultureInfo.InvariantCulture);
 }

@@ -8,7 +8,7 @@ internal sealed record SpotRead(HardnessSpot Spot, ScaleFacts Scale, Procedure P
     public static SpotRead Of(HardnessSpot spot, ScaleFacts scale, Procedure procedure, Measured hardness, SpringsFile springs, string own, Measured? beneath)
     {
         var model = ProbeModel.Of(spot.Scale, springs);
-        var thick = ThickEstimate.Of(spot, hardness, procedure.ThicknessMm?.Value, model, own, beneath);
+        var thick = ThickEstimate.Of(spot, hardness, procedure, model, own, beneath);
         return new(
             spot,
             scale,
@@ -30,21 +30,31 @@ internal sealed record SpotRead(HardnessSpot Spot, ScaleFacts Scale, Procedure P
 
     public IEnumerable<Figure> Figures()
     {
-        yield return new($"{Spot.Id}.hardness", $"Hardness of {Named}, {Scale.Label}", Hardness);
+        yield return new($"{Spot.Id}.hardness", $"Hardness of {Named}, {Scale.Label}", OnDial(Hardness));
         if (Thick.Hardness is { } thick)
         {
-            yield return new($"{Spot.Id}.hardness-thick", $"Hardness of {Named} if it were thick, {Scale.Label}, estimated by layer theory", thick);
+            yield return new($"{Spot.Id}.hardness-thick", $"Hardness of {Named} if it were thick, {Scale.Label}, estimated by layer theory", OnDial(thick));
         }
 
         if (UnderFace.Hardness is { } beneath)
         {
-            yield return new($"{Spot.Id}.hardness-under-face", $"Hardness of {Named} beneath its face, {Scale.Label}, estimated from {(Spot.Face!.IsElastic ? "thickness and modulus" : "a sample")} of the face", beneath);
+            yield return new($"{Spot.Id}.hardness-under-face", $"Hardness of {Named} beneath its face, {Scale.Label}, estimated from {(Spot.Face!.IsElastic ? "thickness and modulus" : "a sample")} of the face", OnDial(beneath));
         }
 
         if (Modulus is { } modulus)
         {
             yield return new($"{Spot.Id}.modulus", $"Young's modulus of {Named}, from its hardness by {modulus.Relations[0].Name}", modulus.Modulus);
         }
+    }
+
+    /// <summary>A scale ends where its dial does: what an interval has beyond 0 or 100 is laid on that end, and probabilities between them stay as they are.</summary>
+    private static Measured OnDial(Measured points)
+    {
+        const int Draws = 1000;
+        var degrees = Math.Max(1, Math.Floor(points.DegreesOfFreedom));
+        return points.CoverageInterval() is { Lower: >= 0, Upper: <= 100 }
+            ? points
+            : points.WithSamples(Enumerable.Range(0, Draws).Select(k => Math.Clamp(points.Value + (points.StandardUncertainty * Probability.TQuantile((k + 0.5) / Draws, degrees)), 0, 100)));
     }
 
     public static string Words(ReadSurface surface) => surface switch

@@ -1,5 +1,5 @@
-using System.Globalization;
 using Pairbench.Measuring;
+using static Pairbench.Footwear.Plain;
 
 namespace Pairbench.Footwear.Hardness;
 
@@ -16,9 +16,8 @@ internal sealed record ThickEstimate(ThinPad? Pad, Measured? Hardness, string Wo
 
     private static readonly ThickEstimate Silent = new(null, null, "");
 
-    /// <param name="askedMm">Least thickness of the standard.</param>
     /// <param name="beneath">What the soft backing reads by itself, where it was read.</param>
-    public static ThickEstimate Of(HardnessSpot spot, Measured hardness, double? askedMm, ProbeModel model, string own, Measured? beneath)
+    public static ThickEstimate Of(HardnessSpot spot, Measured hardness, Procedure procedure, ProbeModel model, string own, Measured? beneath)
     {
         string Unused(string because) => spot.Beneath is null ? "" : $"{spot.Id}: what is said of the stuff beneath was not used, because {because}.";
         if (spot is { Surface: ReadSurface.ThroughFace, Face.IsElastic: true })
@@ -32,7 +31,7 @@ internal sealed record ThickEstimate(ThinPad? Pad, Measured? Hardness, string Wo
             return Silent with { Words = Unused("the thickness of the pad is not given: give thicknessMm") };
         }
 
-        if (askedMm is not { } asked || thickness.Value >= asked)
+        if (procedure.ThicknessMm is not { } asked || thickness.Value >= asked.Value)
         {
             return Silent with { Words = Unused($"a pad of {Number(thickness.Value)} mm is thick enough for its standard") };
         }
@@ -43,7 +42,7 @@ internal sealed record ThickEstimate(ThinPad? Pad, Measured? Hardness, string Wo
             return Silent with { Words = $"{at}, and it was read through its face: no estimate of the foam is honest. Read it cut and bare.{(spot.Beneath is null ? "" : " What is said of the stuff beneath was not used.")}" };
         }
 
-        if (WhyNot(spot, hardness) is { } why)
+        if (WhyNot(spot, hardness, procedure.Range) is { } why)
         {
             return Silent with { Words = at + why };
         }
@@ -60,7 +59,7 @@ internal sealed record ThickEstimate(ThinPad? Pad, Measured? Hardness, string Wo
 
         if (Math.Min(pad.Lying, pad.Bonded) <= 0)
         {
-            return Silent with { Words = $"{at}: a thick piece of it may not move the dial off 0, so no estimate is honest. Read it on a softer scale." };
+            return Silent with { Words = $"{at}: a thick piece of it may not move the dial off 0, so no estimate is honest. {Stack}" };
         }
 
         var reads = $"{spot.Id}: at {Number(thickness.Value)} mm it reads {pad.Words} than a thick piece, by elastic layer theory: this pad is too thin";
@@ -68,7 +67,7 @@ internal sealed record ThickEstimate(ThinPad? Pad, Measured? Hardness, string Wo
     }
 
     /// <summary>What rules an estimate out before anything is solved; follows the words on the thin pad. A soft backing comes first: on it a pad may read too soft as well.</summary>
-    private static string? WhyNot(HardnessSpot spot, Measured hardness)
+    private static string? WhyNot(HardnessSpot spot, Measured hardness, StatedRange reliable)
     {
         const string Soft = " and lies on a soft backing, which is read with it: it may read too soft or too hard, and no estimate of it is honest";
         return spot switch
@@ -77,6 +76,8 @@ internal sealed record ThickEstimate(ThinPad? Pad, Measured? Hardness, string Wo
             { Backing: Backing.Finger } => $"{Soft}. Read it on the bench.",
             { Backing: Backing.Shoe, Beneath: null } => $"{Soft}. Read what it lies on by itself and give that as beneath, or read it on the bench.",
             _ when IsAtEnd(hardness) => $", and {AtEnd(hardness)}: no estimate is honest. Read it on another scale.",
+            _ when hardness.Value < reliable.From => $", and {Number(hardness.Value)} lies below {Number(reliable.From)}, where its scale is not reliable: no estimate is honest.",
+            _ when hardness.Value > reliable.To => $", and {Number(hardness.Value)} lies above {Number(reliable.To)}, where its scale is not reliable: no estimate is honest.",
             _ => null,
         };
     }
@@ -117,6 +118,4 @@ internal sealed record ThickEstimate(ThinPad? Pad, Measured? Hardness, string Wo
             .. thickness.Budget.Select(c => c with { Value = perMm * c.Value }),
             .. pad.Model(model, own)]);
     }
-
-    private static string Number(double value) => value.ToString("0.###", CultureInfo.InvariantCulture);
 }

@@ -18,6 +18,7 @@ internal sealed record ThinPad(double Reading, double Lying, double Bonded)
     {
         var (low, high, than, _) when low == 0 && high == 0 => $"less than half a point {than}",
         var (low, high, than, _) when low == high => $"about {Points(high)} {than}",
+        var (low, high, than, _) when low == 0 => $"up to {Points(high)} {than}",
         var (low, high, than, not) when low < 0 => $"between {Points(-low)} {not} and {Points(high)} {than}",
         var (low, high, than, _) => FormattableString.Invariant($"about {low} to {Points(high)} {than}"),
     };

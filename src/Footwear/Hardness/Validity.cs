@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
-using System.Globalization;
 using Pairbench.Measuring;
+using static Pairbench.Footwear.Plain;
 
 namespace Pairbench.Footwear.Hardness;
 
@@ -110,6 +110,4 @@ internal static class Validity
                 ? new(spot.Id, "range", asked, Number(median), Met.No, $"{Number(median)} lies above {Number(to)}, where {scale.Label} is not reliable: read on {scale.HighInstead}.")
                 : new(spot.Id, "range", asked, Number(median), Met.Yes);
     }
-
-    private static string Number(double value) => value.ToString("0.###", CultureInfo.InvariantCulture);
 }

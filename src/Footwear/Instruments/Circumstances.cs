@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using Pairbench.Measuring;
+using static Pairbench.Footwear.Plain;
 
 namespace Pairbench.Footwear.Instruments;
 
@@ -127,6 +128,4 @@ internal sealed record Circumstances(
     private static string? Known(string? text) => string.IsNullOrWhiteSpace(text) ? null : text.Trim();
 
     private static string Shown(DateOnly date) => date.ToString("d MMM yyyy", CultureInfo.InvariantCulture);
-
-    private static string Number(double value) => value.ToString("0.###", CultureInfo.InvariantCulture);
 }

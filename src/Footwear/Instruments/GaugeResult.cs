@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using Pairbench.Measuring;
+using static Pairbench.Footwear.Plain;
 
 namespace Pairbench.Footwear.Instruments;
 
@@ -230,6 +231,4 @@ internal sealed class GaugeResult
     private static int Classes(GaugeStudy study) => (int)Math.Min(int.MaxValue, Math.Floor(study.DistinctCategories));
 
     private static Measured Plain(double value) => Measured.Exact(value, "1");
-
-    private static string Number(double value) => value.ToString("0.###", CultureInfo.InvariantCulture);
 }

@@ -1,7 +1,7 @@
 using System.Collections.Immutable;
-using System.Globalization;
 using Pairbench.Footwear.Materials;
 using Pairbench.Measuring;
+using static Pairbench.Footwear.Plain;
 
 namespace Pairbench.Footwear.Readings;
 
@@ -104,6 +104,4 @@ internal sealed record NamedRequirement(ReadingItem Item, Requirement Requiremen
         Requirement.Min is { } min ? $"at least {Number(min)}" : null,
         Requirement.Max is { } max ? $"at most {Number(max)}" : null,
     }.OfType<string>()) + (Requirement.Unit == "1" ? "" : " " + Requirement.Unit);
-
-    private static string Number(double value) => value.ToString("0.###", CultureInfo.InvariantCulture);
 }

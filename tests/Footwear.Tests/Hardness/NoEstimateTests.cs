@@ -59,11 +59,30 @@ public sealed class NoEstimateTests
 
     /// <summary>Near 0 of the scale a pad may be all that lifts the dial: a thick piece at the stop has no uncertainty that means anything.</summary>
     [Theory]
-    [InlineData("JisC", "0.5, 0.5, 0.5")]
-    [InlineData("JisC", "3, 3, 3")]
-    [InlineData("ShoreOO", "3, 3, 3")]
-    public void A_pad_whose_thick_piece_would_not_move_the_dial_gets_no_estimate(string scale, string readings) =>
-        IsRefused(Run("\"surface\": \"cut\", \"thicknessMm\": 5.9, \"backing\": \"bench\"", readings, scale), "may not move the dial off 0");
+    [InlineData("ShoreOO", "20, 20, 20", 1)]
+    public void A_pad_whose_thick_piece_would_not_move_the_dial_gets_no_estimate(string scale, string readings, double mm) =>
+        IsRefused(Run(FormattableString.Invariant($"\"surface\": \"cut\", \"thicknessMm\": {mm}, \"backing\": \"bench\""), readings, scale), "may not move the dial off 0, so no estimate is honest. Lay pieces of it on each other.");
+
+    /// <summary>Where the scale itself is not reliable nothing is built on its reading.</summary>
+    [Theory]
+    [InlineData("ShoreD", "99.5, 99.5, 99.5", 1, "99.5 lies above 90, where its scale is not reliable")]
+    [InlineData("ShoreD", "1, 1, 1", 5.9, "1 lies below 20, where its scale is not reliable")]
+    [InlineData("ShoreA", "1, 1, 1", 5.9, "1 lies below 20, where its scale is not reliable")]
+    [InlineData("JisC", "3, 3, 3", 5.9, "3 lies below 20, where its scale is not reliable")]
+    public void A_reading_that_its_scale_does_not_vouch_for_gets_no_estimate(string scale, string readings, double mm, string words) =>
+        IsRefused(Run(FormattableString.Invariant($"\"surface\": \"cut\", \"thicknessMm\": {mm}, \"backing\": \"bench\""), readings, scale), words);
+
+    /// <summary>The interval keeps its other end: what lies beyond the dial is laid on its stop.</summary>
+    [Theory]
+    [InlineData("0, 0, 0", 0, 0, 6.7)]
+    [InlineData("100, 100, 100", 100, 93.3, 100)]
+    [InlineData("3, 3, 3", 3, 0, 9.7)]
+    public void No_interval_of_a_hardness_leaves_the_dial(string readings, double value, double lower, double upper)
+    {
+        var read = Run("\"surface\": \"cut\"", readings, "ShoreD").Figures.Single(f => f.Id == "pad.hardness").Measured;
+        var interval = read.CoverageInterval();
+        Assert.Equal((value, lower, upper), (read.Value, Math.Round(interval.Lower, 1), Math.Round(interval.Upper, 1)));
+    }
 
     [Theory]
     [InlineData("0.01")]
@@ -100,7 +119,8 @@ public sealed class NoEstimateTests
     [InlineData(30, 27, 36, "between 3 points harder and 6 points softer")]
     [InlineData(30, 31, 24, "between 1 point softer and 6 points harder")]
     [InlineData(30, 25, 23, "about 5 to 7 points harder")]
-    [InlineData(30, 30.3, 28, "about 0 to 2 points harder")]
+    [InlineData(30, 30.3, 28, "up to 2 points harder")]
+    [InlineData(30, 29.8, 29.4, "up to 1 point harder")]
     [InlineData(30, 36, 34, "about 4 to 6 points softer")]
     [InlineData(30, 29, 29, "about 1 point harder")]
     [InlineData(30, 29.8, 29.6, "less than half a point harder")]
