@@ -28,12 +28,24 @@ internal static partial class SoundPart
         return JsonSerializer.SerializeToElement(whole);
     }
 
-    /// <summary>Whether a further fault hangs on nothing that was taken out: it neither stands there nor speaks of it.</summary>
-    public static bool Stands(Fault further, ImmutableArray<Fault> shape) => shape.All(s =>
-        further.Where != s.Where
-        && !further.Where.StartsWith(s.Where + ".", StringComparison.Ordinal)
-        && !further.Where.StartsWith(s.Where + "[", StringComparison.Ordinal)
-        && !Regex.IsMatch($"{further.What} {further.WouldBeRight}", $@"\b{Regex.Escape(Step().Matches(s.Where)[^1].Groups["name"].Value)}\b"));
+    /// <summary>
+    /// Whether a further fault may be told. It hangs on no field that was taken out, nor on the default in its place: it stands outside of every object
+    /// that lost a field, and of what restates such an object elsewhere, as a changed line does. By place alone, so that it rather waits than misleads.
+    /// </summary>
+    public static bool Stands(Fault further, ImmutableArray<Fault> shape)
+    {
+        var (place, names) = (Steps(further.Where), Names(further.Where));
+        return shape.All(s =>
+        {
+            var (holder, held) = (Steps(s.Where)[..^1], Names(s.Where)[..^1]);
+            var isInside = place.Take(holder.Length).SequenceEqual(holder);
+            return names.Length > 0 && !isInside && !(names[0] != held[0] && names.Contains(held[^1]));
+        });
+    }
+
+    private static string[] Steps(string where) => [.. Step().Matches(where).Select(m => m.Value)];
+
+    private static string[] Names(string where) => [.. Step().Matches(where).Select(m => m.Groups["name"]).Where(n => n.Success).Select(n => n.Value)];
 
     private static JsonNode? Into(JsonNode? node, Match step) => (node, step.Groups["name"], step.Groups["at"]) switch
     {

@@ -47,15 +47,23 @@ public sealed class CostFaultTests
               "changes": [{ "id": "c", "lines": [{ "id": "a", "per": "kg" }] }, { "id": "d", "facts": { "outerSole": { "groundContactPct": { "textile": 150 } } } }] }
             """).Select(f => f.Where));
 
-    /// <summary>A field of wrong shape does not hide what is wrong elsewhere; what may only follow from it waits until it is right.</summary>
+    /// <summary>A field of wrong shape does not hide what is wrong in other parts; what stands in the same part, and may follow from it or from its default, waits until it is right.</summary>
     [Theory]
-    [InlineData("\"overheadPct\": -5, \"freight\": 1, \"freightPerShipment\": 3, \"shipmentPairs\": 10", "overheadPct freightPerShipment")]
+    [InlineData("\"overheadPct\": -5, \"freight\": 1, \"freightPerShipment\": 3, \"shipmentPairs\": 10", "overheadPct")]
     [InlineData("\"shipmentPairs\": \"many\", \"freightPerShipment\": 3", "shipmentPairs")]
-    [InlineData("\"rateDays\": 0.5, \"changes\": [{ \"id\": \"c\", \"overheadPct\": -1, \"lines\": [{ \"id\": \"b\" }] }]", "rateDays changes[0].overheadPct changes[0].lines[0]")]
-    [InlineData("\"overheadPct\": -5, \"dutySheet\": { \"facts\": { \"upper\": { \"material\": \"suede\" }, \"outerSole\": { \"groundContactPct\": { \"textile\": 70, \"rubber\": 60 } } } }", "overheadPct dutySheet.facts.upper.material dutySheet.facts.outerSole.groundContactPct")]
+    [InlineData("\"rateDays\": 0.5, \"changes\": [{ \"id\": \"c\", \"overheadPct\": -1, \"lines\": [{ \"id\": \"b\" }] }]", "rateDays changes[0].overheadPct")]
+    [InlineData("\"changes\": [{ \"id\": \"c\", \"overheadPct\": -1, \"lines\": [{ \"id\": \"b\" }] }, { \"id\": \"d\", \"lines\": [{ \"id\": \"b\" }] }]", "changes[0].overheadPct changes[1].lines[0]")]
+    [InlineData("\"dutySheet\": { \"facts\": { \"upper\": { \"material\": \"suede\" }, \"outerSole\": { \"groundContactPct\": { \"textile\": 70, \"rubber\": 60 } } } }", "dutySheet.facts.upper.material dutySheet.facts.outerSole.groundContactPct")]
     [InlineData("\"rates\": [{ \"currency\": \"EUR\", \"rate\": \"1.1\", \"on\": \"2026-01-01\" }], \"freight\": { \"value\": 1, \"unit\": \"EUR\" }", "rates[0].rate")]
     public void Faults_of_shape_and_others_come_together(string field, string places) =>
         Assert.Equal(places, string.Join(' ', DataFolder.Faults("cost", $$"""{ "lines": [{{Line}}], {{field}} }""").Select(f => f.Where)));
+
+    [Fact]
+    public void A_line_of_wrong_shape_does_not_hide_what_another_line_lacks() => Assert.Equal(
+        ["lines[0].netAreaDm2", "lines[1].massG"],
+        DataFolder.Faults("cost", """
+            { "lines": [{ "id": "a", "component": "Vamp", "material": "canvas", "netAreaDm2": -1, "price": 8, "per": "m2" }, { "id": "b", "component": "Sole", "material": "rubber", "price": 3, "per": "kg" }] }
+            """).Select(f => f.Where));
 
     [Fact]
     public void All_faults_come_at_once() =>

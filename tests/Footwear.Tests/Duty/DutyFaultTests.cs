@@ -30,6 +30,11 @@ public sealed class DutyFaultTests
         ["facts.upper.material", "customsValue.currency", "facts.outerSole.groundContactPct"],
         DataFolder.Faults("duty", """{ "facts": { "upper": { "material": "suede" }, "outerSole": { "groundContactPct": { "textile": 70, "rubber": 60 } } }, "customsValue": { "value": 8, "currency": "EUR" } }""").Select(f => f.Where));
 
+    /// <summary>In the place of the market stands its default then, and nothing may follow from that.</summary>
+    [Fact]
+    public void A_market_that_is_none_invents_no_fault_of_the_currency() =>
+        Assert.Equal(["market"], DataFolder.Faults("duty", """{ "market": "GB", "facts": {}, "customsValue": { "value": 8, "currency": "EUR" } }""").Select(f => f.Where));
+
     [Fact]
     public void Freight_above_the_amount_it_is_part_of_and_a_last_day_before_the_first_are_faults() => Assert.Equal(
         ["extraDuties[0].until: is 2026-05-01, before from; give the last day that it is in force, or leave it out", "customsValue.freightAndInsurance: is 9, more than the CIF amount of 8 it is part of; give freight and insurance of one pair"],
