@@ -45,12 +45,12 @@ internal sealed class LimitSource
             // A limit that the examination took from its own entry goes before those of review, build and style.
             if (!wanted.Remove(f.Id, out var found) || (f.Limit is not null && !own.ContainsKey(f.Id)))
             {
-                return f with { Limit = f.Limit ?? f.Offer };
+                return f.Under(f.Limit ?? f.Offer);
             }
 
             try
             {
-                return f with { Limit = found.Limit.For(_size) };
+                return f.Under(found.Limit.For(_size));
             }
             catch (ArgumentException e)
             {

@@ -38,6 +38,16 @@ public sealed record Outcome
 /// <param name="Offer">The limit that rules the figure where entry, review, build and style have none; such as a published requirement that the evidence names.</param>
 public sealed record Figure(string Id, string Label, Measured Measured, Limit? Limit = null, Limit? Offer = null)
 {
+    /// <summary>What was counted on each piece, known exactly; empty for what was measured.</summary>
+    public ImmutableArray<double> Pieces { get; init; } = [];
+
+    /// <summary>The figure against a limit, whoever gave it: of pieces that were counted the worst one stands for all.</summary>
+    public Figure Under(Limit? limit)
+    {
+        double Beyond(double piece) => Math.Max(limit!.Min - piece ?? double.NegativeInfinity, piece - limit.Max ?? double.NegativeInfinity);
+        return this with { Limit = limit, Measured = limit is null || Pieces.IsEmpty ? Measured : Measured.Exact(Pieces.MaxBy(Beyond), Measured.Unit) };
+    }
+
     /// <summary>Null where there is no limit.</summary>
     public Ruling? Ruling => Limit?.Rule(Measured);
 

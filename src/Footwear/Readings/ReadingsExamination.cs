@@ -55,10 +55,15 @@ public sealed class ReadingsExamination : Examination<ReadingsEvidence>
             var requirement = NamedRequirement.Of(item, circumstances.Room, where, surroundings.Catalogue, faults);
             var isLimited = LimitOf(item, surroundings.Subject.Pair.Size, where, faults, out var limit);
             var own = $"{surroundings.Entry}/{item.Id}";
-            var measured = StepsOf(item) is { } steps ? Grade(item, steps, own, where, faults, assumptions, cautions)
-                : item.Counted ?? requirement?.Requirement.Counted is true ? Counted(item, limit ?? requirement?.Offer, own, assumptions)
-                : Mean(item, circumstances, own, assumptions, cautions);
-            if (StepsOf(item) is not null && circumstances.Operator is null)
+            var known = ExactReading.KnownOf(item, requirement?.Requirement);
+            faults.AddRange(ExactReading.Faults(item, known, where));
+            var measured = known switch
+            {
+                Known.Graded => Grade(item, StepsOf(item)!, own, where, faults, assumptions, cautions),
+                Known.Counted or Known.SetLevel => ExactReading.Of(item, own, assumptions),
+                _ => Mean(item, circumstances, own, assumptions, cautions),
+            };
+            if (known == Known.Graded && circumstances.Operator is null)
             {
                 cautions.Add($"{item.Id}: who gave the grade is not named: without it a factory contests a reading.");
             }
@@ -70,7 +75,8 @@ public sealed class ReadingsExamination : Examination<ReadingsEvidence>
 
             if (isLimited && measured is not null)
             {
-                figures.Add(new Figure(item.Id, Label(item), measured, limit, requirement?.Offer));
+                ImmutableArray<double> pieces = known is Known.Counted or Known.SetLevel ? [.. item.Values.Select(v => (double)v)] : [];
+                figures.Add(new Figure(item.Id, Label(item), measured, Offer: requirement?.Offer) { Pieces = pieces }.Under(limit));
             }
         }
 
@@ -98,7 +104,7 @@ public sealed class ReadingsExamination : Examination<ReadingsEvidence>
     }
 
     /// <summary>A grade says its steps, or has the unit <c>grade</c>: then 1 to 5 in halves.</summary>
-    private static GradeSteps? StepsOf(ReadingItem item) => item.Grades ?? (item.Unit == "grade" ? new GradeSteps() : null);
+    internal static GradeSteps? StepsOf(ReadingItem item) => item.Grades ?? (item.Unit == "grade" ? new GradeSteps() : null);
 
     private static Calibration? Calibrated(ReadingItem item, Calibration? ofEntry) =>
         item.Calibration is null && item.StandardUncertainty is null && item.CalibrationUntil is null
@@ -135,25 +141,6 @@ public sealed class ReadingsExamination : Examination<ReadingsEvidence>
             .. values.Length > 1 ? [new Contribution($"readings:{own}", Evaluation.TypeA, Repeats.OfMean(values), values.Length - 1)] : ImmutableArray<Contribution>.Empty,
             new Contribution($"resolution:{own}", Evaluation.TypeB, resolution / Math.Sqrt(12)),
             new Contribution(instrument, Evaluation.TypeB, Math.Max(calibration ?? 0, block))]);
-    }
-
-    /// <summary>A count, or a level that the test was set to: exact, and the worst piece stands for all; without a limit on one side their mean, which spreads as they do.</summary>
-    private static Measured Counted(ReadingItem item, Limit? limit, string own, List<string> assumptions)
-    {
-        ImmutableArray<double> values = [.. item.Values.Select(v => (double)v)];
-        var (lowest, highest) = (values.Min(), values.Max());
-        if (lowest == highest)
-        {
-            return Measured.Exact(lowest, item.Unit);
-        }
-
-        if (limit is { Min: null } or { Max: null })
-        {
-            assumptions.Add($"{item.Id}: counted, so known exactly; of {values.Length} pieces the worst one stands for all.");
-            return Measured.Exact(limit.Min is null ? highest : lowest, item.Unit);
-        }
-
-        return Measured.Of(Repeats.Mean(values), item.Unit, $"readings:{own}", Repeats.OfMean(values), Evaluation.TypeA, values.Length - 1);
     }
 
     /// <summary>The middle grade given; where graders differ, what is known of the grade is how often each was given.</summary>

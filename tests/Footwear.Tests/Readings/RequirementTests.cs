@@ -49,6 +49,61 @@ public sealed class RequirementTests
         Assert.Equal(Ruling.Within, Cracks(", \"counted\": true").Ruling);
     }
 
+    /// <summary>The same pieces and the same limit rule the same, whoever gives the limit.</summary>
+    [Theory]
+    [InlineData("0, 0, 0, 3", "\"max\": 1", 3, Ruling.Outside)]
+    [InlineData("0, 1, 0", "\"max\": 1", 1, Ruling.Within)]
+    [InlineData("10000, 26000", "\"min\": 25600", 10000, Ruling.Outside)]
+    [InlineData("30000, 26000", "\"min\": 25600", 26000, Ruling.Within)]
+    [InlineData("1, 3, 5", "\"min\": 2, \"max\": 4", 1, Ruling.Outside)]
+    [InlineData("3, 6, 3", "\"min\": 2, \"max\": 4", 6, Ruling.Outside)]
+    [InlineData("2, 3, 4", "\"min\": 2, \"max\": 4", 2, Ruling.Within)]
+    public void The_worst_piece_decides_wherever_the_limit_stands(string values, string limit, double figure, Ruling ruling)
+    {
+        var item = $$"""{ "id": "x", "quantity": "cracks", "unit": "1", "counted": true, "values": [{{values}}]""";
+        var limits = $$""" "limits": { "readings/main/x": { {{limit}} } }""";
+        string Entry(string own = "", string rest = "") => $$"""{ "items": [{{item}}{{own}} }]{{rest}} }""";
+        Outcome In(string style = "", string build = "", string review = "") => DataFolder.Review($$"""
+            { "format": "pairbench-review/1", "style": { "name": "s"{{style}} }, "build": { "label": "b"{{build}} }{{review}}, "evidence": { "readings": {{Entry()}} } }
+            """).Outcomes[0];
+        Assert.All(
+            [
+                DataFolder.Run("readings", Entry($$""", "limit": { {{limit}} }""")),
+                DataFolder.Run("readings", Entry(rest: $$""", "limits": { "x": { {{limit}} } }""")),
+                DataFolder.Run("readings", Entry(""", "limit": { "max": 0 }""", $$""", "limits": { "x": { {{limit}} } }""")),
+                In(style: ", " + limits),
+                In(build: ", " + limits),
+                In(review: ", " + limits),
+            ],
+            outcome =>
+            {
+                var read = Assert.Single(outcome.Figures);
+                Assert.Equal((figure, true, ruling), (read.Measured.Value, read.Measured.IsExact, read.Ruling!.Value));
+            });
+    }
+
+    [Fact]
+    public void Without_a_limit_counts_are_their_mean()
+    {
+        var outcome = DataFolder.Run("readings", """{ "items": [{ "id": "x", "quantity": "cracks", "unit": "1", "counted": true, "values": [0, 0, 0, 3] }] }""");
+        Assert.Equal((0.75, 0.75), (outcome.Figures[0].Measured.Value, outcome.Figures[0].Measured.StandardUncertainty));
+        Assert.Contains(outcome.Assumptions, a => a.StartsWith("x: counted, so known exactly; against a limit the worst of 4 pieces", StringComparison.Ordinal));
+    }
+
+    [Theory]
+    [InlineData("\"unit\": \"1\", \"counted\": true, \"values\": [0, -1, 2.5]", "items[0].values[1]: is -1, which is no count; give a whole number from 0, or \"counted\": false where it was measured|items[0].values[2]: is 2.5, which is no count; give a whole number from 0, or \"counted\": false where it was measured")]
+    [InlineData("\"unit\": \"{cracks}\", \"counted\": true, \"values\": [0.5]", "items[0].values[0]: is 0.5, which is no count; give a whole number from 0, or \"counted\": false where it was measured")]
+    [InlineData("\"unit\": \"1\", \"requirement\": \"slipper-sole-flexing\", \"values\": [-2]", "items[0].values[0]: is -2, which is no count; give a whole number from 0, or \"counted\": false where it was measured")]
+    [InlineData("\"unit\": \"grade\", \"counted\": true, \"values\": [4]", "items[0].counted: stands on a grade by eye; leave it out: the values of a grade are steps in order")]
+    public void What_is_no_count_is_a_fault(string rest, string lines) =>
+        Assert.Equal(lines.Split('|'), DataFolder.Faults("readings", $$"""{ "items": [{ "id": "x", "quantity": "q", {{rest}} }] }""").Select(f => f.ToString()));
+
+    /// <summary>A level that the test was set to has a unit, and need not be whole.</summary>
+    [Fact]
+    public void A_level_that_was_set_need_not_be_whole() => Assert.Equal(
+        (15.5, Ruling.Within),
+        DataFolder.Run("readings", """{ "items": [{ "id": "x", "quantity": "compression", "unit": "kN", "values": [15.5, 16], "requirement": "iso-20345-toe-cap-compression" }] }""").Figures.Select(f => (f.Measured.Value, f.Ruling!.Value)).Single());
+
     [Theory]
     [InlineData("\"temperatureC\": 35, \"humidityPct\": 51", "read in a room of 35 °C, where the requirement holds for pieces conditioned at 23 ± 2 °C and 50 ± 5 % relative humidity (ISO 18454, from memory): condition them and read again.")]
     [InlineData("\"temperatureC\": 24, \"humidityPct\": 80", "read in a room of 80 %, where")]
