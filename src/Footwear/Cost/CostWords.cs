@@ -98,6 +98,7 @@ internal static class CostWords
             cautions.Add($"{change.Change.Name}: {change.f.Label} is in '{change.f.Before.Unit}' before and '{change.f.After.Unit}' after; no difference was taken.");
         }
 
+        cautions.AddRange(tried.SelectMany(OvenWords.Cautions));
         if (sheet.Lines.All(l => l.Price.IsExact) && sheet.PriceLists.All(l => l.UncertaintyPct == 0))
         {
             cautions.Add("No price has an uncertainty: the intervals are narrower than what is known. Give each price a standardUncertainty, or a price list with its own.");

@@ -36,6 +36,10 @@ internal static class OvenWords
         }
     }
 
+    /// <summary>What goes over its limit, or may; a caution and no ruling, as a change that is only thought of decides nothing about the shoe.</summary>
+    public static IEnumerable<string> Cautions(TriedChange tried) => (tried.Trial.Oven?.Over ?? []).Select(h =>
+        $"{tried.Trial.Change.Name}: {h.Layer.Name} {(h.Ruling == Ruling.Outside ? "goes" : "may go")} over its limit in the oven, with a probability of {Shown.Probability(h.Margin!.ProbabilityAtMost(0))}; margin {Display.Of(h.Margin)} ({h.LimitOfMargin().Source}). {Trial}");
+
     private static string Layer(LayerMove layer, string source) => (layer.Now.Given.Fitted, layer.After) switch
     {
         (Fitted.AfterOven, _) => $"{layer.Now.Name} is fitted after the oven by {source} and does not go through it.",

@@ -34,16 +34,22 @@ internal sealed record PaidDuty(DutyAnswer Answer, Measured Fixed, double Pct, I
     }
 
     /// <summary>What each line that remains would pay; none where all pay the same.</summary>
-    public ImmutableArray<DutyBranch> Branches => IsDecided ? [] : [.. Answer.Found.Lines.Select(l => new DutyBranch(
-        l,
-        Answer.Chances is { } chances ? chances.GetValueOrDefault(l.Code) / chances.Values.Sum() : null,
-        l.SpecificPerPair + Extras.Sum(e => e.SpecificPerPair),
-        l.AdValoremPct + Extras.Sum(e => e.AdValoremPct)))];
+    public ImmutableArray<DutyBranch> Branches => IsDecided ? [] : [.. Answer.Found.Lines.Select(Branch)];
 
     /// <summary>The lines with their rates.</summary>
     public string Lines => DutyTables.Few(Answer.Found.Lines);
 
     public bool IsDecided => HasOneRate(Answer.Found.Lines);
+
+    private DutyBranch Branch(ScheduleLine line)
+    {
+        var (currency, value) = (Answer.Schedule.Currency, Answer.Value!);
+        double? chance = Answer.Chances is { } chances ? chances.GetValueOrDefault(line.Code) : null;
+        var laden = line with { SpecificPerPair = line.SpecificPerPair + Extras.Sum(e => e.SpecificPerPair), AdValoremPct = line.AdValoremPct + Extras.Sum(e => e.AdValoremPct) };
+        return BranchDuty.Cuts(line, value)
+            ? new DutyBranch(line, chance, BranchDuty.Of(laden, value, currency), 0)
+            : new DutyBranch(line, chance, Measured.Exact(laden.SpecificPerPair, currency), laden.AdValoremPct);
+    }
 
     private static (Measured Fixed, double Pct) Line(DutyAnswer answer, string source, List<string> notes)
     {
@@ -53,17 +59,23 @@ internal sealed record PaidDuty(DutyAnswer Answer, Measured Fixed, double Pct, I
             return (Measured.Exact(lines[0].SpecificPerPair, currency), lines[0].AdValoremPct);
         }
 
-        var value = Measured.Exact(answer.Value!.Value, currency);
+        // Where a bracket cuts the value, what a line pays hangs on which part of it: the duty is then an amount, drawn as a whole.
+        var isCut = lines.Any(l => BranchDuty.Cuts(l, answer.Value!));
+        var value = isCut ? answer.Value! : Measured.Exact(answer.Value!.Value, currency);
+        if (answer.LeftOut.Length > 0)
+        {
+            notes.Add(answer.LeftOut);
+        }
+
         if (answer.Chances is { } chances)
         {
-            var whole = chances.Values.Sum();
-            var pct = lines.Sum(l => chances.GetValueOrDefault(l.Code) / whole * l.AdValoremPct);
+            var pct = isCut ? 0 : lines.Sum(l => chances.GetValueOrDefault(l.Code) * l.AdValoremPct);
             return (Shifted(BranchDuty.Of(lines, chances, value, currency, source), -pct * value.Value / 100), pct);
         }
 
-        var duties = lines.Select(l => (Line: l, Duty: Charges.Duty(l, value, currency).Value)).OrderBy(d => d.Duty).ToArray();
+        var duties = lines.Select(l => (Line: l, Duty: BranchDuty.Of(l, value, currency).Value)).OrderBy(d => d.Duty).ToArray();
         var (least, most) = (duties[0], duties[^1]);
-        var middle = (least.Line.AdValoremPct + most.Line.AdValoremPct) / 2;
+        var middle = isCut ? 0 : (least.Line.AdValoremPct + most.Line.AdValoremPct) / 2;
         notes.Add($"{lines.Length} lines remain: the duty is taken as anywhere from {Charges.Cents(least.Duty):0.00} to {Charges.Cents(most.Duty):0.00} {currency}.{(answer.Missing.IsEmpty ? "" : $" Get first: {answer.Missing[0].Words}")}");
         var half = (most.Duty - least.Duty) / 2;
         var open = Measured.Of(least.Duty + half, currency, $"duty:undecided:{source}:{string.Join("+", lines.Select(l => l.Code))}", half / Math.Sqrt(3))

@@ -56,7 +56,7 @@ internal sealed class WorkedDuty
             return new WorkedSheet(
                 With(valued, paid.Fixed, paid.Pct, paid.IsDecided ? "specific duty" : "duty line that is open"),
                 paid,
-                [.. paid.Branches.Select(b => (b, With(valued, Measured.Exact(b.Specific, _schedule.Currency), b.Pct, $"specific duty of {b.Line.Code}")))]);
+                [.. paid.Branches.Select(b => (b, With(valued, b.Fixed, b.Pct, $"specific duty of {b.Line.Code}")))]);
         }
         catch (FaultsException e)
         {

@@ -11,8 +11,9 @@ internal sealed record LayerMove(OvenLayer Was, OvenLayer Now, Measured? Before,
 
 /// <summary>What a change does in the oven.</summary>
 /// <param name="Least">The layer of the changed stack with the least margin; null where none has a limit.</param>
+/// <param name="Over">Layers of the changed stack that go over their limit, or may, and did not so surely before or are changed.</param>
 /// <param name="Notes">What could not be put into figures, and what to enter for it.</param>
-internal sealed record OvenMove(string Source, ImmutableArray<LayerMove> Layers, LayerHeat? Least, ImmutableArray<string> Notes);
+internal sealed record OvenMove(string Source, ImmutableArray<LayerMove> Layers, LayerHeat? Least, ImmutableArray<LayerHeat> Over, ImmutableArray<string> Notes);
 
 /// <summary>Works the margins in the oven out anew for each change of a material.</summary>
 internal sealed class WorkedOven
@@ -46,9 +47,10 @@ internal sealed class WorkedOven
         }
 
         var notes = new List<string>();
-        var named = change.Oven.Select(l => _trial.Find(l.Layer)?.Id).ToHashSet(StringComparer.Ordinal);
-        ImmutableArray<LayerChange> found = [.. Materials(sheet, change).Select(m => Found(m, named, notes)).OfType<LayerChange>().DistinctBy(l => l.Layer)];
         var before = faults.Count;
+        Once(change.Oven, where, faults);
+        var found = Fall([.. Materials(sheet, change).Select(m => Found(m, change.Oven, notes)).OfType<LayerChange>()], notes);
+        notes.AddRange(Gone(sheet, change));
         var stack = _trial.With([.. change.Oven, .. found], where + ".oven", faults);
         if (stack is not { } now || faults.Count > before || !run || (change.Oven.IsEmpty && found.IsEmpty && notes.Count == 0))
         {
@@ -57,38 +59,87 @@ internal sealed class WorkedOven
 
         if (change.Oven.IsEmpty && found.IsEmpty)
         {
-            return new OvenMove(_source, [], null, [.. notes]);
+            return new OvenMove(_source, [], null, [], [.. notes]);
         }
 
         var heats = _trial.Run(now, _cancellation);
-        var changed = change.Oven.Select(l => _trial.Find(l.Layer)!.Id).Concat(found.Select(l => l.Layer)).Distinct();
-        notes.AddRange(found.Select(l => l.Layer).Select(id => $"Layer {id} is taken to stay {Display.Of(now.Single(l => l.Id == id).Given.ThicknessMm)} thick; give thicknessMm under oven of the change where it is not."));
+        var changed = change.Oven.Select(l => _trial.Find(l.Layer)!.Id).Concat(found.Select(l => l.Layer)).Distinct().ToArray();
+        notes.AddRange(found.Select(l => l.Layer).Where(id => !change.Oven.Any(l => l.ThicknessMm is not null && _trial.Find(l.Layer)!.Id == id)).Select(id => $"Layer {id} is taken to stay {Display.Of(now.Single(l => l.Id == id).Given.ThicknessMm)} thick; give thicknessMm under oven of the change where it is not."));
         return new OvenMove(
             _source,
             [.. changed.Select(id => new LayerMove(_trial.Layers.Single(l => l.Id == id), now.Single(l => l.Id == id), MarginOf(_asItIs.Value, id), MarginOf(heats, id)))],
             heats.Where(h => h.Margin is not null).MinBy(h => h.Margin!.Value),
+            [.. heats.Where(h => h.Ruling is Ruling.Outside or Ruling.Undecided && (changed.Contains(h.Layer.Id) || _asItIs.Value.FirstOrDefault(w => w.Layer.Id == h.Layer.Id)?.Ruling != h.Ruling))],
             [.. notes]);
     }
 
-    /// <summary>Lines of the bill that are of another material, with that material; a sock is the layer of the board it replaces.</summary>
-    private static IEnumerable<(ImmutableArray<CostLine> Lines, string Material)> Materials(CostEvidence sheet, CostChange change) => [
-        .. change.Lines.Where(c => c.Material is not null)
-            .Select(c => (Lines: sheet.Lines.Where(l => l.Id == c.Id && l.Material != c.Material).ToImmutableArray(), c.Material!)).Where(m => !m.Lines.IsEmpty),
-        .. change.Strobel is { } strobel ? [(sheet.Lines.Where(l => strobel.Board.Contains(l.Id)).ToImmutableArray(), strobel.Sock.Material)] : ImmutableArray<(ImmutableArray<CostLine>, string)>.Empty,
-        .. change.Add.Select(l => (ImmutableArray.Create(l), l.Material))];
+    /// <summary>A layer may be named by its id and by its component; it is still one.</summary>
+    private void Once(ImmutableArray<LayerChange> named, string where, List<Fault> faults)
+    {
+        foreach (var twice in named.Where(l => _trial.Find(l.Layer) is not null).GroupBy(l => _trial.Find(l.Layer)!.Id, l => l.Layer, StringComparer.Ordinal))
+        {
+            if (twice.Distinct(StringComparer.Ordinal).ToArray() is { Length: > 1 } names)
+            {
+                faults.Add(new Fault(where + ".oven", $"names layer {twice.Key} more than once, as {string.Join(" and ", names.Select(n => $"'{n}'"))}", "name each layer once, with all that is other of it"));
+            }
+        }
+    }
 
-    private LayerChange? Found((ImmutableArray<CostLine> Lines, string Material) other, HashSet<string?> named, List<string> notes)
+    /// <summary>One material for each layer; where several fall on it, that is told.</summary>
+    private static ImmutableArray<LayerChange> Fall(ImmutableArray<LayerChange> found, List<string> notes)
+    {
+        foreach (var several in found.GroupBy(l => l.Layer, StringComparer.Ordinal))
+        {
+            if (several.Select(l => l.Material).Distinct(StringComparer.Ordinal).ToArray() is { Length: > 1 } materials)
+            {
+                notes.Add($"{string.Join(" and ", materials)} both fall on layer {several.Key} of the stack, which is run with {materials[0]} alone: enter the layer with its material under oven of the change where it is the other.");
+            }
+        }
+
+        return [.. found.DistinctBy(l => l.Layer)];
+    }
+
+    /// <summary>Parts that are gone from the bill and not from the stack.</summary>
+    private IEnumerable<string> Gone(CostEvidence sheet, CostChange change)
+    {
+        var stay = sheet.Lines.Where(l => !change.Remove.Contains(l.Id)).Concat(change.Add).Select(LayerOf).OfType<OvenLayer>().Select(l => l.Id)
+            .Concat(change.Oven.Select(l => _trial.Find(l.Layer)?.Id)).ToHashSet();
+        return sheet.Lines.Where(l => change.Remove.Contains(l.Id)).Select(l => (Line: l, Layer: LayerOf(l))).Where(p => p.Layer is { } layer && !stay.Contains(layer.Id))
+            .Select(p => $"{p.Line.Component} is gone from the bill and stays in the stack as layer {p.Layer!.Id}: margins here are with it. To run the stack without it enter {{ \"layer\": \"{p.Layer.Id}\", \"fitted\": \"after-oven\" }} under oven of the change.");
+    }
+
+    private OvenLayer? LayerOf(CostLine line) => _trial.Find(line.Id) ?? _trial.Find(line.Component);
+
+    /// <summary>Lines of the bill that are of another material, with that material; a sock is the layer of the board it replaces.</summary>
+    private static IEnumerable<(ImmutableArray<CostLine> Lines, string Material, bool IsOfBill)> Materials(CostEvidence sheet, CostChange change) => [
+        .. change.Lines.Where(c => c.Material is not null)
+            .Select(c => (Lines: sheet.Lines.Where(l => l.Id == c.Id && l.Material != c.Material).ToImmutableArray(), c.Material!, true)).Where(m => !m.Lines.IsEmpty),
+        .. change.Strobel is { } strobel ? [(sheet.Lines.Where(l => strobel.Board.Contains(l.Id)).ToImmutableArray(), strobel.Sock.Material, true)] : ImmutableArray<(ImmutableArray<CostLine>, string, bool)>.Empty,
+        .. change.Add.Select(l => (ImmutableArray.Create(l), l.Material, false))];
+
+    private LayerChange? Found((ImmutableArray<CostLine> Lines, string Material, bool IsOfBill) other, ImmutableArray<LayerChange> named, List<string> notes)
     {
         var part = string.Join(", ", other.Lines.Select(l => l.Component));
-        var layer = other.Lines.Select(l => _trial.Find(l.Id) ?? _trial.Find(l.Component)).FirstOrDefault(l => l is not null);
-        if (named.Count > 0 && (layer is null || named.Contains(layer.Id)))
+        var layer = other.Lines.Select(LayerOf).FirstOrDefault(l => l is not null);
+        if (layer is null)
         {
+            // A layer that is entered with this very material is the answer to the note.
+            if (named.Any(l => string.Equals(l.Material, other.Material, StringComparison.OrdinalIgnoreCase)))
+            {
+                return null;
+            }
+
+            notes.Add($"No layer of {_source} is called {part}: if it goes through the oven, enter under oven of the change which layer it is ({string.Join(", ", _trial.Layers.Select(l => l.Id))}) and its material card.");
             return null;
         }
 
-        if (layer is null)
+        if (other.Lines.FirstOrDefault(l => other.IsOfBill && LayerOf(l)?.Id == layer.Id && !IsOf(layer, l.Material)) is { } otherwise)
         {
-            notes.Add($"No layer of {_source} is called {part}: if it goes through the oven, enter under oven of the change which layer it is ({string.Join(", ", _trial.Layers.Select(l => l.Id))}) and its material card.");
+            notes.Add($"Layer {layer.Id} of {_source} holds {layer.Material.Name}, the bill has {otherwise.Material} for {otherwise.Component}: the margin before is that of {layer.Material.Name}.");
+        }
+
+        if (named.Any(l => l.Material is not null && _trial.Find(l.Layer)?.Id == layer.Id))
+        {
             return null;
         }
 
@@ -100,6 +151,9 @@ internal sealed class WorkedOven
 
         return new LayerChange(layer.Id, other.Material);
     }
+
+    private static bool IsOf(OvenLayer layer, string material) =>
+        string.Equals(layer.Material.Name, material, StringComparison.OrdinalIgnoreCase) || string.Equals(layer.Given.Material, material, StringComparison.OrdinalIgnoreCase);
 
     private static Measured? MarginOf(ImmutableArray<LayerHeat> heats, string layer) => heats.FirstOrDefault(h => h.Layer.Id == layer)?.Margin;
 }

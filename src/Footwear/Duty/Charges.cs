@@ -56,12 +56,12 @@ public static class Charges
     }
 
     /// <summary>Merchandise processing and harbor maintenance fees of one entry into the U.S., spread over its pairs, unrounded.</summary>
-    public static ImmutableArray<Charge> Fees(UsFees fees, CustomsEntry entry, double valuePerPair, List<string> cautions)
+    public static ImmutableArray<Charge> Fees(UsFees fees, CustomsEntry entry, Measured valuePerPair, List<string> cautions)
     {
         ArgumentNullException.ThrowIfNull(fees);
         ArgumentNullException.ThrowIfNull(entry);
+        ArgumentNullException.ThrowIfNull(valuePerPair);
         ArgumentNullException.ThrowIfNull(cautions);
-        var total = (decimal)valuePerPair * entry.Pairs;
         var list = ImmutableArray.CreateBuilder<Charge>();
         var year = fees.ByFiscalYear.LastOrDefault(y => y.From <= entry.Date && entry.Date < y.From.AddYears(1));
         if (year is null)
@@ -70,16 +70,20 @@ public static class Charges
         }
         else
         {
-            var plain = Money.Round(total * (decimal)fees.MerchandiseProcessingPct / 100, 2);
-            var fee = Math.Clamp(plain, year.MinUsd, year.MaxUsd);
-            list.Add(new Charge("fee.merchandise", "Merchandise processing fee", (double)(fee / entry.Pairs), string.Create(CultureInfo.InvariantCulture, $"{fee:0.00} USD for the entry{(fee == year.MaxUsd ? ", its maximum" : fee == year.MinUsd ? ", its minimum" : "")}; fiscal year {year.FiscalYear}, {year.Status}")));
+            decimal Of(double perPair) => Math.Clamp(Money.Round((decimal)perPair * entry.Pairs * (decimal)fees.MerchandiseProcessingPct / 100, 2), year.MinUsd, year.MaxUsd);
+            var fee = Of(valuePerPair.Value);
+            list.Add(new Charge("fee.merchandise", "Merchandise processing fee", Through(valuePerPair, v => (double)(Of(v) / entry.Pairs)), string.Create(CultureInfo.InvariantCulture, $"{fee:0.00} USD for the entry{(fee == year.MaxUsd ? ", its maximum" : fee == year.MinUsd ? ", its minimum" : "")}; fiscal year {year.FiscalYear}, {year.Status}")));
         }
 
         if (entry.Transport == "sea")
         {
-            list.Add(new Charge("fee.harbor", "Harbor maintenance fee", valuePerPair * fees.HarborMaintenancePct / 100, string.Create(CultureInfo.InvariantCulture, $"{fees.HarborMaintenancePct} % of ocean cargo, {fees.HarborMaintenanceLaw}")));
+            list.Add(new Charge("fee.harbor", "Harbor maintenance fee", Measured.Linear("USD", (valuePerPair, fees.HarborMaintenancePct / 100)), string.Create(CultureInfo.InvariantCulture, $"{fees.HarborMaintenancePct} % of ocean cargo, {fees.HarborMaintenanceLaw}")));
         }
 
         return list.ToImmutable();
     }
+
+    /// <summary>A fee that is held between a least and a most: its draws are those of the value, its causes too.</summary>
+    private static Measured Through(Measured value, Func<double, double> fee) =>
+        BranchDuty.Drawn(fee(value.Value), "USD", value, [.. BranchDuty.All(value).Select(fee)]);
 }

@@ -9,6 +9,9 @@ namespace Pairbench.Footwear.Duty;
 internal sealed record DutyAnswer(
     Schedule Schedule, LineSearch Search, FactRules Rules, Answers Answers, Classification Found, ImmutableArray<MissingFact> Missing, ImmutableDictionary<string, double>? Chances, Measured? Value)
 {
+    /// <summary>Lines that are too improbable to remain, in words; empty where there is none.</summary>
+    public string LeftOut { get; init; } = "";
+
     /// <param name="valueOf">The customs value; tells its faults.</param>
     /// <exception cref="FaultsException">The facts disagree, or no line fits them.</exception>
     public static DutyAnswer Of(DutyEvidence evidence, Catalogue catalogue, Func<Schedule, List<Fault>, Measured?> valueOf)
@@ -38,7 +41,8 @@ internal sealed record DutyAnswer(
             throw new FaultsException(new Fault("facts", "no line of the schedule fits them together", "look for facts that exclude each other, such as a knee boot below the ankle"));
         }
 
-        return new DutyAnswer(schedule, search, rules, answers, found, Classification.Missing(answers, search, rules, evidence.Unknown), LineChances.Of(answers, search, rules, evidence.Unknown), value);
+        var (chances, leftOut) = LineChances.Told(LineChances.Of(answers, search, rules, evidence.Unknown), found.Lines);
+        return new DutyAnswer(schedule, search, rules, answers, found, Classification.Missing(answers, search, rules, evidence.Unknown), chances, value) { LeftOut = leftOut };
     }
 
     private static Measured? InCurrency(Measured? value, Schedule schedule) => value is null ? null : Measured.Linear(schedule.Currency, (value, 1));

@@ -27,10 +27,15 @@ public sealed class DutyExamination : Examination<DutyEvidence>
             cautions.Add($"Lines of this edition that no shoe can reach, as earlier ones take all that fits them: {never}. Look at their conditions and their order.");
         }
 
-        var charges = OnTop(evidence, surroundings, value, cautions);
+        if (answer.LeftOut.Length > 0)
+        {
+            cautions.Add(answer.LeftOut);
+        }
+
+        var charges = OnTop(evidence, surroundings, value, schedule.Currency, cautions);
         return new Outcome
         {
-            Figures = [.. Figures(found.Lines, value, schedule.Currency, answers, chances, source), .. charges.Select(c => new Figure(c.Id, c.Name, Measured.Exact(c.PerPair, schedule.Currency))), .. evidence.Sampling is { } leads ? SamplingPlan.Of(leads).Figures(source) : []],
+            Figures = [.. Figures(found.Lines, value, schedule.Currency, answers, chances, source), .. charges.Select(c => new Figure(c.Id, c.Name, c.PerPair)), .. evidence.Sampling is { } leads ? SamplingPlan.Of(leads).Figures(source) : []],
             Tables = [
                 DutyTables.Says(DutyWords.Sentence(found.Lines, missing), DutyWords.Contact(answers)),
                 DutyTables.Lines(found, value, schedule, chances),
@@ -82,7 +87,7 @@ public sealed class DutyExamination : Examination<DutyEvidence>
         }
         else if (value is not null)
         {
-            var duties = lines.Select(l => Charges.Duty(l, value, currency)).OrderBy(d => d.Value).ToList();
+            var duties = lines.Select(l => BranchDuty.Of(l, value, currency)).OrderBy(d => d.Value).ToList();
             yield return new Figure("duty.least", "Duty per pair, least of the branches", duties[0]);
             yield return new Figure("duty.most", "Duty per pair, most of the branches", duties[^1]);
             if (chances is not null)
@@ -102,12 +107,12 @@ public sealed class DutyExamination : Examination<DutyEvidence>
         }
     }
 
-    private static ImmutableArray<Charge> OnTop(DutyEvidence evidence, Surroundings surroundings, Measured? value, List<string> cautions)
+    private static ImmutableArray<Charge> OnTop(DutyEvidence evidence, Surroundings surroundings, Measured? value, string currency, List<string> cautions)
     {
         var charges = ImmutableArray.CreateBuilder<Charge>();
         if (value is not null && evidence is { Market: Market.Us, Entry: { } entry })
         {
-            charges.AddRange(Charges.Fees(surroundings.Catalogue.Read<UsFees>(UsFees.File), entry, value.Value, cautions));
+            charges.AddRange(Charges.Fees(surroundings.Catalogue.Read<UsFees>(UsFees.File), entry, value, cautions));
         }
 
         cautions.Add(evidence.ExtraDuties.IsEmpty
@@ -117,7 +122,7 @@ public sealed class DutyExamination : Examination<DutyEvidence>
         {
             if (value is not null)
             {
-                charges.Add(new Charge($"extra.{number}", extra.Name, (value.Value * extra.AdValoremPct / 100) + extra.SpecificPerPair, string.Create(CultureInfo.InvariantCulture, $"{extra.AdValoremPct} % for goods of {extra.Origin} from {extra.From:yyyy-MM-dd}; {extra.Source ?? "source not stated"}")));
+                charges.Add(new Charge($"extra.{number}", extra.Name, Measured.Linear(currency, (value, extra.AdValoremPct / 100), (Measured.Exact(extra.SpecificPerPair, currency), 1)), string.Create(CultureInfo.InvariantCulture, $"{extra.AdValoremPct} % for goods of {extra.Origin} from {extra.From:yyyy-MM-dd}; {extra.Source ?? "source not stated"}")));
             }
         }
 
@@ -126,4 +131,4 @@ public sealed class DutyExamination : Examination<DutyEvidence>
 }
 
 /// <summary>What comes on top of the duty, per pair in the currency of the market.</summary>
-public sealed record Charge(string Id, string Name, double PerPair, string Words);
+public sealed record Charge(string Id, string Name, Measured PerPair, string Words);

@@ -27,7 +27,7 @@ internal static class DutyTables
             l.RateText,
             new Cell.Texts(Because(l, found)),
             l.Gist,
-            value is null ? new Cell.Empty() : Charges.Shown(Charges.Duty(l, value, schedule.Currency), schedule.Currency),
+            value is null ? new Cell.Empty() : Charges.Shown(BranchDuty.Of(l, value, schedule.Currency), schedule.Currency),
             chances is null ? new Cell.Empty() : Percent(chances.GetValueOrDefault(l.Code)),
             l.Status))],
         TableForm.NamedRows);
@@ -61,7 +61,7 @@ internal static class DutyTables
         "on-top",
         "On top of the duty",
         [new("name", "charge"), new("perPair", "per pair"), new("how", "how")],
-        [.. charges.Select(c => ImmutableArray.Create<Cell>(c.Name, string.Create(CultureInfo.InvariantCulture, $"{c.PerPair:0.0000} {currency}"), c.Words))]);
+        [.. charges.Select(c => ImmutableArray.Create<Cell>(c.Name, string.Create(CultureInfo.InvariantCulture, $"{c.PerPair.Value:0.0000}{(c.PerPair.IsExact ? "" : FormattableString.Invariant($" ± {c.PerPair.ExpandedUncertainty():0.0000}"))} {currency}"), c.Words))]);
 
     public static string Percent(double chance) => chance is > 0 and < 0.001 ? "under 0.1 %" : string.Create(CultureInfo.InvariantCulture, $"{100 * chance:0.#} %");
 
@@ -75,8 +75,8 @@ internal static class DutyTables
 
     public static string Money(ImmutableArray<ScheduleLine> lines, Measured value, string currency)
     {
-        var least = Charges.Cents(lines.Min(l => Charges.Duty(l, value, currency).Value));
-        var most = Charges.Cents(lines.Max(l => Charges.Duty(l, value, currency).Value));
+        var least = Charges.Cents(lines.Min(l => BranchDuty.Of(l, value, currency).Value));
+        var most = Charges.Cents(lines.Max(l => BranchDuty.Of(l, value, currency).Value));
         return least == most ? string.Create(CultureInfo.InvariantCulture, $"{least:0.00} {currency}") : string.Create(CultureInfo.InvariantCulture, $"{least:0.00} to {most:0.00} {currency}");
     }
 }

@@ -42,6 +42,21 @@ public static class LineChances
         return chances.ToImmutableDictionary();
     }
 
+    /// <summary>Shares of the lines that remain, one together, and the others in words. A line that is alone keeps its probability.</summary>
+    internal static (ImmutableDictionary<string, double>? Chances, string LeftOut) Told(ImmutableDictionary<string, double>? chances, ImmutableArray<ScheduleLine> lines)
+    {
+        var told = chances?.Where(c => lines.Any(l => l.Code == c.Key)).ToImmutableDictionary();
+        if (lines.Length < 2 || told is null || told.Values.Sum() is not (> 0 and var whole))
+        {
+            return (chances, "");
+        }
+
+        var rest = chances!.Where(c => !told.ContainsKey(c.Key)).OrderByDescending(c => c.Value).ToArray();
+        return (
+            told.ToImmutableDictionary(c => c.Key, c => c.Value / whole),
+            rest.Length == 0 ? "" : $"Left out, as beyond the 95 % intervals of the facts: {string.Join(", ", rest.Select(c => $"{c.Key} with {DutyTables.Percent(c.Value)}"))}. The probabilities are shares of the lines that remain.");
+    }
+
     private static ImmutableArray<(Extent? Range, double Chance)> Values(Answers answers, LineSearch search)
     {
         if (!search.Uses("valueUsdPerPair") || answers["valueUsdPerPair"] is not Extent { Measured: { IsExact: false } value })

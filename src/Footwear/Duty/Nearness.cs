@@ -97,7 +97,7 @@ internal static class Nearness
 
     /// <summary>What the lines pay, least first; one amount where they pay the same.</summary>
     private static ImmutableArray<double> Duties(ImmutableArray<ScheduleLine> lines, Measured value, LineSearch search) =>
-        [.. lines.Select(l => Charges.Duty(l, value, search.Schedule.Currency).Value).DistinctBy(Charges.Cents).Order()];
+        [.. lines.Select(l => BranchDuty.Of(l, value, search.Schedule.Currency).Value).DistinctBy(Charges.Cents).Order()];
 
     /// <param name="perPair">Least first.</param>
     private static string Difference(ImmutableArray<double> perPair, double? volume, string currency)

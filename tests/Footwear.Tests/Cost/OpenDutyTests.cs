@@ -32,6 +32,10 @@ public sealed class OpenDutyTests
         Assert.Contains(outcome.Tables.Single(t => t.Id == "touches").Rows, r => ((Cell.Text)r[2]).Words.StartsWith("The duty line is open. 6404.11.81 with 71", StringComparison.Ordinal));
     }
 
+    [Fact]
+    public void Money_in_words_has_no_digits_beyond_the_cent() =>
+        Assert.DoesNotContain(Sheet(Shares).Cautions, c => System.Text.RegularExpressions.Regex.IsMatch(c, @"(duty|landed) \d+\.\d{3}"));
+
     /// <remarks>Nobody knows what the other 52 % are made of: of the lines that remain none has a probability.</remarks>
     [Fact]
     public void A_line_that_a_fact_leaves_open_has_no_probability()

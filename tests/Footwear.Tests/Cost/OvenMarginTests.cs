@@ -16,6 +16,7 @@ public sealed class OvenMarginTests
         "inner": { "kind": "insulated" }, "airFilm": 25, "startC": 23,
         "materials": [{ "material": "weave", "conductivityWmK": 0.1, "densityKgM3": 500, "specificHeatJkgK": 1400, "limitC": { "value": 150, "standardUncertainty": 2, "cause": "weave-limit" } },
                       { "material": "net", "conductivityWmK": 0.1, "densityKgM3": 400, "specificHeatJkgK": 1400, "limitC": { "value": 120, "standardUncertainty": 2, "cause": "net-limit" } },
+                      { "material": "film", "conductivityWmK": 0.1, "densityKgM3": 400, "specificHeatJkgK": 1400, "limitC": { "value": 105, "standardUncertainty": 2, "cause": "film-limit" } },
                       { "material": "mesh", "conductivityWmK": 0.1, "densityKgM3": 400, "specificHeatJkgK": 1400 }]
         """;
 
@@ -43,10 +44,34 @@ public sealed class OvenMarginTests
     [InlineData("", """{ "id": "c", "lines": [{ "id": "inside", "material": "net" }] }""", "enter the stack as ovenSheet of the cost sheet, { \"evidenceOf\": \"oven/main\" }")]
     [InlineData("with", """{ "id": "c", "lines": [{ "id": "inside", "material": "hemp cloth" }] }""", "'hemp cloth' has no card to reckon with: its margin as layer cloth is not known.")]
     [InlineData("with", """{ "id": "c", "lines": [{ "id": "box", "material": "net" }] }""", "No layer of the stack of this sheet is called Box: if it goes through the oven, enter under oven of the change which layer it is (outsole, cloth, footbed)")]
+    [InlineData("with", """{ "id": "c", "lines": [{ "id": "box", "material": "hemp cloth" }], "oven": [{ "layer": "outsole", "material": "net" }] }""", "No layer of the stack of this sheet is called Box")]
+    [InlineData("with", """{ "id": "c", "lines": [{ "id": "inside", "material": "net" }], "add": [{ "id": "more", "component": "Lining", "material": "weave", "price": 1, "per": "pair" }] }""", "net and weave both fall on layer cloth of the stack, which is run with net alone")]
+    [InlineData("with", """{ "id": "c", "remove": ["inside"] }""", "Lining is gone from the bill and stays in the stack as layer cloth")]
+    [InlineData("with", """{ "id": "c", "lines": [{ "id": "box", "material": "net" }], "oven": [{ "layer": "outsole", "thicknessMm": 2 }] }""", "No layer of the stack of this sheet is called Box")]
     [InlineData("with", """{ "id": "c", "lines": [{ "id": "inside", "material": "mesh" }] }""", "states no limit: cloth has no margin. Enter limitC for it")]
     [InlineData("with", """{ "id": "c", "oven": [{ "layer": "footbed", "material": "net" }] }""", "is fitted after the oven by the stack of this sheet and does not go through it.")]
     public void Where_it_is_not_known_it_says_what_to_enter(string stack, string change, string words) =>
         Assert.Contains(Touched(Sheet(stack.Length > 0 ? $$""" "ovenSheet": { {{Stack}} }, """ : "", change)), t => t.StartsWith("oven: ", StringComparison.Ordinal) && t.Contains(words, StringComparison.Ordinal));
+
+    /// <remarks>105 - 110 is -5 K with u = 2.5 K: over the limit with a probability of 97.7 % (normal distribution).</remarks>
+    [Fact]
+    public void A_part_that_melts_raises_a_caution_and_rules_nothing_about_the_shoe()
+    {
+        var outcome = Sheet($$""" "ovenSheet": { {{Stack}} }, """, """{ "id": "c", "lines": [{ "id": "inside", "material": "film" }] }""");
+        Equal(-5, 2.5, Of(outcome, "c.oven.cloth.margin"));
+        Assert.Contains(outcome.Cautions, c => c.Contains("Lining (film) goes over its limit in the oven, with a probability of 97.7", StringComparison.Ordinal));
+        Assert.DoesNotContain(outcome.Figures, f => f.Limit is not null);
+        Assert.DoesNotContain(Sheet($$""" "ovenSheet": { {{Stack}} }, """, """{ "id": "c", "lines": [{ "id": "inside", "material": "net" }] }""").Cautions, c => c.Contains("over its limit", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void A_thickness_that_is_entered_leaves_the_material_to_the_bill() => Equal(
+        10, 2.5, Of(Sheet($$""" "ovenSheet": { {{Stack}} }, """, """{ "id": "c", "lines": [{ "id": "inside", "material": "net" }], "oven": [{ "layer": "cloth", "thicknessMm": 2 }] }"""), "c.oven.cloth.margin"));
+
+    [Fact]
+    public void A_stack_that_holds_another_material_than_the_bill_says_so() => Assert.Contains(
+        Touched(DataFolder.Run("cost", Evidence($$""" "ovenSheet": { {{Stack}} }, """, """{ "id": "c", "lines": [{ "id": "inside", "material": "net" }] }""").Replace("\"weave\", \"netAreaDm2\"", "\"canvas\", \"netAreaDm2\"", StringComparison.Ordinal))),
+        t => t.Contains("Layer cloth of the stack of this sheet holds weave, the bill has canvas for Lining", StringComparison.Ordinal));
 
     [Fact]
     public void A_part_fitted_after_the_oven_may_be_put_through_it()
@@ -64,6 +89,7 @@ public sealed class OvenMarginTests
 
     [Theory]
     [InlineData("""{ "id": "c", "oven": [{ "layer": "vamp", "material": "net" }] }""", "changes[0].oven[0].layer: 'vamp' is no layer of the stack; give one of outsole, cloth, footbed")]
+    [InlineData("""{ "id": "c", "oven": [{ "layer": "cloth", "material": "net" }, { "layer": "Lining", "thicknessMm": 2 }] }""", "changes[0].oven: names layer cloth more than once, as 'cloth' and 'Lining'; name each layer once, with all that is other of it")]
     [InlineData("""{ "id": "c", "oven": [{ "layer": "cloth" }] }""", "changes[0].oven[0]: changes nothing of 'cloth'; give a material, a thicknessMm or fitted")]
     [InlineData("""{ "id": "c", "oven": [{ "layer": "cloth", "fitted": "after-oven" }, { "layer": "outsole", "fitted": "after-oven" }] }""", "changes[0].oven: leaves no layer that goes through the oven; change something else")]
     public void Faults_stand_at_the_layer(string change, string fault) =>

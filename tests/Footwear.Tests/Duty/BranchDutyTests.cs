@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text;
+using Pairbench.Measuring;
 
 namespace Pairbench.Footwear.Tests.Duty;
 
@@ -20,6 +21,45 @@ public sealed class BranchDutyTests
         Assert.Equal((chance * 0.75) + ((1 - chance) * 2.90), duty.Value, 0.002);
         Assert.InRange(interval.Lower, 0.75 - 1e-9, 2.90 + 1e-9);
         Assert.InRange(interval.Upper, interval.Lower, 2.90 + 1e-9);
+    }
+
+    private const string Bracketed = """
+        "facts": { "upper": { "material": "textile", "fibre": "vegetable" }, "athletic": false, "outerSole": { "note5Durable": false, "groundContactPct": {
+          "textile": { "value": 52, "unit": "%", "standardUncertainty": 1.1 }, "rubber-plastics": { "value": 48, "unit": "%", "standardUncertainty": 1.1 } } } },
+          "unknown": "plain", "customsValue": { "value": 11.1, "currency": "USD", "standardUncertainty": 1 }
+        """;
+
+    /// <remarks>
+    /// Bracket of 12 USD, 0.9 standard uncertainties over 11.1: 18.41 % lie over it with a mean of 11.1 + 0.26609/0.18406 = 12.546, the others at 11.1 - 0.26609/0.81594 = 10.774
+    /// (mean of a truncated normal distribution). 9 % of the one, 7.5 % of the other.
+    /// </remarks>
+    [Fact]
+    public void A_branch_pays_at_values_that_are_in_its_bracket_and_the_cost_sheet_says_the_same()
+    {
+        var outcome = DataFolder.Run("duty", "{" + Bracketed + "}");
+        var (least, most, duty) = (Of(outcome, "duty.least"), Of(outcome, "duty.most"), Of(outcome, "duty"));
+        Assert.Equal(0.8080, least.Value, 0.001);
+        Assert.Equal(1.1291, most.Value, 0.001);
+        Assert.InRange(least.CoverageInterval().Upper, 0.85, 0.90 + 1e-9);
+        Assert.InRange(most.CoverageInterval().Lower, 1.08 - 1e-9, 1.10);
+        Assert.Equal(0.8671, duty.Value, 0.001);
+
+        var cost = DataFolder.Run("cost", $$"""{ "lines": [{ "id": "all", "component": "Pair", "material": "bought in", "price": 10, "per": "pair" }], "dutySheet": { {{Bracketed}} } }""");
+        Assert.Equal(duty.Value, Of(cost, "duty").Value, 1e-6);
+        Assert.Equal(duty.CoverageInterval().Lower, Of(cost, "duty").CoverageInterval().Lower, 0.01);
+        Assert.Equal(duty.CoverageInterval().Upper, Of(cost, "duty").CoverageInterval().Upper, 0.01);
+        var branches = cost.Tables.Single(t => t.Id == "duty-branches").Rows.ToDictionary(r => ((Cell.Text)r[1]).Words, r => ((Cell.Number)r[4]).Measured.Value);
+        Assert.Equal(least.Value, branches["6404.19.82"], 0.005);
+        Assert.Equal(most.Value, branches["6404.19.90"], 0.005);
+    }
+
+    /// <remarks>Rubber leads with a probability of 0.5 %, beyond the 95 % interval of the lead: its line does not remain.</remarks>
+    [Fact]
+    public void Probabilities_are_of_the_lines_that_remain_and_the_rest_is_named()
+    {
+        var outcome = DataFolder.Run("duty", "{" + Bracketed + "}");
+        Assert.Equal(["81.6 %", "18.4 %"], outcome.Tables.Single(t => t.Id == "lines").Rows.Select(r => ((Cell.Text)r[5]).Words));
+        Assert.Contains(outcome.Cautions, c => c.StartsWith("Left out, as beyond the 95 % intervals of the facts: 6404.19.89 with 0.4 %", StringComparison.Ordinal));
     }
 
     [Fact]
@@ -73,6 +113,8 @@ public sealed class BranchDutyTests
     public void The_other_basis_without_freight_is_a_fault() => Assert.Equal(["customsValue.freightAndInsurance"], DataFolder.Faults("duty", """
         { "facts": {}, "market": "EU", "customsValue": { "value": 10, "currency": "EUR", "basis": "FOB" } }
         """).Select(f => f.Where));
+
+    private static Measured Of(Outcome outcome, string id) => outcome.Figures.Single(f => f.Id == id).Measured;
 
     private static Outcome Shared(double textile, double rubber) => DataFolder.Run("duty", string.Create(CultureInfo.InvariantCulture, $$"""
         { "facts": { "upper": { "material": "textile", "fibre": "vegetable" }, "outerSole": { "note5Durable": false, "groundContactPct": {

@@ -47,6 +47,23 @@ public sealed class OnTopTests
         Assert.Contains(outcome.Cautions, c => c.Contains("change often", StringComparison.Ordinal));
     }
 
+    /// <remarks>10 ± 1 USD: 10 % is 1 with u = 0.1, 0.125 % by sea 0.0125 with u = 0.00125. 0.3464 % of 1000 pairs is 34.64 USD, which falls to its minimum of 33.58 at 9.69 USD a pair.</remarks>
+    [Fact]
+    public void A_share_of_an_uncertain_value_is_as_uncertain()
+    {
+        var outcome = DataFolder.Run("duty", """
+            { "facts": { "upper": { "material": "leather" }, "outerSole": { "greatestContact": "rubber-plastics" }, "wearer": "men" }, "unknown": "plain",
+              "customsValue": { "value": 10, "currency": "USD", "standardUncertainty": 1 }, "origin": "Elsewhere", "entry": { "date": "2026-03-01", "pairs": 1000, "transport": "sea" },
+              "extraDuties": [{ "name": "made-up surcharge", "origin": "Elsewhere", "adValoremPct": 10, "from": "2026-03-01", "source": "made up for a test" }] }
+            """);
+        Assert.Equal(0.1, outcome.Figures.Single(f => f.Id == "extra.1").Measured.StandardUncertainty, 9);
+        Assert.Equal(0.00125, outcome.Figures.Single(f => f.Id == "fee.harbor").Measured.StandardUncertainty, 9);
+        var processing = outcome.Figures.Single(f => f.Id == "fee.merchandise").Measured;
+        Assert.Equal(0.03464, processing.Value, 9);
+        Assert.Equal(0.03358, processing.CoverageInterval().Lower, 9);
+        Assert.Equal(0.003464 * (10 + 1.96), processing.CoverageInterval().Upper, 0.0002);
+    }
+
     [Fact]
     public void An_extra_duty_without_a_day_of_entry_is_not_counted_and_says_so()
     {
