@@ -28,7 +28,7 @@ public sealed class BenchFixture : IAsyncLifetime
     public async ValueTask InitializeAsync()
     {
         // A machine that builds and tests other things at the same time answers late, not wrongly.
-        Assertions.SetDefaultExpectTimeout(30_000);
+        Assertions.SetDefaultExpectTimeout(60_000);
         Shelf = await ReviewShelf.OpenFolderAsync(_folder);
         _app = BenchHost.Build(new BenchOptions { DataFolder = _folder, Urls = "http://127.0.0.1:0", WatchedFolder = Directory.CreateDirectory(Camera).FullName }, Shelf);
         await _app.StartAsync();

@@ -119,4 +119,31 @@ public sealed class CostTests(BenchFixture bench)
         await page.SetViewportSizeAsync(390, 844);
         Assert.False(await opened.ScrollsSidewaysAsync());
     }
+
+    [Fact]
+    public async Task Of_several_changes_each_is_folded_under_its_difference_and_a_new_one_is_open()
+    {
+        var stored = await bench.Shelf.CreateAsync("""
+            { "format": "pairbench-review/1", "style": { "name": "Several" }, "build": { "label": "one" },
+              "evidence": { "cost": { "currency": "USD", "duty": 0.5, "lines": [{ "id": "lining", "component": "Lining", "material": "cotton", "netAreaDm2": 20, "price": 10, "per": "m2" }],
+                "changes": [{ "id": "dearer", "words": "dearer", "lines": [{ "id": "lining", "priceTimes": 2 }] }, { "id": "cheaper", "words": "cheaper", "lines": [{ "id": "lining", "priceTimes": 0.5 }] }] } } }
+            """);
+        await using var opened = await bench.OpenAsync($"reviews/{stored.Id}?open=trade");
+        var page = opened.Page;
+        var (dearer, cheaper) = (page.GetByRole(AriaRole.Region, new() { Name = "Change dearer" }), page.GetByRole(AriaRole.Region, new() { Name = "Change cheaper" }));
+        await Assertions.Expect(dearer.Locator("summary").First).ToContainTextAsync("dearer: difference landed 2 USD");
+        await Assertions.Expect(dearer.GetByLabel("or price times")).ToBeHiddenAsync();
+        await cheaper.Locator("summary").First.ClickAsync();
+        await cheaper.GetByLabel("or price times").FillAsync("0.25");
+        await page.Keyboard.PressAsync("Enter");
+        await Assertions.Expect(cheaper.Locator("summary").First).ToContainTextAsync("1.5");
+        await Assertions.Expect(cheaper.GetByLabel("or price times")).ToBeVisibleAsync();
+
+        await page.GetByRole(AriaRole.Button, new() { Name = "Add a change" }).ClickAsync();
+        await Assertions.Expect(page.GetByRole(AriaRole.Region, new() { Name = "Change change-3" }).GetByLabel("What is tried")).ToBeVisibleAsync();
+        Assert.Empty(opened.Errors);
+        Assert.Empty(await opened.BarriersAsync());
+        await page.SetViewportSizeAsync(390, 844);
+        Assert.False(await opened.ScrollsSidewaysAsync());
+    }
 }
