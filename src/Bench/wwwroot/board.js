@@ -5,6 +5,7 @@ const steadyPreview = 1600;
 const hitRadius = 14;
 const touchHitRadius = 24;
 const mostZoom = 32;
+const longestAnswer = 5000;
 
 export function create(root, page, setup) {
   const board = new Board(root, page, setup);
@@ -99,6 +100,7 @@ class Board {
     this.abort.abort();
     this.resizer.disconnect();
     clearTimeout(this.detailTimer);
+    clearTimeout(this.takenTimer);
     this.disposed = true;
   }
 
@@ -106,13 +108,9 @@ class Board {
     const other = this.photo?.url !== state.photo?.url;
     this.photo = state.photo;
     this.marks = state.marks ?? [];
-    if (this.tool !== state.tool) {
-      this.drawing = null;
-    }
-    this.tool = state.tool ?? 'look';
+    this.hold(state.tool ?? 'look');
     this.brush = state.brush ?? this.brush;
     this.plane = planeOf(state.scale);
-    this.canvas.dataset.tool = this.tool;
     if (this.selected && !this.marks.some(m => m.id === this.selected.id && this.selected.index < m.points.length)) {
       this.selected = null;
     }
@@ -124,6 +122,25 @@ class Board {
       this.fit();
     }
     this.draw();
+  }
+
+  // A tool is in hand once its button is pressed: a click that follows at once must not wait for the page to hear of it.
+  take(tool) {
+    if (tool === this.tool) return;
+    this.taken = tool;
+    clearTimeout(this.takenTimer);
+    this.takenTimer = setTimeout(() => { this.taken = null; }, longestAnswer);
+    this.hold(tool, true);
+  }
+
+  hold(tool, byHand = false) {
+    if (!byHand && this.taken) {
+      if (tool !== this.taken) return;
+      this.taken = null;
+    }
+    if (this.tool !== tool) this.drawing = null;
+    this.tool = tool;
+    this.canvas.dataset.tool = tool;
   }
 
   load() {
@@ -257,6 +274,10 @@ class Board {
 
   listen() {
     const on = (type, handler, options) => this.canvas.addEventListener(type, handler, { signal: this.abort.signal, ...options });
+    this.root.closest('.board').addEventListener('click', e => {
+      const button = e.target.closest('button[data-takes]');
+      if (button) this.take(button.dataset.takes);
+    }, { signal: this.abort.signal });
     on('wheel', e => {
       e.preventDefault();
       const [x, y] = this.at(e);

@@ -12,6 +12,7 @@ public sealed class BoardTests(BenchFixture bench)
         await using var opened = await OpenBoardAsync();
         var page = opened.Page;
         await page.GetByRole(AriaRole.Button, new() { Name = "Rubber", Exact = true }).ClickAsync();
+        await InHandAsync(page.Locator("canvas"), "dab");
         var (x, y) = await OnScreenAsync(page, 600, 300);
         await page.Mouse.MoveAsync(x, y);
         await page.Mouse.DownAsync();
@@ -56,6 +57,7 @@ public sealed class BoardTests(BenchFixture bench)
         await using var opened = await OpenBoardAsync();
         var page = opened.Page;
         await page.GetByRole(AriaRole.Button, new() { Name = "Sheet corners", Exact = true }).ClickAsync();
+        await InHandAsync(page.Locator("canvas"), "corners");
         foreach (var (px, py) in new[] { (60, 60), (740, 540), (740, 60), (60, 540) })
         {
             var (x, y) = await OnScreenAsync(page, px, py);
@@ -101,6 +103,7 @@ public sealed class BoardTests(BenchFixture bench)
         await Assertions.Expect(page.Locator(".view[data-loaded]")).ToHaveCountAsync(2);
         await Assertions.Expect(page.GetByText("0 of at least 4 pairs")).ToBeVisibleAsync();
         await page.GetByRole(AriaRole.Button, new() { Name = "Pair", Exact = true }).First.ClickAsync();
+        await InHandAsync(page.Locator("canvas").First, "point");
         var pairs = 0;
         foreach (var (px, py) in new[] { (150, 150), (650, 160), (640, 440), (160, 450) })
         {
@@ -161,6 +164,9 @@ public sealed class BoardTests(BenchFixture bench)
             await Task.Delay(50);
         }
     }
+
+    /// <summary>Waits until a board holds a tool: only then does a click mean what it should.</summary>
+    internal static Task InHandAsync(ILocator canvas, string tool) => Assertions.Expect(canvas).ToHaveAttributeAsync("data-tool", tool);
 
     /// <summary>Where a place of the fitted picture of 800 x 600 pixels lies on the screen.</summary>
     internal static async Task<(float X, float Y)> OnScreenAsync(IPage page, double px, double py, int board = 0)

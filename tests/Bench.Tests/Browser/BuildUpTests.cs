@@ -21,7 +21,7 @@ public sealed class BuildUpTests(BenchFixture bench)
         var boundary = page.GetByRole(AriaRole.Button, new() { Name = "Boundary", Exact = true });
         await boundary.ClickAsync();
         await Assertions.Expect(boundary).ToHaveAttributeAsync("aria-pressed", "true");
-        await page.WaitForTimeoutAsync(500);
+        await BoardTests.InHandAsync(page.Locator("canvas"), "point");
         foreach (var y in Edges)
         {
             await ClickAsync(page, 402, y + 1);
@@ -61,7 +61,7 @@ public sealed class BuildUpTests(BenchFixture bench)
         await page.Locator("canvas").ScrollIntoViewIfNeededAsync();
         await page.GetByRole(AriaRole.Button, new() { Name = "Along: trace each boundary" }).ClickAsync();
         await Assertions.Expect(page.GetByRole(AriaRole.Button, new() { Name = "Trace", Exact = true })).ToHaveAttributeAsync("aria-pressed", "true");
-        await page.WaitForTimeoutAsync(500);
+        await BoardTests.InHandAsync(page.Locator("canvas"), "path");
         foreach (var y in new[] { Edges[0], Edges[1], Edges[3], Edges[2] })
         {
             await ClickAsync(page, 300, y + 2);

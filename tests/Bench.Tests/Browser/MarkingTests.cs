@@ -21,7 +21,7 @@ public sealed class MarkingTests(BenchFixture bench)
         await page.GetByLabel("EU", new() { Exact = true }).CheckAsync();
         await tongue.GetByText("Materials, maker, and how it is marked").ClickAsync();
         await tongue.GetByLabel("Upper", new() { Exact = true }).SelectOptionAsync("leather");
-        await page.GetByText("Shares of the materials").ClickAsync();
+        await page.GetByText("Shares of the materials", new() { Exact = true }).ClickAsync();
         var upper = page.GetByRole(AriaRole.Group, new() { Name = "Shares of the upper" });
         await upper.GetByLabel("Upper: leather").FillAsync("30");
         await upper.GetByLabel("textile").FillAsync("70");

@@ -36,6 +36,7 @@ public sealed class PatchAndRowBoardTests(BenchFixture bench)
         await colour.Locator(".view[data-loaded]").WaitForAsync();
         await colour.GetByRole(AriaRole.Button, new() { Name = "Rectangle", Exact = true }).ClickAsync();
         var canvas = colour.Locator("canvas");
+        await BoardTests.InHandAsync(canvas, "rect");
         await canvas.ScrollIntoViewIfNeededAsync();
         var box = (await canvas.BoundingBoxAsync())!;
         await page.Mouse.ClickAsync(box.X + (box.Width * 0.45f), box.Y + (box.Height * 0.4f));
