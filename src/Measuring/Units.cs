@@ -134,6 +134,20 @@ public static class Units
         return text.ToString();
     }
 
+    /// <summary>Whether a unit can be turned into others, or is one that stands by itself, such as a scale of hardness.</summary>
+    public static bool IsKnown(string unit)
+    {
+        ArgumentNullException.ThrowIfNull(unit);
+        return Names.ContainsKey(unit) || TryParse(unit, out _);
+    }
+
+    /// <summary>The code of a unit that was typed as people write it, such as <c>[oz_av]</c> for oz; null where none is known.</summary>
+    public static string? CodeOf(string written)
+    {
+        ArgumentNullException.ThrowIfNull(written);
+        return Names.FirstOrDefault(n => n.Value.Equals(written.Trim(), StringComparison.OrdinalIgnoreCase)).Key;
+    }
+
     /// <summary>Whether a number in one unit can be turned into the other.</summary>
     public static bool AreComparable(string unit, string other) => TryConvert(0, unit, other, out _);
 

@@ -15,10 +15,11 @@ internal sealed record FaceEstimate(Measured? Hardness, ThinPad? Pad, string Wor
 
     private static readonly FaceEstimate Silent = new(null, null, "");
 
-    public static FaceEstimate Of(HardnessSpot spot, Measured hardness, ProbeModel model, string own, Measured? beneath) => spot switch
+    /// <param name="reliable">Where the scale is reliable.</param>
+    public static FaceEstimate Of(HardnessSpot spot, Measured hardness, StatedRange reliable, ProbeModel model, string own, Measured? beneath) => spot switch
     {
         { Surface: ReadSurface.ThroughFace, Face: null } => Silent with { Words = $"{spot.Id}: what the face adds is not known, and no estimate of the foam beneath is honest: read one piece of the same build through its face and with the face cut off." },
-        { Surface: ReadSurface.ThroughFace, Face: { IsElastic: true } face } => Elastic(spot, face, hardness, model, own, KnownBacking.Of(spot.Beneath, beneath, model)),
+        { Surface: ReadSurface.ThroughFace, Face: { IsElastic: true } face } => Elastic(spot, face, hardness, reliable, model, own, KnownBacking.Of(spot.Beneath, beneath, model)),
         { Surface: ReadSurface.ThroughFace, Face: { } face } => Sampled(spot, face, hardness, own),
         { Face: not null } => Silent with { Words = $"{spot.Id}: what is said of the face was not used, because the spot was not read through a face." },
         _ => Silent,
@@ -51,10 +52,10 @@ internal sealed record FaceEstimate(Measured? Hardness, ThinPad? Pad, string Wor
     }
 
     /// <summary>The face as an elastic sheet on the foam, and the foam down to a hard base or on a backing that was read, where the whole thickness is known.</summary>
-    private static FaceEstimate Elastic(HardnessSpot spot, FaceSample face, Measured hardness, ProbeModel model, string own, KnownBacking? backing)
+    private static FaceEstimate Elastic(HardnessSpot spot, FaceSample face, Measured hardness, StatedRange reliable, ProbeModel model, string own, KnownBacking? backing)
     {
         var (sheet, modulus) = (face.ThicknessMm!, face.ModulusMPa!);
-        if (WhyNot(spot, sheet, hardness, model, backing) is { } why)
+        if (WhyNot(spot, sheet, hardness, reliable, model, backing) is { } why)
         {
             return Refused(spot, why);
         }
@@ -78,9 +79,10 @@ internal sealed record FaceEstimate(Measured? Hardness, ThinPad? Pad, string Wor
     }
 
     /// <summary>What rules an estimate out before anything is solved.</summary>
-    private static string? WhyNot(HardnessSpot spot, Measured sheet, Measured hardness, ProbeModel model, KnownBacking? backing) => spot switch
+    private static string? WhyNot(HardnessSpot spot, Measured sheet, Measured hardness, StatedRange reliable, ProbeModel model, KnownBacking? backing) => spot switch
     {
         _ when ThickEstimate.IsAtEnd(hardness) => ThickEstimate.AtEnd(hardness),
+        _ when ThickEstimate.Unreliable(hardness, reliable) is { } end => end,
         { Backing: Backing.Finger } => "a finger is a soft backing that nobody can state, and is read with face and foam",
         { Backing: Backing.Shoe } when backing is null => "the soft backing is read with face and foam, and it was not read by itself (give it as beneath)",
         { ThicknessMm: null } when backing is not null => "face, foam and soft backing are read together, and how thick face and foam are is not given (give thicknessMm of both)",

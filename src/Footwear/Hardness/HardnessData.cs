@@ -62,6 +62,8 @@ internal sealed record ProceduresFile(string Edition, string Source, [MinLength(
 }
 
 /// <summary>A scale with what makes its readings uncertain, in points: tolerance is a half-width, the others are standard uncertainties.</summary>
+/// <param name="LowInstead">What to do about stuff that is too soft for the scale.</param>
+/// <param name="HighInstead">The same where it is too hard.</param>
 internal sealed record ScaleFacts(
     HardnessScale Scale,
     string Label,

@@ -8,7 +8,7 @@ internal sealed record SpotRead(HardnessSpot Spot, ScaleFacts Scale, Procedure P
     public static SpotRead Of(HardnessSpot spot, ScaleFacts scale, Procedure procedure, Measured hardness, SpringsFile springs, string own, Measured? beneath)
     {
         var model = ProbeModel.Of(spot.Scale, springs);
-        var thick = ThickEstimate.Of(spot, hardness, procedure, model, own, beneath);
+        var thick = ThickEstimate.Of(spot, hardness, procedure, scale, model, own, beneath);
         return new(
             spot,
             scale,
@@ -17,7 +17,7 @@ internal sealed record SpotRead(HardnessSpot Spot, ScaleFacts Scale, Procedure P
             springs.Of(spot.Scale),
             spot.Surface == ReadSurface.ThroughFace ? null : HardnessModulus.Named(hardness, spot.Scale, model),
             thick,
-            FaceEstimate.Of(spot, hardness, model, own, beneath));
+            FaceEstimate.Of(spot, hardness, procedure.Range, model, own, beneath));
     }
 
     /// <summary>Thinner than the standard asks, so that its base is read with it.</summary>

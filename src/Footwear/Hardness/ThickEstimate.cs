@@ -17,7 +17,7 @@ internal sealed record ThickEstimate(ThinPad? Pad, Measured? Hardness, string Wo
     private static readonly ThickEstimate Silent = new(null, null, "");
 
     /// <param name="beneath">What the soft backing reads by itself, where it was read.</param>
-    public static ThickEstimate Of(HardnessSpot spot, Measured hardness, Procedure procedure, ProbeModel model, string own, Measured? beneath)
+    public static ThickEstimate Of(HardnessSpot spot, Measured hardness, Procedure procedure, ScaleFacts scale, ProbeModel model, string own, Measured? beneath)
     {
         string Unused(string because) => spot.Beneath is null ? "" : $"{spot.Id}: what is said of the stuff beneath was not used, because {because}.";
         if (spot is { Surface: ReadSurface.ThroughFace, Face.IsElastic: true })
@@ -42,7 +42,7 @@ internal sealed record ThickEstimate(ThinPad? Pad, Measured? Hardness, string Wo
             return Silent with { Words = $"{at}, and it was read through its face: no estimate of the foam is honest. Read it cut and bare.{(spot.Beneath is null ? "" : " What is said of the stuff beneath was not used.")}" };
         }
 
-        if (WhyNot(spot, hardness, procedure.Range) is { } why)
+        if (WhyNot(spot, hardness, procedure.Range, scale) is { } why)
         {
             return Silent with { Words = at + why };
         }
@@ -67,7 +67,7 @@ internal sealed record ThickEstimate(ThinPad? Pad, Measured? Hardness, string Wo
     }
 
     /// <summary>What rules an estimate out before anything is solved; follows the words on the thin pad. A soft backing comes first: on it a pad may read too soft as well.</summary>
-    private static string? WhyNot(HardnessSpot spot, Measured hardness, StatedRange reliable)
+    private static string? WhyNot(HardnessSpot spot, Measured hardness, StatedRange reliable, ScaleFacts scale)
     {
         const string Soft = " and lies on a soft backing, which is read with it: it may read too soft or too hard, and no estimate of it is honest";
         return spot switch
@@ -75,15 +75,22 @@ internal sealed record ThickEstimate(ThinPad? Pad, Measured? Hardness, string Wo
             { Backing: Backing.Finger, Beneath: not null } => $"{Soft}. A finger is no backing that anyone can state, so what is said of the stuff beneath was not used. Read it on the bench.",
             { Backing: Backing.Finger } => $"{Soft}. Read it on the bench.",
             { Backing: Backing.Shoe, Beneath: null } => $"{Soft}. Read what it lies on by itself and give that as beneath, or read it on the bench.",
-            _ when IsAtEnd(hardness) => $", and {AtEnd(hardness)}: no estimate is honest. Read it on another scale.",
-            _ when hardness.Value < reliable.From => $", and {Number(hardness.Value)} lies below {Number(reliable.From)}, where its scale is not reliable: no estimate is honest.",
-            _ when hardness.Value > reliable.To => $", and {Number(hardness.Value)} lies above {Number(reliable.To)}, where its scale is not reliable: no estimate is honest.",
+            _ when IsAtEnd(hardness) => $", and {AtEnd(hardness)}: no estimate is honest. {Sentence(hardness.Value <= 0 ? scale.LowInstead : scale.HighInstead)}.",
+            _ when Unreliable(hardness, reliable) is { } end => $", and {end}: no estimate is honest.",
             _ => null,
         };
     }
 
     /// <summary>A dial at its stop says only that the stuff is softer, or harder, than the scale reaches.</summary>
     internal static bool IsAtEnd(Measured reading) => reading.Value is <= 0 or >= 100;
+
+    /// <summary>Why a reading beyond the range that its scale is reliable in bears no estimate; null within it.</summary>
+    internal static string? Unreliable(Measured reading, StatedRange reliable) =>
+        reading.Value < reliable.From ? $"{Number(reading.Value)} lies below {Number(reliable.From)}, where its scale is not reliable"
+        : reading.Value > reliable.To ? $"{Number(reading.Value)} lies above {Number(reliable.To)}, where its scale is not reliable"
+        : null;
+
+    private static string Sentence(string words) => char.ToUpperInvariant(words[0]) + words[1..];
 
     internal static string AtEnd(Measured reading) => $"the dial stood at its end, {Number(reading.Value)}";
 

@@ -105,9 +105,9 @@ internal static class Validity
         var median = Instruments.Repeats.Median(spot.Readings);
         var asked = $"{Number(from)} to {Number(to)}";
         return median < from
-            ? new(spot.Id, "range", asked, Number(median), Met.No, $"{Number(median)} lies below {Number(from)}, where {scale.Label} is not reliable: read on {scale.LowInstead}.")
+            ? new(spot.Id, "range", asked, Number(median), Met.No, $"{Number(median)} lies below {Number(from)}, where {scale.Label} is not reliable: {scale.LowInstead}.")
             : median > to
-                ? new(spot.Id, "range", asked, Number(median), Met.No, $"{Number(median)} lies above {Number(to)}, where {scale.Label} is not reliable: read on {scale.HighInstead}.")
+                ? new(spot.Id, "range", asked, Number(median), Met.No, $"{Number(median)} lies above {Number(to)}, where {scale.Label} is not reliable: {scale.HighInstead}.")
                 : new(spot.Id, "range", asked, Number(median), Met.Yes);
     }
 }

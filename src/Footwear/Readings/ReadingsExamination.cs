@@ -68,6 +68,11 @@ public sealed class ReadingsExamination : Examination<ReadingsEvidence>
                 cautions.Add($"{item.Id}: who gave the grade is not named: without it a factory contests a reading.");
             }
 
+            if (known is Known.Measured or Known.SetLevel && !Units.IsKnown(item.Unit))
+            {
+                cautions.Add($"{item.Id}: the unit '{item.Unit}' is not known here. Its numbers stand as they were typed: they are turned into no other unit, and compared only with the same word. {(Units.CodeOf(item.Unit) is { } code ? $"Write {code}" : "Write a code of UCUM, such as g, mm or N/cm")}.");
+            }
+
             if (requirement is not null)
             {
                 requirements.Add(requirement);

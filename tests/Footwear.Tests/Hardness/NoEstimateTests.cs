@@ -18,6 +18,21 @@ public sealed class NoEstimateTests
         Assert.All(outcome.Figures, f => Assert.True(double.IsFinite(f.Measured.Value) && double.IsFinite(f.Measured.StandardUncertainty)));
     }
 
+    /// <summary>Outside of 20 to 90 the scale itself is not reliable, whatever theory makes of it.</summary>
+    [Theory]
+    [InlineData("15, 15, 15", "15 lies below 20, where its scale is not reliable")]
+    [InlineData("93, 93, 93", "93 lies above 90, where its scale is not reliable")]
+    public void Under_a_face_nothing_is_estimated_outside_the_range_of_the_scale(string readings, string words) =>
+        IsRefused(Run(""" "surface": "through-face", "face": { "thicknessMm": 4, "modulusMPa": 20 } """, readings), words);
+
+    [Fact]
+    public void What_is_too_soft_for_the_softest_scale_is_told_what_else_there_is()
+    {
+        var words = Run("\"surface\": \"cut\"", "12, 12, 12", "ShoreOO").Cautions.Single(c => c.Contains("lies below 20", StringComparison.Ordinal));
+        Assert.Contains("no scale kept here reaches softer; have its compression stress measured", words, StringComparison.Ordinal);
+        Assert.Contains("read on ShoreOO", Run("\"surface\": \"cut\"", "12, 12, 12", "ShoreA").Cautions.Single(c => c.Contains("lies below 20", StringComparison.Ordinal)), StringComparison.Ordinal);
+    }
+
     [Theory]
     [InlineData("[100, 100, 100]", "on what lies beneath it the dial stood at its end, 100")]
     [InlineData("[99.9, 100, 100]", "the dial stood at its end, 100")]

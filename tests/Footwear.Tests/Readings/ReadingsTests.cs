@@ -24,6 +24,16 @@ public sealed class ReadingsTests
         Assert.Contains(outcome.Assumptions, a => a.StartsWith("t: the resolution is not stated and is taken from the last digit given: 0.01 mm", StringComparison.Ordinal));
     }
 
+    [Theory]
+    [InlineData("oz", "t: the unit 'oz' is not known here. Its numbers stand as they were typed: they are turned into no other unit, and compared only with the same word. Write [oz_av].")]
+    [InlineData("kp", "t: the unit 'kp' is not known here. Its numbers stand as they were typed: they are turned into no other unit, and compared only with the same word. Write a code of UCUM, such as g, mm or N/cm.")]
+    [InlineData("N/cm", null)]
+    [InlineData("ShoreA", null)]
+    [InlineData("{turn}", null)]
+    [InlineData("", null)]
+    public void A_unit_that_is_not_known_is_said_to_be_carried_as_typed(string unit, string? words) =>
+        Assert.Equal(words, DataFolder.Run("readings", $$"""{ "items": [{ "id": "t", "quantity": "mass", "unit": "{{unit}}", "values": [1.5, 1.6] }] }""").Cautions.SingleOrDefault(c => c.Contains("not known here", StringComparison.Ordinal)));
+
     [Fact]
     public void Equal_readings_that_no_binary_fraction_holds_are_shown_like_any_other()
     {
