@@ -37,6 +37,12 @@ public sealed partial class BlobFolder : IBlobStore
         return Task.FromResult<Stream?>(File.Exists(path) ? new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.Read | FileShare.Delete, 1 << 16, useAsync: true) : null);
     }
 
+    public async Task<bool> HoldsAsync(string hash, CancellationToken cancellation = default)
+    {
+        await using var content = await OpenAsync(hash, cancellation);
+        return content is not null && Convert.ToHexStringLower(await SHA256.HashDataAsync(content, cancellation)) == hash;
+    }
+
     public Task<long?> LengthAsync(string hash, CancellationToken cancellation = default) =>
         Task.FromResult<long?>(IsHash(hash) && new FileInfo(PathOf(hash)) is { Exists: true } file ? file.Length : null);
 
@@ -86,13 +92,24 @@ public sealed partial class BlobFolder : IBlobStore
             SyncFolder(_root);
         }
 
-        // A content that is there already may have been cut by a failing disk: then this one takes its place.
-        if (new FileInfo(path) is not { Exists: true } there || there.Length != incoming.Bytes)
+        // A content that is there already may have been cut or changed by a failing disk: then this one takes its place.
+        if (!IsWhole(path, incoming))
         {
             File.Move(incoming.Path, path, overwrite: true);
         }
 
         SyncFolder(folder);
+    }
+
+    private static bool IsWhole(string path, Incoming incoming)
+    {
+        if (new FileInfo(path) is not { Exists: true } there || there.Length != incoming.Bytes)
+        {
+            return false;
+        }
+
+        using var content = new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.Read | FileShare.Delete, 1 << 16);
+        return Convert.ToHexStringLower(SHA256.HashData(content)) == incoming.Hash;
     }
 
     /// <summary>Every content that is there.</summary>

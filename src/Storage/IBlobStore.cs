@@ -14,6 +14,10 @@ public interface IBlobStore
     /// <exception cref="IOException">It cannot be read whole.</exception>
     Task<Stream?> OpenAsync(string hash, CancellationToken cancellation = default);
 
+    /// <summary>Whether the content is there whole: what lies under its hash has this hash.</summary>
+    /// <exception cref="IOException">The store does not answer.</exception>
+    Task<bool> HoldsAsync(string hash, CancellationToken cancellation = default);
+
     /// <summary>Bytes of the content; null where it is not there.</summary>
     /// <exception cref="IOException">The store does not answer.</exception>
     Task<long?> LengthAsync(string hash, CancellationToken cancellation = default);

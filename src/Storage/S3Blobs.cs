@@ -118,6 +118,23 @@ public sealed class S3Blobs : IBlobStore, IDisposable
         }
     }
 
+    /// <remarks>The server is asked, not the cache. One that tells no checksum is read from.</remarks>
+    public async Task<bool> HoldsAsync(string hash, CancellationToken cancellation = default)
+    {
+        if (!BlobFolder.IsHash(hash) || await HeadAsync(hash, cancellation) is not { } there)
+        {
+            return false;
+        }
+
+        if (there.ChecksumSHA256 is { Length: > 0 } sum)
+        {
+            return sum == SumOf(hash);
+        }
+
+        using var incoming = await ReceivedAsync(hash, cancellation);
+        return incoming?.Hash == hash;
+    }
+
     public async Task<long?> LengthAsync(string hash, CancellationToken cancellation = default) =>
         BlobFolder.IsHash(hash) ? (await HeadAsync(hash, cancellation))?.ContentLength : null;
 
@@ -157,26 +174,7 @@ public sealed class S3Blobs : IBlobStore, IDisposable
     /// <summary>The content written beside the cache and checked; null where it is not there.</summary>
     private async Task<BlobFolder.Incoming?> DownloadAsync(string hash, CancellationToken cancellation)
     {
-        var incoming = await AskAsync(
-            async limit =>
-            {
-                try
-                {
-                    using var answer = await _client.GetObjectAsync(new GetObjectRequest { BucketName = _settings.Bucket, Key = KeyOf(hash) }, limit.Token);
-                    await using var watched = new WatchedStream(answer.ResponseStream, limit, _settings.Patience);
-                    return await _cache.ReceiveAsync(watched, ReviewShelf.MostFileBytes, limit.Token);
-                }
-                catch (AmazonS3Exception e) when (IsAbsent(e))
-                {
-                    return null;
-                }
-                catch (FaultsException)
-                {
-                    throw new IOException("it is larger than any file that is kept");
-                }
-            },
-            $"did not give {hash} whole",
-            cancellation);
+        var incoming = await ReceivedAsync(hash, cancellation);
         if (incoming is not null && incoming.Hash != hash)
         {
             incoming.Dispose();
@@ -185,6 +183,28 @@ public sealed class S3Blobs : IBlobStore, IDisposable
 
         return incoming;
     }
+
+    /// <summary>What lies under a hash, whatever hash it has.</summary>
+    private Task<BlobFolder.Incoming?> ReceivedAsync(string hash, CancellationToken cancellation) => AskAsync(
+        async limit =>
+        {
+            try
+            {
+                using var answer = await _client.GetObjectAsync(new GetObjectRequest { BucketName = _settings.Bucket, Key = KeyOf(hash) }, limit.Token);
+                await using var watched = new WatchedStream(answer.ResponseStream, limit, _settings.Patience);
+                return await _cache.ReceiveAsync(watched, ReviewShelf.MostFileBytes, limit.Token);
+            }
+            catch (AmazonS3Exception e) when (IsAbsent(e))
+            {
+                return null;
+            }
+            catch (FaultsException)
+            {
+                throw new IOException("it is larger than any file that is kept");
+            }
+        },
+        $"did not give {hash} whole",
+        cancellation);
 
     private Task<GetObjectMetadataResponse?> HeadAsync(string hash, CancellationToken cancellation) => AskAsync(
         async limit =>

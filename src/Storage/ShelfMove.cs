@@ -139,13 +139,12 @@ public sealed class ShelfMove
 
     private async Task<(long? Copied, Fault[] Faults)> CopyContentAsync(string hash, string where, CancellationToken cancellation)
     {
-        var length = await _from.Blobs.LengthAsync(hash, cancellation);
-        if (length is null)
+        if (await _from.Blobs.LengthAsync(hash, cancellation) is null)
         {
             return (null, [new Fault(where, "is missing from the source", "bring the file back from a backup")]);
         }
 
-        if (await _to.Blobs.LengthAsync(hash, cancellation) == length)
+        if (await _to.Blobs.HoldsAsync(hash, cancellation))
         {
             return (null, []);
         }

@@ -47,6 +47,17 @@ public abstract class BlobContract : IDisposable
         Assert.Equal(0, await blobs.LengthAsync(empty.Hash, Cancel));
     }
 
+    [Fact]
+    public async Task AContentIsHeldOnlyWhereItIsThereWhole()
+    {
+        var blobs = await OpenAsync();
+        var (hash, _) = await blobs.PutAsync(new MemoryStream([1, 2, 3]), 10, Cancel);
+
+        Assert.True(await blobs.HoldsAsync(hash, Cancel));
+        Assert.False(await blobs.HoldsAsync(new string('0', 64), Cancel));
+        Assert.False(await blobs.HoldsAsync("../../etc/passwd", Cancel));
+    }
+
     [Theory]
     [InlineData("")]
     [InlineData("../../etc/passwd")]

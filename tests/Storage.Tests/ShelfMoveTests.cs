@@ -142,6 +142,27 @@ public sealed class ShelfMoveTests : IClassFixture<PostgreSqlServer>, IClassFixt
         Assert.Equal(0, (await to.ListAsync(new ShelfQuery(), Cancel)).Total);
     }
 
+    /// <summary>As many bytes and others: only the hash tells.</summary>
+    [Fact]
+    public async Task AContentOfTheTargetThatIsDamagedAtEqualLengthIsPutAgain()
+    {
+        var from = await FilledAsync();
+        var target = Path.Combine(_folder, "other");
+        await using (var content = File.OpenRead(Directory.GetFiles(Path.Combine(_folder, "store", "files"), "*", SearchOption.AllDirectories)[0]))
+        {
+            await new BlobFolder(Path.Combine(target, "files")).PutAsync(content, long.MaxValue, Cancel);
+        }
+
+        var there = Directory.GetFiles(Path.Combine(target, "files"), "*", SearchOption.AllDirectories).Single();
+        var whole = await File.ReadAllBytesAsync(there, Cancel);
+        await File.WriteAllBytesAsync(there, [.. whole.Select(b => (byte)~b)], Cancel);
+
+        var report = await ShelfMove.RunAsync(from, await ReviewShelf.OpenFolderAsync(target, cancellation: Cancel), new Told(_ => { }), Cancel);
+
+        Assert.Equal(report.Files, report.BroughtFiles);
+        Assert.Equal(whole, await File.ReadAllBytesAsync(there, Cancel));
+    }
+
     [Fact]
     public async Task ABrokenSealIsNotMoved()
     {
