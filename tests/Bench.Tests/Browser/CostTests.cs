@@ -112,6 +112,23 @@ public sealed class CostTests(BenchFixture bench)
         await page.Keyboard.PressAsync("Enter");
         await Assertions.Expect(change).ToContainTextAsync("'unheard of' has no card");
 
+        // A second layer, what both do in rows of a table, and a fault that stands at its field alone.
+        await change.GetByLabel("Its material card").FillAsync("cotton");
+        await page.Keyboard.PressAsync("Enter");
+        await change.GetByRole(AriaRole.Button, new() { Name = "Change another layer too, tried" }).ClickAsync();
+        var second = change.GetByRole(AriaRole.Group, new() { Name = "In the oven, layer 2 of tried" });
+        await Assertions.Expect(second.GetByLabel("Layer in the oven")).ToHaveValueAsync("lining");
+        await second.GetByLabel("Its thickness").FillAsync("2");
+        await page.Keyboard.PressAsync("Enter");
+        var margins = change.GetByRole(AriaRole.Table, new() { Name = "Margins of the changed layers in the oven, tried" });
+        await Assertions.Expect(margins.GetByRole(AriaRole.Row)).ToHaveCountAsync(3);
+        await Assertions.Expect(change.GetByRole(AriaRole.Table, new() { Name = "What tried does, a pair" }).GetByRole(AriaRole.Row, new() { Name = "Landed" })).ToContainTextAsync("USD");
+        Assert.Empty(await opened.BarriersAsync());
+        await second.GetByLabel("Layer in the oven").SelectOptionAsync("");
+        await Assertions.Expect(change.Locator(".fault", new() { HasTextString = "is missing" })).ToHaveCountAsync(1);
+        await change.GetByRole(AriaRole.Button, new() { Name = "leave this layer as it is, layer 2 of tried" }).ClickAsync();
+        await Assertions.Expect(margins.GetByRole(AriaRole.Row)).ToHaveCountAsync(3);
+
         var (duty, cost) = (await page.GetByRole(AriaRole.Heading, new() { Name = "Duty", Exact = true }).BoundingBoxAsync(), await page.GetByRole(AriaRole.Heading, new() { Name = "Cost", Exact = true }).BoundingBoxAsync());
         Assert.True(duty!.Y < cost!.Y);
         Assert.Empty(opened.Errors);
