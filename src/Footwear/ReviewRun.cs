@@ -13,26 +13,6 @@ public sealed record Examined(ImmutableArray<Outcome> Outcomes, Verdict Verdict)
 /// <param name="Faults">What is wrong with the entries that could not; empty where all could.</param>
 public sealed record PartlyExamined(Examined Examined, ImmutableArray<Fault> Faults);
 
-/// <summary>One entry of evidence as it stands in a file.</summary>
-/// <param name="Where">Its place in the file, for faults; empty where the entry is the whole file.</param>
-public sealed record Entry(Examination Examination, string Id, JsonElement Evidence, string Where)
-{
-    public string Address => $"{Examination.Name}/{Id}";
-
-    /// <summary>Places in the evidence that hold that of another entry, with its address.</summary>
-    internal ImmutableArray<(string Place, string Address)> Taken { get; init; } = [];
-
-    /// <summary>Places that ask for the evidence of another entry in a form that names none.</summary>
-    internal ImmutableArray<Fault> Mistaken { get; init; } = [];
-
-    /// <summary>A place with the entry that its value was stated in: equal places are equal causes, whoever takes them in.</summary>
-    internal string Stated(string place)
-    {
-        var source = Taken.FirstOrDefault(t => place.StartsWith(t.Place + ".", StringComparison.Ordinal));
-        return source.Place is null ? $"{Address}/{place}" : $"{source.Address}/{place[(source.Place.Length + 1)..]}";
-    }
-}
-
 /// <summary>Runs the examinations that a review has evidence for: references first, in order, then limits, then the verdict.</summary>
 public static class ReviewRun
 {
@@ -60,7 +40,7 @@ public static class ReviewRun
         ArgumentNullException.ThrowIfNull(memory);
         var rules = catalogue.Read<VerdictRules>(VerdictRules.File);
         var surroundings = new Surroundings(photos, catalogue, review.Subject);
-        var (entries, misplaced) = Sorted(review.Evidence ?? ImmutableDictionary<string, JsonElement>.Empty);
+        var (entries, misplaced) = EntryList.Of(review.Evidence ?? ImmutableDictionary<string, JsonElement>.Empty);
         var (outcomes, faults) = Run(entries, surroundings, new LimitSource(review), memory, progress, cancellation);
         return new PartlyExamined(new Examined(outcomes, Verdict.Of(outcomes, rules)), [.. misplaced, .. faults]);
     }
@@ -78,59 +58,8 @@ public static class ReviewRun
     public static ImmutableArray<Entry> Entries(ImmutableDictionary<string, JsonElement> evidence)
     {
         ArgumentNullException.ThrowIfNull(evidence);
-        var (entries, faults) = Sorted(evidence);
+        var (entries, faults) = EntryList.Of(evidence);
         return faults.IsEmpty ? entries : throw new FaultsException(faults);
-    }
-
-    private static (ImmutableArray<Entry> Entries, ImmutableArray<Fault> Faults) Sorted(ImmutableDictionary<string, JsonElement> evidence)
-    {
-        var faults = new List<Fault>();
-        var entries = new List<Entry>();
-        foreach (var (name, element) in evidence.OrderBy(e => e.Key, StringComparer.Ordinal))
-        {
-            var where = "evidence." + name;
-            if (Examination.Named(name) is not { } examination)
-            {
-                faults.Add(new Fault(where, "is no examination of this program", $"use {string.Join(", ", Examination.All.Select(e => e.Name))}"));
-            }
-            else if (element.ValueKind == JsonValueKind.Object)
-            {
-                entries.Add(new Entry(examination, "main", element, where));
-            }
-            else if (element.ValueKind == JsonValueKind.Array)
-            {
-                Listed(examination, element, where, entries, faults);
-            }
-            else
-            {
-                faults.Add(new Fault(where, "is neither an entry nor a list of entries", "give { ... } or [ { \"id\": ... } ]"));
-            }
-        }
-
-        return ([.. entries.OrderBy(e => e.Examination.Order)], [.. faults]);
-    }
-
-    private static void Listed(Examination examination, JsonElement list, string where, List<Entry> entries, List<Fault> faults)
-    {
-        var seen = new HashSet<string>(StringComparer.Ordinal);
-        var index = 0;
-        foreach (var element in list.EnumerateArray())
-        {
-            var place = $"{where}[{index++}]";
-            var id = element.ValueKind == JsonValueKind.Object && element.TryGetProperty("id", out var given) && given.ValueKind == JsonValueKind.String ? given.GetString()! : "";
-            if (!Id.IsId(id))
-            {
-                faults.Add(new Fault(place + ".id", id.Length == 0 ? "is missing" : $"is '{id}'", "give each entry an id of small letters, digits and single hyphens"));
-            }
-            else if (!seen.Add(id))
-            {
-                faults.Add(new Fault(place + ".id", $"'{id}' stands twice", "give each entry an id of its own"));
-            }
-            else
-            {
-                entries.Add(new Entry(examination, id, element, place));
-            }
-        }
     }
 
     private static (ImmutableArray<Outcome> Outcomes, ImmutableArray<Fault> Faults) Run(ImmutableArray<Entry> entries, Surroundings surroundings, LimitSource limits, OutcomeMemory memory, IProgress<string>? progress, CancellationToken cancellation)
@@ -140,12 +69,12 @@ public static class ReviewRun
         var done = new Dictionary<string, Outcome>(StringComparer.Ordinal);
         var figures = new Dictionary<string, Measured>(StringComparer.Ordinal);
         var failed = new HashSet<string>(StringComparer.Ordinal);
-        foreach (var entry in InOrder(entries))
+        foreach (var entry in EntryOrder.Of(entries))
         {
             cancellation.ThrowIfCancellationRequested();
             progress?.Report(entry.Address);
-            var references = References(entry).ToImmutableArray();
-            if (references.Any(r => failed.Contains(Owner(r.Address))) || entry.Taken.Any(t => failed.Contains(t.Address)))
+            var references = EntryOrder.References(entry).ToImmutableArray();
+            if (references.Any(r => failed.Contains(EntryOrder.Owner(r.Address))) || entry.Taken.Any(t => failed.Contains(t.Address)))
             {
                 failed.Add(entry.Address);
                 continue;
@@ -163,12 +92,12 @@ public static class ReviewRun
             catch (FaultsException e)
             {
                 failed.Add(entry.Address);
-                faults.AddRange(e.Faults.Select(f => f.Where.StartsWith("data/", StringComparison.Ordinal) ? f : f with { Where = Place(entry.Where, f.Where) }));
+                faults.AddRange(e.Faults.Select(f => f.Where.StartsWith("data/", StringComparison.Ordinal) ? f : f with { Where = EntryOrder.Place(entry.Where, f.Where) }));
             }
             catch (PhotoException e)
             {
                 failed.Add(entry.Address);
-                faults.Add(new Fault(Place(entry.Where, e.File), e.Message, e.WouldBeRight));
+                faults.Add(new Fault(EntryOrder.Place(entry.Where, e.File), e.Message, e.WouldBeRight));
             }
         }
 
@@ -195,7 +124,7 @@ public static class ReviewRun
         return ruled with
         {
             Assumptions = [
-                .. references.Select(r => $"{r.Place} is taken from {r.Address}: {Display.Of(figures[r.Address])}."),
+                .. references.Select(r => $"{Sentence(CauseWords.OfPlace(entry.Named(r.Place)))} is taken from {r.Address}: {Display.Of(figures[r.Address])}."),
                 .. unused.Select(u => $"{u} is no field of this examination and was not used."),
                 .. ruled.Assumptions],
         };
@@ -221,7 +150,7 @@ public static class ReviewRun
             ImmutableArray<Fault> further = [];
             try
             {
-                further = [.. entry.Examination.BeyondShape(Read(sound, out var _), surroundings with { Entry = entry.Id }, shape.Faults).Where(f => SoundPart.Stands(f, shape.Faults))];
+                further = [.. entry.Examination.BeyondShape(Read(sound, out var _), surroundings with { Entry = entry.Id }, shape.Faults).Where(f => SoundPart.Stands(f, shape.Faults, entry.Examination.EvidenceType))];
             }
             catch (FaultsException)
             {
@@ -236,77 +165,5 @@ public static class ReviewRun
         ? JsonSerializer.SerializeToElement(evidence.EnumerateObject().Where(p => !SpineFields.Contains(p.Name)).ToDictionary(p => p.Name, p => p.Value))
         : evidence;
 
-    private static List<Entry> InOrder(ImmutableArray<Entry> entries)
-    {
-        var byAddress = entries.ToDictionary(e => e.Address, StringComparer.Ordinal);
-        var ordered = new List<Entry>();
-        var state = new Dictionary<string, bool>(StringComparer.Ordinal);
-        var faults = new List<Fault>();
-        foreach (var entry in entries)
-        {
-            Visit(entry, []);
-        }
-
-        return faults.Count == 0 ? ordered : throw new FaultsException(faults);
-
-        void Visit(Entry entry, ImmutableArray<string> path)
-        {
-            if (state.TryGetValue(entry.Address, out var finished))
-            {
-                if (!finished)
-                {
-                    faults.Add(new Fault(entry.Where, $"refers to itself: {string.Join(" -> ", path.Add(entry.Address))}", "break the circle of references"));
-                }
-
-                return;
-            }
-
-            state[entry.Address] = false;
-            foreach (var (place, address) in entry.Taken)
-            {
-                if (byAddress.TryGetValue(address, out var source))
-                {
-                    Visit(source, path.Add(entry.Address));
-                }
-                else
-                {
-                    faults.Add(new Fault(Place(entry.Where, place), $"takes in the evidence of '{address}', but there is no such entry", "name an entry of this review as examination/entry, or write its evidence in this place"));
-                }
-            }
-
-            foreach (var (place, address) in References(entry))
-            {
-                if (byAddress.TryGetValue(Owner(address), out var source))
-                {
-                    Visit(source, path.Add(entry.Address));
-                }
-                else
-                {
-                    faults.Add(new Fault(Place(entry.Where, place), $"refers to '{address}', but there is no entry '{Owner(address)}'", "name a figure of this review as examination/entry/figure"));
-                }
-            }
-
-            state[entry.Address] = true;
-            ordered.Add(entry);
-        }
-    }
-
-    private static IEnumerable<(string Place, string Address)> References(Entry entry) => References(entry.Evidence, "");
-
-    private static IEnumerable<(string Place, string Address)> References(JsonElement e, string place) => e.ValueKind switch
-    {
-        JsonValueKind.Object when e.TryGetProperty("from", out var from) && from.ValueKind == JsonValueKind.String && Id.IsAddress(from.GetString()!) => [(place, from.GetString()!)],
-        JsonValueKind.Object => e.EnumerateObject().SelectMany(p => References(p.Value, place.Length == 0 ? p.Name : $"{place}.{p.Name}")),
-        JsonValueKind.Array => e.EnumerateArray().SelectMany((item, i) => References(item, $"{place}[{i}]")),
-        _ => [],
-    };
-
-    private static string Owner(string address) => address[..address.LastIndexOf('/')];
-
-    private static string Place(string entry, string inner) => (entry.Length, inner.Length) switch
-    {
-        (0, _) => inner,
-        (_, 0) => entry,
-        _ => $"{entry}.{inner}",
-    };
+    private static string Sentence(string words) => words.Length == 0 ? words : char.ToUpperInvariant(words[0]) + words[1..];
 }

@@ -1,7 +1,9 @@
 using System.Collections.Immutable;
+using System.Reflection;
 using System.Text.Json;
 using System.Text.Json.Nodes;
 using System.Text.RegularExpressions;
+using Pairbench.Footwear.Shapes;
 
 namespace Pairbench.Footwear;
 
@@ -30,17 +32,38 @@ internal static partial class SoundPart
 
     /// <summary>
     /// Whether a further fault may be told. It hangs on no field that was taken out, nor on the default in its place: it stands outside of every object
-    /// that lost a field, and of what restates such an object elsewhere, as a changed line does. By place alone, so that it rather waits than misleads.
+    /// that lost a field, and of what restates such an object elsewhere, as a changed line does; or in a field of that object that the lost one does not feed
+    /// (<see cref="FeedsAttribute"/>). By place alone, so that it rather waits than misleads.
     /// </summary>
-    public static bool Stands(Fault further, ImmutableArray<Fault> shape)
+    /// <param name="evidence">Type of the evidence.</param>
+    public static bool Stands(Fault further, ImmutableArray<Fault> shape, Type evidence)
     {
         var (place, names) = (Steps(further.Where), Names(further.Where));
-        return shape.All(s =>
+        return names.Length > 0 && shape.All(s =>
         {
-            var (holder, held) = (Steps(s.Where)[..^1], Names(s.Where)[..^1]);
-            var isInside = place.Take(holder.Length).SequenceEqual(holder);
-            return names.Length > 0 && !isInside && !(names[0] != held[0] && names.Contains(held[^1]));
+            var lost = Steps(s.Where);
+            var (holder, held) = (lost[..^1], Names(s.Where)[..^1]);
+            return place.Take(holder.Length).SequenceEqual(holder)
+                ? place.Length > holder.Length && place[holder.Length] != lost[^1] && FedBy(evidence, lost) is { } fed && !fed.Contains(place[holder.Length])
+                : names[0] == held[0] || !names.Contains(held[^1]);
         });
+    }
+
+    /// <summary>Fields that a field feeds, as they stand in files; null where its record does not say.</summary>
+    private static ImmutableHashSet<string>? FedBy(Type type, string[] steps)
+    {
+        ParameterInfo? field = null;
+        foreach (var name in steps.Where(s => s[0] != '['))
+        {
+            var record = field is null ? type : Shape.ElementOfArray(field.ParameterType) ?? field.ParameterType;
+            field = record.IsClass && record.GetConstructors().Length > 0 ? Shape.ConstructorOf(record).GetParameters().FirstOrDefault(p => Shape.JsonName(p) == name) : null;
+            if (field is null)
+            {
+                return null;
+            }
+        }
+
+        return field?.GetCustomAttribute<FeedsAttribute>()?.Fields.Select(JsonNamingPolicy.CamelCase.ConvertName).ToImmutableHashSet(StringComparer.Ordinal);
     }
 
     private static string[] Steps(string where) => [.. Step().Matches(where).Select(m => m.Value)];

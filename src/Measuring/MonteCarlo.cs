@@ -130,6 +130,17 @@ public sealed record MonteCarlo(int Seed)
         return new Simulated([.. draws.Order()], settled, Propagation.Of(unit, model, inputs), cause);
     }
 
+    /// <summary>Joint draws of the inputs, one set after another, for what no single model says, such as one figure where another is known.</summary>
+    /// <returns>Each set is a new array, in the order of <paramref name="inputs"/>.</returns>
+    public IEnumerable<double[]> Sets(int count, ImmutableArray<Measured> inputs)
+    {
+        var source = new Source(this, inputs.AsSpan());
+        for (var i = 0; i < count; i++)
+        {
+            yield return [.. source.Next()];
+        }
+    }
+
     /// <summary>JCGM 101:2008, 7.9.4: twice the standard deviation of the block averages lies below half a unit of the last digit wanted of u.</summary>
     private bool IsSettled(List<Moments> blocks)
     {

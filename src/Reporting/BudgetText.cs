@@ -32,7 +32,7 @@ internal static class BudgetText
         return
         [
             .. shown.Select(c => ImmutableArray.Create(
-                c.Cause,
+                CauseWords.Of(c.Cause),
                 c.Evaluation == Evaluation.TypeA ? "A" : "B",
                 $"{Digits(c.Value)} {unit}".TrimEnd(),
                 Share(c.Value * c.Value),

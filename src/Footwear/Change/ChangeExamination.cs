@@ -91,7 +91,7 @@ public sealed class ChangeExamination : Examination<ChangeEvidence>
 
         if (SharedCauses(differences) is { Length: > 0 } causes)
         {
-            yield return $"Causes of one name are the same in both reviews and cancel as far as both share them: {string.Join(", ", causes)}.";
+            yield return $"Causes of one name are the same in both reviews and cancel as far as both share them: {string.Join("; ", causes.Select(CauseWords.Of))}.";
         }
 
         var count = OnlyIn(before, after) + OnlyIn(after, before);

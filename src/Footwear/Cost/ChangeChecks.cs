@@ -7,11 +7,7 @@ internal static class ChangeChecks
 {
     public static void Run(CostEvidence sheet, List<Fault> faults)
     {
-        foreach (var twice in sheet.Changes.GroupBy(c => c.Id).Where(g => g.Count() > 1))
-        {
-            faults.Add(new Fault("changes", $"'{twice.Key}' stands twice", "give each change an id of its own"));
-        }
-
+        faults.AddRange(Once.Faults(sheet.Changes.Select(c => c.Id), "changes", "give each change an id of its own"));
         foreach (var (change, i) in sheet.Changes.Select((c, i) => (c, i)))
         {
             var where = $"changes[{i}]";
@@ -20,10 +16,10 @@ internal static class ChangeChecks
             Known(change.Remove, lines, where + ".remove", "a line of the bill", faults);
             Known(change.Labour.Select(l => l.Id), sheet.Labour.Select(l => l.Id), where + ".labour", "a line of labour", faults);
             New(change, lines, where, faults);
-            Once(change.Lines.Select(l => l.Id), where + ".lines", "name each line once, with all that is other of it", faults);
-            Once(change.Labour.Select(l => l.Id), where + ".labour", "name each line once, with all that is other of it", faults);
-            Once(change.Touches.Select(t => t.Id), where + ".touches", "give each an id of its own", faults);
-            Once(change.Oven.Select(l => l.Layer), where + ".oven", "name each layer once, with all that is other of it", faults);
+            faults.AddRange(Once.Faults(change.Lines.Select(l => l.Id), where + ".lines", "name each line once, with all that is other of it"));
+            faults.AddRange(Once.Faults(change.Labour.Select(l => l.Id), where + ".labour", "name each line once, with all that is other of it"));
+            faults.AddRange(Once.Faults(change.Touches.Select(t => t.Id), where + ".touches", "give each an id of its own"));
+            faults.AddRange(Once.Faults(change.Oven.Select(l => l.Layer), where + ".oven", "name each layer once, with all that is other of it"));
             if (!change.Oven.IsEmpty && sheet.OvenSheet is null)
             {
                 faults.Add(new Fault(where + ".oven", "needs the stack of the sheet", "give ovenSheet, such as { \"evidenceOf\": \"oven/main\" }"));
@@ -127,14 +123,6 @@ internal static class ChangeChecks
             {
                 faults.Add(new Fault($"{where}.lasted[{i}]", FormattableString.Invariant($"turns under {less.Value * lasted.SharePct / 100:0.##} dm2 of the {area.Value:0.##} dm2 of '{lasted.Line}'"), "give less, or the share of the feather edge that this part goes round"));
             }
-        }
-    }
-
-    private static void Once(IEnumerable<string> named, string where, string right, List<Fault> faults)
-    {
-        foreach (var twice in named.GroupBy(n => n, StringComparer.Ordinal).Where(g => g.Count() > 1))
-        {
-            faults.Add(new Fault(where, $"'{twice.Key}' stands twice", right));
         }
     }
 

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.ComponentModel.DataAnnotations;
 using Pairbench.Footwear.Duty;
 using Pairbench.Footwear.Oven;
+using Pairbench.Footwear.Shapes;
 using Pairbench.Measuring;
 
 namespace Pairbench.Footwear.Cost;
@@ -72,28 +73,28 @@ public sealed record TouchedFigure(
 /// <param name="BreakEven">Lines whose price is solved for; those with another price or material where absent.</param>
 public sealed record CostChange(
     [RegularExpression(Footwear.Id.Pattern, ErrorMessage = "use small letters, digits and single hyphens")] string Id,
-    string? Words = null,
+    [Feeds] string? Words = null,
     [MaxLength(300)] ImmutableArray<LineChange> Lines = default,
     [MaxLength(300)] ImmutableArray<CostLine> Add = default,
     [MaxLength(300)] ImmutableArray<string> Remove = default,
-    [MaxLength(100)] ImmutableArray<LabourChange> Labour = default,
-    [InUnit("%"), Range(0, 1000)] Measured? OverheadPct = null,
-    [InUnit("%"), Range(0, 1000)] Measured? FactoryMarginPct = null,
-    [Range(1, 1e9)] Measured? Volume = null,
-    [Range(1, 1e9)] Measured? ShipmentPairs = null,
-    [OwnUnit, Range(0, 1e6)] Measured? Freight = null,
-    [OwnUnit, Range(0, 1e12)] Measured? FreightPerShipment = null,
-    [OwnUnit, Range(0, 1e6)] Measured? Insurance = null,
-    [InUnit("%"), Range(0, 100)] Measured? InsurancePct = null,
-    [OwnUnit, Range(0, 1e6)] Measured? Duty = null,
-    DutyRate? DutyRate = null,
-    [MaxLength(50)] ImmutableArray<TouchedFigure> Touches = default,
-    [MaxLength(50)] ImmutableArray<string> BreakEven = default,
-    [OwnUnit, Range(0, 1e9)] Measured? LabourRatePerHour = null,
-    [MinLength(1)] string? Origin = null,
-    ShoeFacts? Facts = null,
+    [Feeds, MaxLength(100)] ImmutableArray<LabourChange> Labour = default,
+    [Feeds, InUnit("%"), Range(0, 1000)] Measured? OverheadPct = null,
+    [Feeds, InUnit("%"), Range(0, 1000)] Measured? FactoryMarginPct = null,
+    [Feeds, Range(1, 1e9)] Measured? Volume = null,
+    [Feeds(nameof(CostChange.FreightPerShipment)), Range(1, 1e9)] Measured? ShipmentPairs = null,
+    [Feeds, OwnUnit, Range(0, 1e6)] Measured? Freight = null,
+    [Feeds, OwnUnit, Range(0, 1e12)] Measured? FreightPerShipment = null,
+    [Feeds, OwnUnit, Range(0, 1e6)] Measured? Insurance = null,
+    [Feeds, InUnit("%"), Range(0, 100)] Measured? InsurancePct = null,
+    [Feeds, OwnUnit, Range(0, 1e6)] Measured? Duty = null,
+    [Feeds] DutyRate? DutyRate = null,
+    [Feeds, MaxLength(50)] ImmutableArray<TouchedFigure> Touches = default,
+    [Feeds, MaxLength(50)] ImmutableArray<string> BreakEven = default,
+    [Feeds, OwnUnit, Range(0, 1e9)] Measured? LabourRatePerHour = null,
+    [Feeds, MinLength(1)] string? Origin = null,
+    [Feeds] ShoeFacts? Facts = null,
     StrobelChange? Strobel = null,
-    [MaxLength(40)] ImmutableArray<LayerChange> Oven = default)
+    [Feeds, MaxLength(40)] ImmutableArray<LayerChange> Oven = default)
 {
     public string Name => string.IsNullOrWhiteSpace(Words) ? Id : Words;
 

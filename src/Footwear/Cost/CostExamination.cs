@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using Pairbench.Footwear.Duty;
 
 namespace Pairbench.Footwear.Cost;
 
@@ -19,14 +18,9 @@ public sealed class CostExamination : Examination<CostEvidence>
     {
         ArgumentNullException.ThrowIfNull(evidence);
         ArgumentNullException.ThrowIfNull(surroundings);
-        var faults = new List<Fault>();
-        var reckoned = Reckon(evidence, surroundings, faults, cancellation);
-        if (faults.Count > 0)
-        {
-            throw new FaultsException(faults);
-        }
-
-        (evidence, var inputs, var currencies, var model, var paid, var trials, var notes) = reckoned;
+        var draft = new CostDraft(evidence, surroundings, cancellation);
+        var (model, paid, trials) = draft.Work();
+        (evidence, var inputs, var currencies) = (draft.Sheet, draft.Inputs, draft.Currencies);
         var figures = new CostFigures(evidence.Currency, surroundings.Entry, evidence.Seed, inputs);
         var (landed, draws) = figures.Simulate("landed", StepOf("landed").Of(model, figures) is { Value: var cents } ? (decimal)cents : 0, x => model.Evaluate(x).Landed);
         cancellation.ThrowIfCancellationRequested();
@@ -51,60 +45,14 @@ public sealed class CostExamination : Examination<CostEvidence>
                 .. tried.IsEmpty ? ImmutableArray<Table>.Empty : [CostTables.Changes(tried), CostTables.BreakEvens(tried), CostTables.Touches(tried)],
                 .. paid is { } duty ? [CostTables.Duties(duty, tried, figures), .. CostTables.Branches(branches, tried)] : ImmutableArray<Table>.Empty],
             Plates = [ColumnPlate.Of(shown, model, tried, figures), TornadoPlate.Of(landed, inputs)],
-            Assumptions = [.. CostWords.Assumptions(evidence, paid?.Paid), .. notes],
+            Assumptions = [.. CostWords.Assumptions(evidence, paid?.Paid), .. draft.Notes],
             Cautions = CostWords.Cautions(evidence, currencies, tried, paid?.Paid, BranchCost.Words(branches)),
             Basis = CostWords.Basis(evidence, paid?.Paid),
         };
     }
 
-    protected override IEnumerable<Fault> BeyondShape(CostEvidence evidence, Surroundings surroundings, ImmutableArray<Fault> shape)
-    {
-        var faults = new List<Fault>(shape);
-        Reckon(evidence, surroundings, faults, CancellationToken.None);
-        return faults.Skip(shape.Length);
-    }
-
-    /// <summary>The formulas of the sheet and of its changes. Of use where no fault was told; duty and oven are only run while there is none.</summary>
-    private static Reckoned Reckon(CostEvidence evidence, Surroundings surroundings, List<Fault> faults, CancellationToken cancellation)
-    {
-        evidence = evidence with { DutyRate = DutyRate.Stated(evidence.DutyRate), Changes = [.. evidence.Changes.Select(c => c with { DutyRate = DutyRate.Stated(c.DutyRate) })] };
-        var notes = new List<string>();
-        var lawful = evidence.UsFees is { } asked ? UsFeeLines.Of(asked, surroundings.Catalogue.Read<Duty.UsFees>(Duty.UsFees.File), faults, notes) : [];
-        var inputs = new CostInputs();
-        var currencies = new Currencies(evidence, inputs, faults);
-        var builder = new CostModelBuilder(evidence, inputs, currencies, lawful, faults);
-        var model = builder.Build(evidence);
-        ChangeChecks.Run(evidence, faults);
-        var oven = evidence.OvenSheet is { } stack ? new WorkedOven(stack, surroundings.Catalogue, surroundings.Entry, faults, cancellation) : null;
-        var worked = faults.Count == 0 && evidence.DutySheet is not null ? new WorkedDuty(evidence, surroundings.Catalogue, surroundings.Entry, currencies, inputs, faults) : null;
-        var paid = evidence.DutySheet is not { } worksheet ? null : faults.Count == 0 ? worked?.Of(model, null, worksheet.Worksheet, "dutySheet.") : Doubted(worksheet.Worksheet, "dutySheet.");
-        model = paid?.Model ?? model;
-        var trials = evidence.Changes.Select((c, i) => Try(c, i)).ToImmutableArray();
-        return new Reckoned(evidence, inputs, currencies, model, paid, trials, [.. notes]);
-
-        ChangeTrial Try(CostChange change, int i)
-        {
-            var sheet = change.Of(evidence);
-            var known = faults.Count;
-            var bare = builder.Build(evidence, (change, i), sheet);
-            var heat = oven?.Of(evidence, change, $"changes[{i}]", faults, run: faults.Count == 0);
-            var after = sheet.DutySheet is not { } facts ? null
-                : faults.Count == known && paid is not null ? worked!.Of(bare, model, facts.Worksheet, $"changes[{i}].")
-                : Doubted(facts.Worksheet, change.Facts is null ? null : $"changes[{i}].");
-            return new ChangeTrial(change, sheet, model, after?.Model ?? bare, paid is not null && after is not null ? new DutyMove(paid.Paid, after) : null, heat);
-        }
-
-        // The faults of the facts are told beside those of the bill.
-        WorkedSheet? Doubted(DutyEvidence facts, string? where)
-        {
-            if (where is not null)
-            {
-                WorkedDuty.Doubt(facts, surroundings.Catalogue, where, faults);
-            }
-
-            return null;
-        }
-    }
+    protected override IEnumerable<Fault> BeyondShape(CostEvidence evidence, Surroundings surroundings, ImmutableArray<Fault> shape) =>
+        new CostDraft(evidence, surroundings, CancellationToken.None).Faults;
 
     private static Step StepOf(string id) => Step.All.Single(s => s.Id == id);
 
@@ -115,6 +63,4 @@ public sealed class CostExamination : Examination<CostEvidence>
         "retail-margin" or "retail" => sheet.RetailMarginPct is not null,
         _ => true,
     })];
-
-    private sealed record Reckoned(CostEvidence Sheet, CostInputs Inputs, Currencies Currencies, CostModel Model, WorkedSheet? Paid, ImmutableArray<ChangeTrial> Trials, ImmutableArray<string> Notes);
 }

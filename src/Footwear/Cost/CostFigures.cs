@@ -1,3 +1,5 @@
+using System.Collections.Immutable;
+using Pairbench.Footwear.Duty;
 using Pairbench.Measuring;
 
 namespace Pairbench.Footwear.Cost;
@@ -12,6 +14,9 @@ internal sealed class CostFigures(string currency, string entry, int seed, CostI
     private const double Nothing = 1e-9;
 
     private const int MostDraws = 60_000;
+
+    /// <summary>Fewer draws in a bracket say nothing of the pairs in it.</summary>
+    private const int LeastInBracket = 200;
 
     private readonly Measured[] _inputs = [.. inputs.Values];
 
@@ -67,6 +72,29 @@ internal sealed class CostFigures(string currency, string entry, int seed, CostI
     /// <summary>Duty after less before; what both hang on falls out.</summary>
     public Measured DutyDifference(CostModel before, CostModel after) =>
         Drawn("duty-difference", Steps(after).Duty - Steps(before).Duty, x => after.Evaluate(x).Duty - before.Evaluate(x).Duty);
+
+    /// <summary>Landed cost of the pairs whose customs value is in the bracket of each line; none of a line that hardly any draw falls in.</summary>
+    public ImmutableDictionary<CutBranch, Measured> Landed(ImmutableArray<CutBranch> branches)
+    {
+        if (branches.IsEmpty)
+        {
+            return ImmutableDictionary<CutBranch, Measured>.Empty;
+        }
+
+        var inside = branches.ToDictionary(b => b, _ => new List<double>());
+        foreach (var inputs in new MonteCarlo(seed).Sets(MostDraws, [.. _inputs]))
+        {
+            var value = branches[0].Customs(inputs);
+            foreach (var branch in branches.Where(b => BranchDuty.Holds(b.Line, value)))
+            {
+                inside[branch].Add(branch.AtRates.Evaluate<double>(inputs).Landed);
+            }
+        }
+
+        return inside.Where(b => b.Value.Count >= LeastInBracket).ToImmutableDictionary(
+            b => b.Key,
+            b => BranchDuty.Drawn((double)Money.Round((decimal)b.Value.Average(), CurrencyDecimals), currency, Amount(0, x => b.Key.AtRates.Evaluate(x).Landed), [.. b.Value]));
+    }
 
     private Measured Drawn(string name, decimal value, Reckoning reckoning) =>
         HangsOnDraws(reckoning) && Draws(name, reckoning) is var draws && !IsNothing(draws, value) ? draws.At((double)value) : Amount(value, reckoning);

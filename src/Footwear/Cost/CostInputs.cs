@@ -36,7 +36,7 @@ internal sealed class CostInputs
         var labels = _values.Select((v, i) => (v, i)).Where(p => p.v.Budget.Any(c => c.Cause == cause)).Select(p => _labels[p.i]).Distinct().ToArray();
         return labels.Length switch
         {
-            0 => cause,
+            0 => CauseWords.Of(cause),
             <= 3 => string.Join(", ", labels),
             _ => $"{labels[0]}, {labels[1]} and {labels.Length - 2} more",
         };

@@ -17,11 +17,7 @@ internal sealed class CostModelBuilder
     public CostModelBuilder(CostEvidence sheet, CostInputs inputs, Currencies currencies, ImmutableArray<FeeLine> lawful, List<Fault> faults)
     {
         (_inputs, _currencies, _lawful, _faults) = (inputs, currencies, lawful, faults);
-        foreach (var twice in sheet.PriceLists.GroupBy(l => l.Id).Where(g => g.Count() > 1))
-        {
-            faults.Add(new Fault("priceLists", $"'{twice.Key}' stands twice", "give each price list an id of its own"));
-        }
-
+        faults.AddRange(Once.Faults(sheet.PriceLists.Select(l => l.Id), "priceLists", "give each price list an id of its own"));
         _lists = sheet.PriceLists.DistinctBy(l => l.Id).ToImmutableDictionary(
             l => l.Id,
             l => l.UncertaintyPct == 0 ? Measured.Exact(1, "") : Measured.Of(1, "", $"price-list:{l.Id}", l.UncertaintyPct / 100),
@@ -51,10 +47,10 @@ internal sealed class CostModelBuilder
         if (raised is null)
         {
             // Lines that a change adds are held against those that stay where they are typed.
-            Once(sheet.Lines.Select(l => l.Id), "lines");
-            Once(sheet.Labour.Select(l => l.Id), "labour");
-            Once(sheet.Moulds.Select(l => l.Id), "moulds");
-            Once(_lawful.Concat(sheet.Fees).Select(l => l.Id), "fees");
+            _faults.AddRange(Once.Faults(sheet.Lines.Select(l => l.Id), "lines"));
+            _faults.AddRange(Once.Faults(sheet.Labour.Select(l => l.Id), "labour"));
+            _faults.AddRange(Once.Faults(sheet.Moulds.Select(l => l.Id), "moulds"));
+            _faults.AddRange(Once.Faults(_lawful.Concat(sheet.Fees).Select(l => l.Id), "fees"));
         }
 
         var changed = (raised ?? []).Where(c => c.PriceTimes is not null).DistinctBy(c => c.Id).ToDictionary(c => c.Id, StringComparer.Ordinal);
@@ -269,14 +265,6 @@ internal sealed class CostModelBuilder
         if (amount is not null && other is not null)
         {
             _faults.Add(new Fault(where, $"stands beside {field}", "give one of the two"));
-        }
-    }
-
-    private void Once(IEnumerable<string> ids, string where)
-    {
-        foreach (var twice in ids.GroupBy(i => i, StringComparer.Ordinal).Where(g => g.Count() > 1))
-        {
-            _faults.Add(new Fault(where, $"'{twice.Key}' stands twice", "give each an id of its own"));
         }
     }
 

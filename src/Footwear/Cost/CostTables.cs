@@ -63,7 +63,7 @@ internal static class CostTables
         "What the uncertainty of the landed cost comes from, the largest first",
         [new("cause", "Cause"), new("what", "What it is behind"), new("contribution", $"One standard uncertainty moves landed by, {landed.Unit}"), new("share", "Share of the variance")],
         [.. Ranked(landed).Select(c => ImmutableArray.Create<Cell>(
-            c.Cause,
+            CauseWords.Of(c.Cause),
             inputs.NameOf(c.Cause),
             Measured.Exact(Math.Round(c.Value, 6), landed.Unit),
             Share((decimal)(c.Value * c.Value), (decimal)landed.Budget.Sum(b => b.Value * b.Value))))]);

@@ -8,17 +8,31 @@ namespace Pairbench.Footwear.Cost;
 /// <param name="Chance">Null where a fact that nobody knows leaves the line open.</param>
 /// <param name="Fixed">Per pair, in the currency of the schedule: all of the duty where the bracket of the line cuts the customs value.</param>
 /// <param name="Pct">Of the customs value, on top of that.</param>
-internal sealed record DutyBranch(ScheduleLine Line, double? Chance, Measured Fixed, double Pct);
+/// <param name="Laden">The line with the extra duties in its rates.</param>
+internal sealed record DutyBranch(ScheduleLine Line, double? Chance, Measured Fixed, double Pct, ScheduleLine Laden)
+{
+    public bool IsCut { get; init; }
+}
+
+/// <summary>A sheet on a line whose bracket cuts its customs value.</summary>
+/// <param name="AtRates">With the rates of the line on any value.</param>
+/// <param name="Customs">Customs value in the currency of the schedule.</param>
+internal sealed record CutBranch(ScheduleLine Line, CostModel AtRates, Reckoning Customs);
+
+/// <summary>A sheet on a line that remains.</summary>
+/// <param name="Cut">Null where every value is in the bracket of the line.</param>
+internal sealed record WorkedBranch(DutyBranch Branch, CostModel Model, CutBranch? Cut);
 
 /// <summary>A sheet with its duty worked out.</summary>
-/// <param name="Branches">The formula on each line that remains; none where the line is decided.</param>
-internal sealed record WorkedSheet(CostModel Model, PaidDuty Paid, ImmutableArray<(DutyBranch Branch, CostModel Model)> Branches)
+/// <param name="Branches">The sheet on each line that remains; none where the line is decided.</param>
+internal sealed record WorkedSheet(CostModel Model, PaidDuty Paid, ImmutableArray<WorkedBranch> Branches)
 {
-    /// <summary>What a pair costs on each line that remains.</summary>
+    /// <summary>What a pair costs on each line that remains. Where a bracket cuts the customs value that is a pair in it: its FOB, and all that hangs on it, go with the value.</summary>
     public ImmutableArray<BranchCost> Costs(CostFigures figures)
     {
         var landed = Step.All.Single(s => s.Id == "landed");
-        return [.. Branches.Select(b => new BranchCost(b.Branch, figures.Duty(b.Model), landed.Of(b.Model, figures)))];
+        var within = figures.Landed([.. Branches.Select(b => b.Cut).OfType<CutBranch>()]);
+        return [.. Branches.Select(b => new BranchCost(b.Branch, figures.Duty(b.Model), b.Cut is { } cut && within.TryGetValue(cut, out var own) ? own : landed.Of(b.Model, figures)))];
     }
 }
 

@@ -18,7 +18,7 @@ internal sealed record PaidDuty(DutyAnswer Answer, Measured Fixed, double Pct, I
     public static PaidDuty Of(DutyAnswer answer, DutyEvidence worksheet, DateOnly? day, string source)
     {
         var notes = new List<string>();
-        var extras = Charges.InForce(worksheet.ExtraDuties, worksheet.Origin, day, notes).Select(e => e.Extra).ToImmutableArray();
+        var extras = Charges.InForce(worksheet.ExtraDuties, worksheet.Origin, day, notes);
         var (open, pct) = Line(answer, source, notes);
         if (answer.Found.Lines.Any(l => !l.Status.Contains("seen", StringComparison.Ordinal)))
         {
@@ -47,8 +47,8 @@ internal sealed record PaidDuty(DutyAnswer Answer, Measured Fixed, double Pct, I
         double? chance = Answer.Chances is { } chances ? chances.GetValueOrDefault(line.Code) : null;
         var laden = line with { SpecificPerPair = line.SpecificPerPair + Extras.Sum(e => e.SpecificPerPair), AdValoremPct = line.AdValoremPct + Extras.Sum(e => e.AdValoremPct) };
         return BranchDuty.Cuts(line, value)
-            ? new DutyBranch(line, chance, BranchDuty.Of(laden, value, currency), 0)
-            : new DutyBranch(line, chance, Measured.Exact(laden.SpecificPerPair, currency), laden.AdValoremPct);
+            ? new DutyBranch(line, chance, BranchDuty.Of(laden, value, currency), 0, laden) { IsCut = true }
+            : new DutyBranch(line, chance, Measured.Exact(laden.SpecificPerPair, currency), laden.AdValoremPct, laden);
     }
 
     private static (Measured Fixed, double Pct) Line(DutyAnswer answer, string source, List<string> notes)

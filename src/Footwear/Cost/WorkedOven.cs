@@ -36,32 +36,29 @@ internal sealed class WorkedOven
         faults.AddRange(own.Select(f => f with { Where = "ovenSheet." + f.Where }));
     }
 
-    /// <summary>What a change does; null where it touches no layer and no material, or where a fault is told.</summary>
+    /// <summary>Tells what is wrong with what a change says of the stack.</summary>
     /// <param name="where">Place of the change.</param>
-    /// <param name="run">False where faults are only looked for.</param>
-    public OvenMove? Of(CostEvidence sheet, CostChange change, string where, List<Fault> faults, bool run)
+    public void Check(CostEvidence sheet, CostChange change, string where, List<Fault> faults)
     {
-        if (!_isSound)
+        if (_isSound)
         {
-            return null;
+            OncePerLayer(change.Oven, where, faults);
+            _trial.With([.. change.Oven, .. Changed(sheet, change, [])], where + ".oven", faults);
         }
+    }
 
+    /// <summary>What a change without faults does; null where it touches no layer and no material.</summary>
+    public OvenMove? Of(CostEvidence sheet, CostChange change)
+    {
         var notes = new List<string>();
-        var before = faults.Count;
-        Once(change.Oven, where, faults);
-        var found = Fall([.. Materials(sheet, change).Select(m => Found(m, change.Oven, notes)).OfType<LayerChange>()], notes);
+        var found = Changed(sheet, change, notes);
         notes.AddRange(Gone(sheet, change));
-        var stack = _trial.With([.. change.Oven, .. found], where + ".oven", faults);
-        if (stack is not { } now || faults.Count > before || !run || (change.Oven.IsEmpty && found.IsEmpty && notes.Count == 0))
-        {
-            return null;
-        }
-
         if (change.Oven.IsEmpty && found.IsEmpty)
         {
-            return new OvenMove(_source, [], null, [], [.. notes]);
+            return notes.Count == 0 ? null : new OvenMove(_source, [], null, [], [.. notes]);
         }
 
+        var now = _trial.With([.. change.Oven, .. found], "", new List<Fault>()) ?? throw new InvalidOperationException("A change is checked before it is run.");
         var heats = _trial.Run(now, _cancellation);
         var changed = change.Oven.Select(l => _trial.Find(l.Layer)!.Id).Concat(found.Select(l => l.Layer)).Distinct().ToArray();
         notes.AddRange(found.Select(l => l.Layer).Where(id => !change.Oven.Any(l => l.ThicknessMm is not null && _trial.Find(l.Layer)!.Id == id)).Select(id => $"Layer {id} is taken to stay {Display.Of(now.Single(l => l.Id == id).Given.ThicknessMm)} thick; give thicknessMm under oven of the change where it is not."));
@@ -73,8 +70,12 @@ internal sealed class WorkedOven
             [.. notes]);
     }
 
+    /// <summary>Layers that lines of another material are.</summary>
+    private ImmutableArray<LayerChange> Changed(CostEvidence sheet, CostChange change, List<string> notes) =>
+        Fall([.. Materials(sheet, change).Select(m => Found(m, change.Oven, notes)).OfType<LayerChange>()], notes);
+
     /// <summary>A layer may be named by its id and by its component; it is still one.</summary>
-    private void Once(ImmutableArray<LayerChange> named, string where, List<Fault> faults)
+    private void OncePerLayer(ImmutableArray<LayerChange> named, string where, List<Fault> faults)
     {
         foreach (var twice in named.Where(l => _trial.Find(l.Layer) is not null).GroupBy(l => _trial.Find(l.Layer)!.Id, l => l.Layer, StringComparer.Ordinal))
         {

@@ -95,7 +95,8 @@ internal static class BranchDuty
 
     private static IEnumerable<Atom> Brackets(ScheduleLine line) => line.All.IsDefault ? [] : line.All.Where(a => a.Fact == "valueUsdPerPair");
 
-    private static bool Holds(ScheduleLine line, double value) => Brackets(line).All(b => b.Holds(value));
+    /// <summary>Whether a customs value is in the bracket of the line.</summary>
+    public static bool Holds(ScheduleLine line, double value) => Brackets(line).All(b => b.Holds(value));
 
     private static double Duty(ScheduleLine line, double value) => (value * line.AdValoremPct / 100) + line.SpecificPerPair;
 

@@ -27,13 +27,13 @@ public static class Charges
     /// <summary>Money to the cent.</summary>
     public static decimal Cents(double money) => Money.Round((decimal)money, 2);
 
-    /// <summary>Extra duties for goods of an origin that are in force on a day, with their numbers in the table; why one of that origin is not counted is told.</summary>
+    /// <summary>Extra duties for goods of an origin that are in force on a day; why one of that origin is not counted is told.</summary>
     /// <param name="day">Day of entry; null where it is not known.</param>
-    public static ImmutableArray<(ExtraDuty Extra, int Number)> InForce(ImmutableArray<ExtraDuty> extras, string? origin, DateOnly? day, List<string> cautions)
+    public static ImmutableArray<ExtraDuty> InForce(ImmutableArray<ExtraDuty> extras, string? origin, DateOnly? day, List<string> cautions)
     {
         ArgumentNullException.ThrowIfNull(cautions);
-        var counted = ImmutableArray.CreateBuilder<(ExtraDuty, int)>();
-        foreach (var (extra, i) in extras.Select((e, i) => (e, i)).Where(e => string.Equals(e.e.Origin, origin, StringComparison.OrdinalIgnoreCase)))
+        var counted = ImmutableArray.CreateBuilder<ExtraDuty>();
+        foreach (var extra in extras.Where(e => string.Equals(e.Origin, origin, StringComparison.OrdinalIgnoreCase)))
         {
             if (day is not { } date || date < extra.From || date > extra.Until)
             {
@@ -41,7 +41,7 @@ public static class Charges
             }
             else
             {
-                counted.Add((extra, i + 1));
+                counted.Add(extra);
             }
         }
 

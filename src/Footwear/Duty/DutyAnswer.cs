@@ -16,6 +16,17 @@ internal sealed record DutyAnswer(
     /// <exception cref="FaultsException">The facts disagree, or no line fits them.</exception>
     public static DutyAnswer Of(DutyEvidence evidence, Catalogue catalogue, Func<Schedule, List<Fault>, Measured?> valueOf)
     {
+        var (schedule, search, rules, answers, found, value) = Sought(evidence, catalogue, valueOf);
+        var (chances, leftOut) = LineChances.Told(LineChances.Of(answers, search, rules, evidence.Unknown), found.Lines);
+        return new DutyAnswer(schedule, search, rules, answers, found, Classification.Missing(answers, search, rules, evidence.Unknown), chances, value) { LeftOut = leftOut };
+    }
+
+    /// <summary>Whether the facts can be answered at all, without what costs time.</summary>
+    /// <inheritdoc cref="Of"/>
+    public static void Check(DutyEvidence evidence, Catalogue catalogue, Func<Schedule, List<Fault>, Measured?> valueOf) => Sought(evidence, catalogue, valueOf);
+
+    private static (Schedule Schedule, LineSearch Search, FactRules Rules, Answers Answers, Classification Found, Measured? Value) Sought(DutyEvidence evidence, Catalogue catalogue, Func<Schedule, List<Fault>, Measured?> valueOf)
+    {
         var faults = new List<Fault>();
         var rules = catalogue.Read<FactRules>(FactRules.File);
         var schedule = evidence.Schedule ?? catalogue.Read<Schedule>(Schedule.File(evidence.Market));
@@ -26,6 +37,7 @@ internal sealed record DutyAnswer(
 
         faults.AddRange(ScheduleFaults.Of(schedule, rules));
         faults.AddRange(evidence.ExtraDuties.Select((e, i) => (e, i)).Where(e => e.e.Until < e.e.From).Select(e => new Fault($"extraDuties[{e.i}].until", $"is {e.e.Until:yyyy-MM-dd}, before from", "give the last day that it is in force, or leave it out")));
+        faults.AddRange(ExtraIds.Faults(evidence.ExtraDuties));
         var value = InCurrency(valueOf(schedule, faults), schedule);
         var answers = Answers.Of(evidence.Facts, evidence.Market == Market.Us ? value : null, rules, faults);
         if (faults.Count > 0)
@@ -36,13 +48,9 @@ internal sealed record DutyAnswer(
         value ??= evidence.Market == Market.Us ? InCurrency((answers["valueUsdPerPair"] as Extent)?.Measured, schedule) : null;
         var search = Classification.SearchOf(schedule, rules);
         var found = Classification.Of(answers, search, rules, evidence.Unknown);
-        if (found.Lines.IsEmpty)
-        {
-            throw new FaultsException(new Fault("facts", "no line of the schedule fits them together", "look for facts that exclude each other, such as a knee boot below the ankle"));
-        }
-
-        var (chances, leftOut) = LineChances.Told(LineChances.Of(answers, search, rules, evidence.Unknown), found.Lines);
-        return new DutyAnswer(schedule, search, rules, answers, found, Classification.Missing(answers, search, rules, evidence.Unknown), chances, value) { LeftOut = leftOut };
+        return found.Lines.IsEmpty
+            ? throw new FaultsException(new Fault("facts", "no line of the schedule fits them together", "look for facts that exclude each other, such as a knee boot below the ankle"))
+            : (schedule, search, rules, answers, found, value);
     }
 
     private static Measured? InCurrency(Measured? value, Schedule schedule) => value is null ? null : Measured.Linear(schedule.Currency, (value, 1));

@@ -164,6 +164,7 @@ public sealed record PairValue(
     [Range(0, 1e6)] Measured? FreightAndInsurance = null);
 
 /// <summary>An extra duty by origin, such as one of chapter 99, entered by the user.</summary>
+/// <param name="Id">Name of its figure, <c>extra.ID</c>; else made of <paramref name="Name"/>, and of the first day too where another of that name is in the table.</param>
 public sealed record ExtraDuty(
     [MinLength(1)] string Name,
     [MinLength(1)] string Origin,
@@ -171,7 +172,8 @@ public sealed record ExtraDuty(
     DateOnly From,
     DateOnly? Until = null,
     [Range(0, 1e6)] double SpecificPerPair = 0,
-    string? Source = null);
+    string? Source = null,
+    [RegularExpression(Footwear.Id.Pattern, ErrorMessage = "use small letters, digits and single hyphens")] string? Id = null);
 
 /// <summary>One entry at the border: what fees with a minimum and a maximum are spread over.</summary>
 public sealed record CustomsEntry(DateOnly Date, [Range(1, 1e9)] int Pairs, [Description("sea or air")][RegularExpression("^(sea|air)$", ErrorMessage = "give sea or air")] string Transport = "sea");

@@ -58,7 +58,7 @@ public sealed class DutyExamination : Examination<DutyEvidence>
     {
         try
         {
-            DutyAnswer.Of(evidence, surroundings.Catalogue, (schedule, faults) => CustomsValue.Of(evidence, schedule, "", faults));
+            DutyAnswer.Check(evidence, surroundings.Catalogue, (schedule, faults) => CustomsValue.Of(evidence, schedule, "", faults));
             return [];
         }
         catch (FaultsException e)
@@ -118,11 +118,12 @@ public sealed class DutyExamination : Examination<DutyEvidence>
         cautions.Add(evidence.ExtraDuties.IsEmpty
             ? "No extra duty by origin is entered (such as those of chapter 99): they come on top, and they change often. Enter those in force on the day of entry."
             : "Extra duties by origin are as entered by the user; they change often: look them up for the day of entry.");
-        foreach (var (extra, number) in Charges.InForce(evidence.ExtraDuties, evidence.Origin, evidence.Entry?.Date, cautions))
+        var ids = ExtraIds.Of(evidence.ExtraDuties);
+        foreach (var extra in Charges.InForce(evidence.ExtraDuties, evidence.Origin, evidence.Entry?.Date, cautions))
         {
             if (value is not null)
             {
-                charges.Add(new Charge($"extra.{number}", extra.Name, Measured.Linear(currency, (value, extra.AdValoremPct / 100), (Measured.Exact(extra.SpecificPerPair, currency), 1)), string.Create(CultureInfo.InvariantCulture, $"{extra.AdValoremPct} % for goods of {extra.Origin} from {extra.From:yyyy-MM-dd}; {extra.Source ?? "source not stated"}")));
+                charges.Add(new Charge($"extra.{ids[extra]}", extra.Name, Measured.Linear(currency, (value, extra.AdValoremPct / 100), (Measured.Exact(extra.SpecificPerPair, currency), 1)), string.Create(CultureInfo.InvariantCulture, $"{extra.AdValoremPct} % for goods of {extra.Origin} from {extra.From:yyyy-MM-dd}; {extra.Source ?? "source not stated"}")));
             }
         }
 

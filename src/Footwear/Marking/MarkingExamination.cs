@@ -1,13 +1,12 @@
 using System.Collections.Immutable;
 using System.Globalization;
-using System.Text.RegularExpressions;
 using Pairbench.Footwear.Duty;
 using Pairbench.Measuring;
 
 namespace Pairbench.Footwear.Marking;
 
 /// <summary>Box, labels, sole and tags: whether they agree with each other and with the pair, and what the law of the market asks for and does not find.</summary>
-public sealed partial class MarkingExamination : Examination<MarkingEvidence>
+public sealed class MarkingExamination : Examination<MarkingEvidence>
 {
     private const double Whole = 100;
 
@@ -48,13 +47,13 @@ public sealed partial class MarkingExamination : Examination<MarkingEvidence>
             NotSeen = [.. NotSeen(evidence, sizes, markets, statements, origin)],
             Tables =
             [
-                Said(places, systems),
-                .. statements.IsEmpty ? Array.Empty<Table>() : [Statements(statements, places)],
+                MarkingTables.Said(places, systems),
+                .. statements.IsEmpty ? Array.Empty<Table>() : [MarkingTables.Statements(statements, places)],
                 .. sizes.Conversions() is { } conversions ? [conversions] : Array.Empty<Table>(),
-                .. asked.IsEmpty ? Array.Empty<Table>() : [Asked(asked, evidence.Places)],
+                .. asked.IsEmpty ? Array.Empty<Table>() : [MarkingTables.Asked(asked, evidence.Places)],
             ],
-            Assumptions = [.. Assumptions(evidence, surroundings, markets, places)],
-            Cautions = [.. Cautions(markets, statements, wearer, rules, origin)],
+            Assumptions = [.. MarkingWords.Assumptions(evidence, surroundings, markets, places)],
+            Cautions = [.. MarkingWords.Cautions(markets, statements, wearer, rules, origin)],
             Basis =
             [
                 .. asked.Select(r => new Basis(r.Kind, r.Reference, r.Edition)),
@@ -81,9 +80,9 @@ public sealed partial class MarkingExamination : Examination<MarkingEvidence>
             }
         }
 
-        faults.AddRange(compositions.GroupBy(c => c.Part).Where(g => g.Count() > 1).Select(g => new Fault("composition", $"has the {Word(g.Key)} {g.Count()} times", "give each part once")));
+        faults.AddRange(compositions.GroupBy(c => c.Part).Where(g => g.Count() > 1).Select(g => new Fault("composition", $"has the {MarkingIds.Of(g.Key)} {g.Count()} times", "give each part once")));
         faults.AddRange(evidence.Places.SelectMany((p, i) => (p.Materials.IsDefault ? [] : p.Materials).GroupBy(m => m.Part).Where(g => g.Count() > 1)
-            .Select(g => new Fault(string.Create(CultureInfo.InvariantCulture, $"places[{i}].materials"), $"has the {Word(g.Key)} {g.Count()} times", "give each part once"))));
+            .Select(g => new Fault(string.Create(CultureInfo.InvariantCulture, $"places[{i}].materials"), $"has the {MarkingIds.Of(g.Key)} {g.Count()} times", "give each part once"))));
         if (faults.Count > 0)
         {
             throw new FaultsException(faults);
@@ -97,7 +96,7 @@ public sealed partial class MarkingExamination : Examination<MarkingEvidence>
         var named = ImmutableArray.CreateBuilder<(MarkedPlace, string)>(places.Length);
         foreach (var place in places)
         {
-            var name = place.Id ?? (place.Side is { } side and not Side.Both ? $"{Word(place.Place)}-{side.ToString().ToLowerInvariant()}" : Word(place.Place));
+            var name = place.Id ?? (place.Side is { } side and not Side.Both ? $"{MarkingIds.Of(place.Place)}-{side.ToString().ToLowerInvariant()}" : MarkingIds.Of(place.Place));
             var own = name;
             for (var i = 2; !taken.Add(own); i++)
             {
@@ -113,7 +112,7 @@ public sealed partial class MarkingExamination : Examination<MarkingEvidence>
     private static IEnumerable<Figure> Shares(PartComposition composition, MarkingRules rules)
     {
         var part = rules.Composition.Parts.First(p => p.Part == composition.Part);
-        return composition.Stated.Select(s => new Figure($"{Word(composition.Part)}.{Kebab(s.Material.ToString())}", $"{part.Label}: {CompositionStatement.Words(s.Material)}, share of {part.Basis}", s.Share));
+        return composition.Stated.Select(s => new Figure($"{MarkingIds.Of(composition.Part)}.{MarkingIds.Of(s.Material)}", $"{part.Label}: {CompositionStatement.Words(s.Material)}, share of {part.Basis}", s.Share));
     }
 
     /// <summary>The size that the pair is said to have, in a system of the data; null where it is not stated so.</summary>
@@ -158,7 +157,7 @@ public sealed partial class MarkingExamination : Examination<MarkingEvidence>
             foreach (var wrong in said.Where(s => statement.Allows(s.Materials) == false))
             {
                 var right = statement.Must.IsEmpty ? string.Join(" or ", statement.May.Select(CompositionStatement.Words)) : CompositionStatement.Words(statement.Must);
-                yield return new Finding($"{name}-{Word(statement.Part.Part)}-misstated", Severity.Major, $"{name} says {CompositionStatement.Words(wrong.Materials)} for the {statement.Part.Label.ToLowerInvariant()}. {statement.Because}")
+                yield return new Finding($"{name}-{MarkingIds.Of(statement.Part.Part)}-misstated", Severity.Major, $"{name} says {CompositionStatement.Words(wrong.Materials)} for the {statement.Part.Label.ToLowerInvariant()}. {statement.Because}")
                 {
                     Component = "marking",
                     Correction = $"State {right} for the {statement.Part.Label.ToLowerInvariant()} ({law}).",
@@ -168,7 +167,7 @@ public sealed partial class MarkingExamination : Examination<MarkingEvidence>
 
             if (!place.Materials.IsDefaultOrEmpty && said.IsEmpty)
             {
-                yield return new Finding($"{name}-{Word(statement.Part.Part)}-unstated", Severity.Major, $"{name} states materials but not those of the {statement.Part.Label.ToLowerInvariant()}.")
+                yield return new Finding($"{name}-{MarkingIds.Of(statement.Part.Part)}-unstated", Severity.Major, $"{name} states materials but not those of the {statement.Part.Label.ToLowerInvariant()}.")
                 {
                     Component = "marking",
                     Correction = "State all three parts: upper, lining and sock, outer sole.",
@@ -194,13 +193,13 @@ public sealed partial class MarkingExamination : Examination<MarkingEvidence>
         {
             foreach (var part in Enum.GetValues<StatedPart>().Where(p => statements.All(s => s.Part.Part != p)))
             {
-                yield return new NotSeen($"{Word(part)}-composition", $"The shares of the materials of the {Word(part).Replace('-', ' ')} are not given, so its statement cannot be checked.", false);
+                yield return new NotSeen($"{MarkingIds.Of(part)}-composition", $"The shares of the materials of the {MarkingIds.Of(part).Replace('-', ' ')} are not given, so its statement cannot be checked.", false);
             }
         }
 
         foreach (var open in statements.Where(s => s.Must.IsEmpty))
         {
-            yield return new NotSeen($"{Word(open.Part.Part)}-statement", $"{open.Because} Measure the shares better.", true);
+            yield return new NotSeen($"{MarkingIds.Of(open.Part.Part)}-statement", $"{open.Because} Measure the shares better.", true);
         }
 
         foreach (var words in origin.NotJudged())
@@ -208,98 +207,4 @@ public sealed partial class MarkingExamination : Examination<MarkingEvidence>
             yield return new NotSeen("origin-quality", words, false);
         }
     }
-
-    private static Table Said(ImmutableArray<(MarkedPlace Place, string Name)> places, SizeSystems systems) => new(
-        "labels",
-        "What stands where",
-        [new("place", "Place"), new("size", "Size"), new("origin", "Origin"), new("code", "Code"), new("colourway", "Colourway"), new("materials", "Materials")],
-        [.. places.Select(p => ImmutableArray.Create<Cell>(
-            p.Name,
-            string.Join(", ", systems.Systems.Where(s => p.Place.Sizes?.ContainsKey(s.Id) == true).Select(s => $"{s.Label} {p.Place.Sizes![s.Id]}")),
-            p.Place.Origin ?? "",
-            p.Place.Code ?? "",
-            p.Place.Colourway ?? "",
-            string.Join("; ", (p.Place.Materials.IsDefault ? [] : p.Place.Materials).Select(m => $"{Word(m.Part).Replace('-', ' ')}: {CompositionStatement.Words(m.Materials)}"))))]);
-
-    private static Table Statements(ImmutableArray<CompositionStatement> statements, ImmutableArray<(MarkedPlace Place, string Name)> places) => new(
-        "materials",
-        "What the label has to say of the materials",
-        [new("part", "Part"), new("must", "To be stated"), new("alone", "Chance that one is stated alone"), new("said", "Said"), new("because", "Why")],
-        [.. statements.Select(s => ImmutableArray.Create<Cell>(
-            s.Part.Label,
-            s.Must.IsEmpty ? $"undecided: {string.Join(" or ", s.May.Select(CompositionStatement.Words))}" : CompositionStatement.Words(s.Must),
-            Measured.Exact(Math.Round(100 * s.SingleChance, 1), "%"),
-            string.Join("; ", places.SelectMany(p => (p.Place.Materials.IsDefault ? [] : p.Place.Materials).Where(m => m.Part == s.Part.Part).Select(m => $"{p.Name}: {CompositionStatement.Words(m.Materials)}"))),
-            s.Because))]);
-
-    private static Table Asked(ImmutableArray<MarkingRule> asked, ImmutableArray<MarkedPlace> places) => new(
-        "asked",
-        "What the law asks for",
-        [new("market", "Market"), new("asks", "Asks for"), new("rule", "Rule"), new("found", "Found"), new("read", "Text of the rule")],
-        [.. asked.Select(r => ImmutableArray.Create<Cell>(r.Market.ToString().ToUpperInvariant(), r.Asks, r.Reference, r.IsMetBy(places) ? "yes" : "no", r.Status == "memory" ? "from memory" : "read"))]);
-
-    private static IEnumerable<string> Assumptions(MarkingEvidence evidence, Surroundings surroundings, ImmutableArray<Market> markets, ImmutableArray<(MarkedPlace Place, string Name)> places)
-    {
-        if (markets.IsEmpty)
-        {
-            yield return "No market is stated: only agreement is looked at, no law.";
-        }
-
-        if (evidence.Wearer is null && surroundings.Subject.Pair.Wearer is { } wearer)
-        {
-            yield return $"Made for {wearer}, as the pair says.";
-        }
-
-        if (places.Any(p => p.Place.Sizes?.ContainsKey("cm") == true))
-        {
-            yield return "A size in cm is taken as the length of the foot; some labels mean the last.";
-        }
-
-        if (evidence.Chart.IsDefaultOrEmpty && places.Any(p => p.Place.Sizes is { Count: > 1 }))
-        {
-            yield return "The style has no size chart here: systems are held against each other by formula, and a chart of the style would go before that.";
-        }
-    }
-
-    private static IEnumerable<string> Cautions(ImmutableArray<Market> markets, ImmutableArray<CompositionStatement> statements, string? wearer, MarkingRules rules, OriginMarks origin)
-    {
-        if (!markets.IsEmpty)
-        {
-            yield return "This is a worksheet, not advice: the customs authority, the market surveillance authority or a binding ruling decides, and a licensed customs broker or counsel should see the labels. Other rules may ask for more.";
-        }
-
-        if (markets.Contains(Market.Us))
-        {
-            yield return $"Rulings on footwear: {string.Join("; ", rules.OriginRulings.Select(r => $"{r.Id}: {r.Says}"))}.";
-        }
-
-        foreach (var words in origin.Cautions())
-        {
-            yield return words;
-        }
-
-        if (statements.Any(s => s.Part.Part == StatedPart.OuterSole))
-        {
-            yield return "The outer sole is stated by volume. A share of ground contact is something else: a thin textile sheet can hold the ground and make little of the volume.";
-        }
-
-        if (statements.Any(s => s.Part.Part == StatedPart.Upper))
-        {
-            yield return "The upper is stated without accessories and reinforcements; for customs duty they are left out for the heading and put back for other tests.";
-        }
-
-        if (wearer == "children")
-        {
-            yield return "Children's shoes have further rules on substances, small parts and drawstrings: an accredited laboratory tests them.";
-        }
-    }
-
-    internal static string Word(MarkPlace place) => Kebab(place.ToString());
-
-    internal static string Word(StatedPart part) => Kebab(part.ToString());
-
-    private static string Kebab(string name) => Humps().Replace(name, "-$1").ToLowerInvariant();
-
-    [GeneratedRegex("(?<=[a-z])([A-Z])")]
-    private static partial Regex Humps();
 }

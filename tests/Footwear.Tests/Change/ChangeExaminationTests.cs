@@ -101,7 +101,7 @@ public class ChangeExaminationTests
         var compared = ReviewComparison.Compare([ReviewComparison.Of(review, outcomes, "a"), ReviewComparison.Of(review, outcomes, "b")], System.Collections.Immutable.ImmutableDictionary<string, double>.Empty, Catalogue.Empty);
 
         Assert.Equal(Math.Sqrt(2 * ((0.6 * 0.6) + (0.3 * 0.3))), compared.Figures.Single().Measured.StandardUncertainty, 6);
-        Assert.Contains(compared.Assumptions, a => a.Contains("calliper:c-1", StringComparison.Ordinal));
+        Assert.Contains(compared.Assumptions, a => a.Contains("calliper: c-1", StringComparison.Ordinal));
     }
 
     private static Outcome Examine(string evidence) =>

@@ -49,10 +49,13 @@ public sealed class CostFaultTests
 
     /// <summary>A field of wrong shape does not hide what is wrong in other parts; what stands in the same part, and may follow from it or from its default, waits until it is right.</summary>
     [Theory]
-    [InlineData("\"overheadPct\": -5, \"freight\": 1, \"freightPerShipment\": 3, \"shipmentPairs\": 10", "overheadPct")]
+    [InlineData("\"overheadPct\": -5, \"freight\": 1, \"freightPerShipment\": 3, \"shipmentPairs\": 10", "overheadPct freightPerShipment")]
     [InlineData("\"shipmentPairs\": \"many\", \"freightPerShipment\": 3", "shipmentPairs")]
-    [InlineData("\"rateDays\": 0.5, \"changes\": [{ \"id\": \"c\", \"overheadPct\": -1, \"lines\": [{ \"id\": \"b\" }] }]", "rateDays changes[0].overheadPct")]
-    [InlineData("\"changes\": [{ \"id\": \"c\", \"overheadPct\": -1, \"lines\": [{ \"id\": \"b\" }] }, { \"id\": \"d\", \"lines\": [{ \"id\": \"b\" }] }]", "changes[0].overheadPct changes[1].lines[0]")]
+    [InlineData("\"rateDays\": 0.5, \"changes\": [{ \"id\": \"c\", \"overheadPct\": -1, \"lines\": [{ \"id\": \"b\" }] }]", "rateDays changes[0].overheadPct changes[0].lines[0]")]
+    [InlineData("\"changes\": [{ \"id\": \"c\", \"overheadPct\": -1, \"lines\": [{ \"id\": \"b\" }] }, { \"id\": \"d\", \"lines\": [{ \"id\": \"b\" }] }]", "changes[0].overheadPct changes[0].lines[0] changes[1].lines[0]")]
+    [InlineData("\"seed\": 1.5, \"fees\": [{ \"id\": \"f\" }], \"moulds\": [{ \"id\": \"m\", \"cost\": 1000 }]", "seed moulds[0].pairs fees[0]")]
+    [InlineData("\"volume\": -1, \"fees\": [{ \"id\": \"f\" }], \"moulds\": [{ \"id\": \"m\", \"cost\": 1000 }]", "volume fees[0]")]
+    [InlineData("\"changes\": [{ \"id\": \"c\", \"shipmentPairs\": 0, \"freightPerShipment\": 500, \"lines\": [{ \"id\": \"b\" }] }]", "changes[0].shipmentPairs changes[0].lines[0]")]
     [InlineData("\"dutySheet\": { \"facts\": { \"upper\": { \"material\": \"suede\" }, \"outerSole\": { \"groundContactPct\": { \"textile\": 70, \"rubber\": 60 } } } }", "dutySheet.facts.upper.material dutySheet.facts.outerSole.groundContactPct")]
     [InlineData("\"rates\": [{ \"currency\": \"EUR\", \"rate\": \"1.1\", \"on\": \"2026-01-01\" }], \"freight\": { \"value\": 1, \"unit\": \"EUR\" }", "rates[0].rate")]
     public void Faults_of_shape_and_others_come_together(string field, string places) =>

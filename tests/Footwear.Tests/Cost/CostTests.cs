@@ -128,9 +128,22 @@ public sealed class CostTests
     public void The_tornado_puts_the_largest_first_and_names_it()
     {
         var rows = Rows(DataFolder.Run("cost", Sandal), "tornado");
-        Assert.Equal("price-list:mill", rows[0][0]);
+        Assert.Equal("price list: mill", rows[0][0]);
         Assert.Equal("price list mill", rows[0][1]);
         Assert.Equal(100, rows.Sum(r => double.Parse(r[3].Split(' ')[0], CultureInfo.InvariantCulture)), 0.3);
+    }
+
+    [Fact]
+    public void A_cause_is_told_in_words_and_keeps_its_name_when_the_list_is_sorted()
+    {
+        static string Bill(string first, string second) => $$"""{ "lines": [{{first}}, {{second}}] }""";
+        const string Lining = """{ "id": "lining", "component": "Lining", "material": "hemp", "massG": { "value": 90, "standardUncertainty": 2 }, "price": 4, "per": "kg" }""";
+        const string Sole = """{ "id": "sole", "component": "Sole", "material": "rubber", "massG": { "value": 300, "standardUncertainty": 20 }, "price": 2, "per": "kg" }""";
+        var outcome = DataFolder.Run("cost", Bill(Lining, Sole));
+        Assert.Equal(["mass of sole, stated in cost", "mass of lining, stated in cost"], Rows(outcome, "tornado").Select(r => r[0]));
+        static string[] Causes(Outcome outcome) => [.. outcome.Figures.Single(f => f.Id == "landed").Measured.Budget.Select(c => c.Cause).Order()];
+        Assert.Equal(["stated:cost/main/lines[lining].massG", "stated:cost/main/lines[sole].massG"], Causes(outcome));
+        Assert.Equal(Causes(outcome), Causes(DataFolder.Run("cost", Bill(Sole, Lining))));
     }
 
     [Fact]

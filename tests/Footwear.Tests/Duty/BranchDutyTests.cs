@@ -54,6 +54,28 @@ public sealed class BranchDutyTests
     }
 
     /// <remarks>
+    /// The same shoe with no customs value stated: the price of 11.1 with u = 1 is FOB and value at once, so the pairs up to 12 USD cost 10.774 with 7.5 % on it, 11.582, and those over it 12.546 with 9 %, 13.675
+    /// (truncated normal distribution as above). By their probability they make up the landed cost. With the value stated apart from the price, FOB is the same on both lines.
+    /// </remarks>
+    [Fact]
+    public void Landed_on_a_line_is_that_of_the_pairs_in_its_bracket()
+    {
+        static Outcome Sheet(string worksheet) => DataFolder.Run("cost", $$"""{ "lines": [{ "id": "all", "component": "Pair", "material": "bought in", "price": { "value": 11.1, "standardUncertainty": 1 }, "per": "pair" }], "dutySheet": { {{worksheet}} } }""");
+        static Dictionary<string, Measured> Landed(Outcome outcome) => outcome.Tables.Single(t => t.Id == "duty-branches").Rows.ToDictionary(r => ((Cell.Text)r[1]).Words, r => ((Cell.Number)r[5]).Measured);
+        var own = Sheet(Bracketed.Replace(""", "customsValue": { "value": 11.1, "currency": "USD", "standardUncertainty": 1 }""", "", StringComparison.Ordinal));
+        var lines = Landed(own);
+        Assert.Equal(11.582, lines["6404.19.82"].Value, 0.02);
+        Assert.Equal(13.675, lines["6404.19.90"].Value, 0.03);
+        Assert.InRange(lines["6404.19.82"].CoverageInterval().Upper, 12.5, 12 * 1.075);
+        Assert.InRange(lines["6404.19.90"].CoverageInterval().Lower, 12 * 1.09, 13.2);
+        Assert.Equal((0.8152 * lines["6404.19.82"].Value) + (0.1848 * lines["6404.19.90"].Value), Of(own, "landed").Value, 0.02);
+
+        var apart = Landed(Sheet(Bracketed));
+        Assert.Equal(11.1 + 0.8080, apart["6404.19.82"].Value, 0.02);
+        Assert.Equal(11.1 + 1.1291, apart["6404.19.90"].Value, 0.03);
+    }
+
+    /// <remarks>
     /// Rubber leads with a probability of 0.5 % (4 over 1.1 √2), beyond the 95 % interval of the lead: 6404.19.89 with 0.5 % of 81.59 % does not remain, over 12 USD either lead is 6404.19.90.
     /// 0.9949 × 81.59 % and 18.41 % are 81.5 and 18.5 in a hundred of what remains.
     /// </remarks>

@@ -43,7 +43,7 @@ public sealed class OnTopTests
             "origin": "{{origin}}", "entry": { "date": "{{day}}", "pairs": 1000 },
             "extraDuties": [{ "name": "made-up surcharge", "origin": "Elsewhere", "adValoremPct": 10, "specificPerPair": 0.2, "from": "2026-03-01", "until": "2026-06-30", "source": "made up for a test" }]
             """);
-        Assert.Equal(perPair, outcome.Figures.SingleOrDefault(f => f.Id == "extra.1")?.Measured.Value);
+        Assert.Equal(perPair, outcome.Figures.SingleOrDefault(f => f.Id == "extra.made-up-surcharge")?.Measured.Value);
         Assert.Contains(outcome.Cautions, c => c.Contains("change often", StringComparison.Ordinal));
     }
 
@@ -56,7 +56,7 @@ public sealed class OnTopTests
               "customsValue": { "value": 10, "currency": "USD", "standardUncertainty": 1 }, "origin": "Elsewhere", "entry": { "date": "2026-03-01", "pairs": 1000, "transport": "sea" },
               "extraDuties": [{ "name": "made-up surcharge", "origin": "Elsewhere", "adValoremPct": 10, "from": "2026-03-01", "source": "made up for a test" }] }
             """);
-        Assert.Equal(0.1, outcome.Figures.Single(f => f.Id == "extra.1").Measured.StandardUncertainty, 9);
+        Assert.Equal(0.1, outcome.Figures.Single(f => f.Id == "extra.made-up-surcharge").Measured.StandardUncertainty, 9);
         Assert.Equal(0.00125, outcome.Figures.Single(f => f.Id == "fee.harbor").Measured.StandardUncertainty, 9);
         var processing = outcome.Figures.Single(f => f.Id == "fee.merchandise").Measured;
         Assert.Equal(0.03464, processing.Value, 9);
@@ -70,6 +70,28 @@ public sealed class OnTopTests
         var outcome = Run(10, """ "origin": "Elsewhere", "extraDuties": [{ "name": "made-up surcharge", "origin": "Elsewhere", "adValoremPct": 10, "from": "2026-03-01" }] """);
         Assert.DoesNotContain(outcome.Figures, f => f.Id.StartsWith("extra.", StringComparison.Ordinal));
         Assert.Contains(outcome.Cautions, c => c.Contains("no date of entry", StringComparison.Ordinal));
+    }
+
+    /// <summary>A limit on a figure of an extra duty has to find it again when the table is sorted.</summary>
+    [Fact]
+    public void An_extra_duty_keeps_its_name_when_the_table_is_sorted()
+    {
+        const string Made = """{ "name": "Made-up surcharge", "origin": "Elsewhere", "adValoremPct": 10, "from": "2026-01-01" }""";
+        const string Raised = """{ "name": "Made-up surcharge", "origin": "Elsewhere", "adValoremPct": 5, "from": "2026-02-01" }""";
+        const string Own = """{ "id": "own", "name": "Another", "origin": "Elsewhere", "adValoremPct": 1, "from": "2026-01-01" }""";
+        static string[] Names(params string[] rows) => [.. Run(10, $$""" "origin": "Elsewhere", "entry": { "date": "2026-03-01", "pairs": 1000 }, "extraDuties": [{{string.Join(',', rows)}}] """)
+            .Figures.Where(f => f.Id.StartsWith("extra.", StringComparison.Ordinal)).Select(f => FormattableString.Invariant($"{f.Id} {f.Measured.Value:0.##}")).Order()];
+        Assert.Equal(["extra.made-up-surcharge 1", "extra.own 0.1"], Names(Made, Own));
+        Assert.Equal(["extra.made-up-surcharge-elsewhere-2026-01-01 1", "extra.made-up-surcharge-elsewhere-2026-02-01 0.5", "extra.own 0.1"], Names(Made, Own, Raised));
+        Assert.Equal(Names(Made, Own, Raised), Names(Raised, Made, Own));
+    }
+
+    [Fact]
+    public void Two_rows_of_one_name_are_a_fault()
+    {
+        const string Row = """{ "id": "own", "name": "Another", "origin": "Elsewhere", "adValoremPct": 1, "from": "2026-01-01" }""";
+        var fault = Assert.Single(DataFolder.Faults("duty", $$"""{ "facts": {}, "extraDuties": [{{Row}}, {{Row}}] }"""));
+        Assert.Equal("extraDuties[1]: has the name 'own' of another row; give each row an id of its own, or leave out the one that stands twice", fault.ToString());
     }
 
     private static double Figure(Outcome outcome, string id) => outcome.Figures.Single(f => f.Id == id).Measured.Value;

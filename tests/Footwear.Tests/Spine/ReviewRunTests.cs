@@ -14,7 +14,7 @@ public sealed class ReviewRunTests
             "hardness": [{ "id": "heel", "spots": [{ "id": "a", "scale": "JisC", "readings": [40, 41], "surface": "cut", "thicknessMm": { "from": "readings/gauge/pad" } }] }]
             """));
         var heel = examined.Outcomes.Single(o => o.Entry == "heel");
-        Assert.Contains(heel.Assumptions, a => a.StartsWith("spots[0].thicknessMm is taken from readings/gauge/pad: 4.05", StringComparison.Ordinal));
+        Assert.Contains(heel.Assumptions, a => a.StartsWith("Thickness of spot a is taken from readings/gauge/pad: 4.05", StringComparison.Ordinal));
         Assert.Contains(heel.Cautions, c => c.Contains("4.05 mm thick", StringComparison.Ordinal));
     }
 
