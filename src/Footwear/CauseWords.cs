@@ -50,6 +50,11 @@ public static partial class CauseWords
                 : $"{OfPlace(parts[^1])}, stated";
         }
 
+        if (OpenLine().Match(cause) is { Success: true } open)
+        {
+            return $"duty line that is open: {About(open.Groups["entry"].Value)}";
+        }
+
         var at = cause.IndexOf(':', StringComparison.Ordinal);
         return at < 0 ? Spaced(cause) : $"{Spaced(cause[..at])}: {About(cause[(at + 1)..])}";
     }
@@ -111,6 +116,10 @@ public static partial class CauseWords
 
     [GeneratedRegex(@"(?<=[a-z0-9])[A-Z]")]
     private static partial Regex Humps();
+
+    /// <summary>What a duty hangs on while its line is open.</summary>
+    [GeneratedRegex(@"\Aduty:(branches|undecided):(?<entry>[^:]+)")]
+    private static partial Regex OpenLine();
 
     [GeneratedRegex(@"\bmain/")]
     private static partial Regex Entry();

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using Pairbench.Footwear;
 using Pairbench.Measuring;
 
 namespace Pairbench.Reporting;

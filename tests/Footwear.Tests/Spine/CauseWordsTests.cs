@@ -13,6 +13,7 @@ public sealed class CauseWordsTests
     [InlineData("exchange-rate:EUR:USD:2026-11-18", "exchange rate: EUR USD 18 Nov 2026")]
     [InlineData("durometer:unnamed:main/heel", "durometer: not named, heel")]
     [InlineData("clicks:sole.jpg#toe-along", "clicks: sole.jpg, toe-along")]
+    [InlineData("duty:undecided:cost/main:6404.11.81+6404.11.89", "duty line that is open: cost main")]
     [InlineData("wear", "wear")]
     public void A_cause_is_told_in_words(string cause, string words) => Assert.Equal(words, CauseWords.Of(cause));
 }
