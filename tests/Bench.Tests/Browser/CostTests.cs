@@ -129,7 +129,7 @@ public sealed class CostTests(BenchFixture bench)
         await change.GetByRole(AriaRole.Button, new() { Name = "leave this layer as it is, layer 2 of tried" }).ClickAsync();
         await Assertions.Expect(margins.GetByRole(AriaRole.Row)).ToHaveCountAsync(3);
 
-        var (duty, cost) = (await page.GetByRole(AriaRole.Heading, new() { Name = "Duty", Exact = true }).BoundingBoxAsync(), await page.GetByRole(AriaRole.Heading, new() { Name = "Cost", Exact = true }).BoundingBoxAsync());
+        var (duty, cost) = (await page.GetByRole(AriaRole.Heading, new() { Name = "Duty", Exact = true }).First.BoundingBoxAsync(), await page.GetByRole(AriaRole.Heading, new() { Name = "Cost", Exact = true }).First.BoundingBoxAsync());
         Assert.True(duty!.Y < cost!.Y);
         Assert.Empty(opened.Errors);
         Assert.Empty(await opened.BarriersAsync());

@@ -42,7 +42,7 @@ public sealed class NewcomerTests(BenchFixture bench)
         await reading.PressAsync("Backspace");
         await Assertions.Expect(page.Locator(".taken")).ToContainTextAsync("5 readings: 60 · 61 · 60.5 · 62 · 60");
         await Assertions.Expect(page.Locator("[data-figure$='.hardness']")).ToContainTextAsync("±");
-        await Assertions.Expect(page.Locator(".figure-read")).ToHaveTextAsync(new System.Text.RegularExpressions.Regex(@"^60 ± \S+ Shore A$"));
+        await Assertions.Expect(page.Locator(".figure-read")).ToHaveTextAsync(new System.Text.RegularExpressions.Regex(@"^60\.5 ± \S+ Shore A$"));
         await Assertions.Expect(page.Locator(".last")).ToHaveTextAsync("last 60");
 
         await page.GetByRole(AriaRole.Button, new() { Name = "Walk round" }).ClickAsync();
