@@ -97,6 +97,7 @@ public static class Units
         ["ug"] = "µg",
         ["us"] = "µs",
         ["kgf"] = "kgf",
+        ["{defects}/{100pairs}"] = "defects per 100 pairs",
         ["ShoreA"] = "Shore A",
         ["ShoreD"] = "Shore D",
         ["ShoreOO"] = "Shore OO",

@@ -56,6 +56,51 @@ public sealed class WrongInputTests : IDisposable
         Assert.StartsWith("--watch: is '", Assert.Single(run.ErrorLines), StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData("run", "lot", "EVIDENCE")]
+    [InlineData("examine", "NOWHERE")]
+    [InlineData("compare", "NOWHERE", "NOWHERE")]
+    [InlineData("trend", "NOWHERE", "NOWHERE")]
+    [InlineData("demo")]
+    public async Task AnOutputThatIsAFileIsToldBeforeAnyWork(params string[] command)
+    {
+        var file = Path.Combine(_folder, "evidence.json");
+        await File.WriteAllTextAsync(file, """{ "lotSize": 1200, "aql": { "major": 2.5 } }""", TestContext.Current.CancellationToken);
+        string[] words = [.. command.Select(w => w switch { "EVIDENCE" => file, "NOWHERE" => Path.Combine(_folder, "nowhere"), _ => w })];
+
+        var run = await Run.Of([.. words, "--out", file]);
+        Assert.Equal(ExitCode.WrongInput, run.Code);
+        Assert.Equal("--out: is a file; name a folder that can be written", Assert.Single(run.ErrorLines));
+
+        var under = await Run.Of([.. words, "--out", Path.Combine(file, "deeper")]);
+        Assert.Equal(ExitCode.WrongInput, under.Code);
+        Assert.Contains("lies under the file", Assert.Single(under.ErrorLines), StringComparison.Ordinal);
+        Assert.Equal([file], Directory.GetFileSystemEntries(_folder));
+    }
+
+    [Fact]
+    public async Task AnOutputThatTakesNoFilesIsWrongInput()
+    {
+        var run = await Run.Of("demo", "--out", "/proc/x");
+
+        Assert.Equal(ExitCode.WrongInput, run.Code);
+        Assert.Equal("--out: cannot be written: /proc takes no files; name a folder that can be written", Assert.Single(run.ErrorLines));
+    }
+
+    [Fact]
+    public async Task AnOutputFolderThatIsNotThereYetIsMade()
+    {
+        var file = Path.Combine(_folder, "evidence.json");
+        await File.WriteAllTextAsync(file, """{ "lotSize": 1200, "aql": { "major": 2.5 } }""", TestContext.Current.CancellationToken);
+        var output = Path.Combine(_folder, "a", "b");
+
+        var run = await Run.Of("run", "lot", file, "--out", output);
+
+        Assert.Equal(ExitCode.Done, run.Code);
+        Assert.True(File.Exists(Path.Combine(output, "lot.json")));
+        Assert.DoesNotContain(Directory.GetFileSystemEntries(_folder), f => f.EndsWith(".part", StringComparison.Ordinal));
+    }
+
     [Fact]
     public async Task WordsThatAreNoCommand()
     {

@@ -148,9 +148,8 @@ public sealed class LotDesk : IEditedDocument
             return;
         }
 
-        var pairs = evidence.Found!.Critical + evidence.Found.Major + evidence.Found.Minor;
         var inGap = Outcome.Tables.Single(t => t.Id == "plan").Rows.Any(r => r[^1] is Cell.Text { Words: "accepted, back to normal" });
-        Put(Decided, new JsonObject { ["accepted"] = accepted, ["by"] = by, ["on"] = on.ToString("yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture), ["reason"] = reason.Length > 0 ? reason : null, ["inGap"] = inGap, ["inspected"] = evidence.Inspected, ["found"] = pairs });
+        Put(Decided, new JsonObject { ["accepted"] = accepted, ["by"] = by, ["on"] = on.ToString("yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture), ["reason"] = reason.Length > 0 ? reason : null, ["inGap"] = inGap, ["inspected"] = evidence.Inspected, ["found"] = evidence.Found!.Total });
     }
 
     /// <summary>Opens a decided lot again.</summary>

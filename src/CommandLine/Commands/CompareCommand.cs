@@ -21,7 +21,7 @@ internal static class CompareCommand
             terminal,
             parsed.GetRequiredValue(folders),
             parsed.GetValue(tolerance) ?? [],
-            parsed.GetValue(output),
+            CommonOptions.FolderOf(parsed, output),
             parsed.GetValue(json),
             cancellation)));
         return command;

@@ -13,7 +13,7 @@ internal static class DemoCommand
     {
         var output = CommonOptions.Out("folder for the reports; pairbench-demo if left out");
         var command = new Command("demo", "Examines the two invented reviews and writes their reports.") { output };
-        command.SetAction((parsed, cancellation) => Task.FromResult(Run(terminal, parsed.GetValue(output) ?? "pairbench-demo", cancellation)));
+        command.SetAction((parsed, cancellation) => Task.FromResult(Run(terminal, CommonOptions.FolderOf(parsed, output) ?? "pairbench-demo", cancellation)));
         return command;
     }
 

@@ -20,7 +20,7 @@ internal static class ExamineCommand
         command.SetAction((parsed, cancellation) => Task.FromResult(Run(
             terminal,
             parsed.GetRequiredValue(folder),
-            parsed.GetValue(output),
+            CommonOptions.FolderOf(parsed, output),
             parsed.GetValue(language),
             parsed.GetValue(json),
             cancellation)));

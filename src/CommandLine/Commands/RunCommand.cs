@@ -20,7 +20,7 @@ internal static class RunCommand
             terminal,
             SchemaCommand.ExaminationNamed(parsed.GetRequiredValue(name)),
             parsed.GetRequiredValue(evidence),
-            parsed.GetValue(output),
+            CommonOptions.FolderOf(parsed, output),
             parsed.GetValue(json),
             cancellation)));
         return command;

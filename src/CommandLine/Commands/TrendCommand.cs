@@ -23,7 +23,7 @@ internal static class TrendCommand
             parsed.GetRequiredValue(folders),
             parsed.GetValue(follow) ?? [],
             parsed.GetValue(factory),
-            parsed.GetValue(output),
+            CommonOptions.FolderOf(parsed, output),
             parsed.GetValue(json),
             cancellation)));
         return command;

@@ -5,7 +5,7 @@ namespace Pairbench.Footwear.Lot;
 
 /// <summary>The chance that a plan accepts a lot of a stated quality.</summary>
 /// <param name="N">Sample size.</param>
-/// <param name="Ac">Acceptance number.</param>
+/// <param name="Ac">Largest number found with which the lot passes.</param>
 internal sealed record AcceptanceChance(int N, int Ac)
 {
     /// <summary>Type B: the lot is one of a long series, defective pairs follow the binomial distribution.</summary>

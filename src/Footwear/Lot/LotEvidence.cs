@@ -60,11 +60,18 @@ public sealed record AqlOf([Range(0, 10_000)] double? Critical = null, [Range(0,
         .Where(a => a.Item2 is not null).Select(a => (a.Item1, a.Item2!.Value))];
 }
 
-/// <summary>How many of each severity; none where it is not stated.</summary>
-public sealed record CountOf([Range(0, 100_000_000)] int Critical = 0, [Range(0, 100_000_000)] int Major = 0, [Range(0, 100_000_000)] int Minor = 0)
+/// <summary>How many were found of each severity; null where nobody said, which is not the same as none.</summary>
+public sealed record FoundOf([Range(0, 100_000_000)] int? Critical = null, [Range(0, 100_000_000)] int? Major = null, [Range(0, 100_000_000)] int? Minor = null)
 {
-    public int Of(Severity severity) => severity switch { Severity.Critical => Critical, Severity.Major => Major, _ => Minor };
+    /// <summary>Of all severities that are stated.</summary>
+    public int Total => (Critical ?? 0) + (Major ?? 0) + (Minor ?? 0);
 
+    public int? Of(Severity severity) => severity switch { Severity.Critical => Critical, Severity.Major => Major, _ => Minor };
+}
+
+/// <summary>How many defects of each severity one pair has.</summary>
+public sealed record CountOf(int Critical = 0, int Major = 0, int Minor = 0)
+{
     /// <summary>The gravest of what is counted; null where there is nothing.</summary>
     public Severity? Gravest => Critical > 0 ? Severity.Critical : Major > 0 ? Severity.Major : Minor > 0 ? Severity.Minor : null;
 }
@@ -72,9 +79,9 @@ public sealed record CountOf([Range(0, 100_000_000)] int Critical = 0, [Range(0,
 /// <summary>Evidence of the lot: what was shipped, what is asked, what was found.</summary>
 /// <param name="LotSize">Pairs in the lot.</param>
 /// <param name="Aql">By severity: % defective pairs up to 10, defects per 100 pairs above.</param>
-/// <param name="Found">Defective pairs in the sample by severity; a pair counts once, by its gravest defect.</param>
+/// <param name="Found">Defective pairs in the sample by severity; a pair counts once, by its gravest defect. Defects above an AQL of 10 where none are given apart.</param>
 /// <param name="Defects">Defects in the sample by severity, counted apart from pairs.</param>
-/// <param name="QualityPct">Qualities of the lot at which the chance of acceptance is wanted, in %.</param>
+/// <param name="QualityPct">Qualities of the lot at which the chance of acceptance is wanted, in %; defects per 100 pairs above an AQL of 10.</param>
 /// <param name="History">Earlier lots, the first begun on normal inspection; they say which inspection this lot has.</param>
 /// <param name="Inspected">Pairs of the sample looked at so far; the whole sample where it is not stated.</param>
 /// <param name="SteadyProduction">Whether production is steady and reduced inspection is wanted (4.7.3).</param>
@@ -83,10 +90,14 @@ public sealed record LotEvidence(
     AqlOf Aql,
     InspectionLevel Level = InspectionLevel.II,
     Inspection? Inspection = null,
-    CountOf? Found = null,
-    CountOf? Defects = null,
+    FoundOf? Found = null,
+    FoundOf? Defects = null,
     [MaxLength(200)] ImmutableArray<double> QualityPct = default,
     [MaxLength(1000)] ImmutableArray<EarlierLot> History = default,
     bool SteadyProduction = false,
     PullFrom? Pull = null,
-    [Range(0, 100_000_000), Description("pairs looked at so far")] int? Inspected = null);
+    [Range(0, 100_000_000), Description("pairs looked at so far")] int? Inspected = null)
+{
+    /// <summary>Critical ones found. One pair may carry several defects: the two counts are of the same things.</summary>
+    internal int Criticals => Math.Max(Found?.Critical ?? 0, Defects?.Critical ?? 0);
+}

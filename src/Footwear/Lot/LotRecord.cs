@@ -65,8 +65,8 @@ public sealed record LotRecord(
         CountOf[] pairs = [.. reviewed, .. (Tallied.IsDefault ? [] : Tallied).Select(t => new CountOf(t.Critical, t.Major, t.Minor))];
         return new LotEvidence(size, aql, Level, Inspection)
         {
-            Found = new CountOf(pairs.Count(p => p.Gravest == Severity.Critical), pairs.Count(p => p.Gravest == Severity.Major), pairs.Count(p => p.Gravest == Severity.Minor)),
-            Defects = new CountOf(pairs.Sum(p => p.Critical), pairs.Sum(p => p.Major), pairs.Sum(p => p.Minor)),
+            Found = new FoundOf(pairs.Count(p => p.Gravest == Severity.Critical), pairs.Count(p => p.Gravest == Severity.Major), pairs.Count(p => p.Gravest == Severity.Minor)),
+            Defects = new FoundOf(pairs.Sum(p => p.Critical), pairs.Sum(p => p.Major), pairs.Sum(p => p.Minor)),
             Inspected = pairs.Length,
             History = history,
             SteadyProduction = SteadyProduction,

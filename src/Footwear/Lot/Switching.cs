@@ -15,6 +15,14 @@ public static class Switching
     private const int Window = 5;
     private const int ForReduced = 10;
 
+    /// <summary>Where the history of a lot leads; limit numbers are those of its strictest AQL.</summary>
+    internal static Switched Of(LotEvidence evidence, SamplingTables tables)
+    {
+        var strictest = evidence.Aql.Stated.Min(a => a.Aql);
+        return Of(evidence.History.IsDefault ? [] : evidence.History, evidence.SteadyProduction, sampled => tables.LimitNumber(sampled, strictest));
+    }
+
+    /// <summary>Where a history of lots leads.</summary>
     /// <param name="history">Earlier lots in order of time; the first was on normal inspection.</param>
     /// <param name="mayReduce">Whether production is steady and reduced inspection is wanted.</param>
     /// <param name="limitNumber">Of table VIII for a number of pairs sampled in ten lots; null where it cannot be applied.</param>

@@ -10,6 +10,9 @@ public enum Statement
     Origin,
     Materials,
     Maker,
+
+    /// <summary>A type, or a batch: a code or a batch mark.</summary>
+    TypeOrBatch,
     Tracking,
 }
 
@@ -66,7 +69,8 @@ public sealed record MarkingRule(
     {
         Statement.Origin => !string.IsNullOrWhiteSpace(place.Origin),
         Statement.Materials => !place.Materials.IsDefaultOrEmpty && Enum.GetValues<StatedPart>().All(p => place.Materials.Any(m => m.Part == p)),
-        Statement.Maker => !string.IsNullOrWhiteSpace(place.Maker) && !(string.IsNullOrWhiteSpace(place.Code) && string.IsNullOrWhiteSpace(place.Tracking)),
+        Statement.Maker => !string.IsNullOrWhiteSpace(place.Maker),
+        Statement.TypeOrBatch => !string.IsNullOrWhiteSpace(place.Code) || !string.IsNullOrWhiteSpace(place.Tracking),
         _ => !string.IsNullOrWhiteSpace(place.Tracking),
     };
 }

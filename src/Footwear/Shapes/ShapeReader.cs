@@ -23,6 +23,9 @@ namespace Pairbench.Footwear.Shapes;
 /// </remarks>
 public sealed class ShapeReader
 {
+    /// <summary>About what a decimal holds (7.92e28), in digits that a person reads.</summary>
+    private const string MostDecimal = "7.9e28";
+
     private readonly IReadOnlyDictionary<string, Measured> _references;
     private readonly ImmutableArray<Fault>.Builder _faults = ImmutableArray.CreateBuilder<Fault>();
     private readonly ImmutableArray<string>.Builder _unused = ImmutableArray.CreateBuilder<string>();
@@ -171,11 +174,6 @@ public sealed class ShapeReader
             return Wrong(where, e, "give a number");
         }
 
-        if (shape.Type == typeof(decimal))
-        {
-            return e.TryGetDecimal(out var money) ? money : Wrong(where, e, "give a decimal number");
-        }
-
         if (!e.TryGetDouble(out var number) || !double.IsFinite(number))
         {
             return Wrong(where, e, "give a finite number");
@@ -189,6 +187,11 @@ public sealed class ShapeReader
         if (shape.Type == typeof(double))
         {
             return number;
+        }
+
+        if (shape.Type == typeof(decimal))
+        {
+            return e.TryGetDecimal(out var digits) ? digits : Wrong(where, e, $"give a number from -{MostDecimal} to {MostDecimal}");
         }
 
         var whole = Math.Abs(number) <= (shape.Type == typeof(int) ? int.MaxValue : 9e15) && number == Math.Floor(number);

@@ -62,11 +62,14 @@ public sealed class TrendExamination : Examination<TrendEvidence>
         var id = series.Address.Replace('/', '.');
         var chart = series.Chart!;
         Figure Named(string name, string label, Measured measured) => new($"{id}.{name}", $"{series.Label}: {label}", measured);
-        var count = series.Readings.Length;
-        yield return Named("centre", "centre", Measured.Of(chart.Center, series.Unit, "sampling of the process", chart.Sigma / Math.Sqrt(count), Evaluation.TypeA, chart.SigmaDegreesOfFreedom));
-        yield return Named("sigma", series.Kind == TrendChart.Averages ? "sigma within builds" : "sigma from build to build", Measured.Of(chart.Sigma, series.Unit, "sampling of the process", chart.Sigma / Math.Sqrt(2 * chart.SigmaDegreesOfFreedom), Evaluation.TypeA));
-        yield return Named("lower-control-limit", "lower control limit", Measured.Exact(chart.LimitsOf(series.Points.Length - 1).Lower, series.Unit));
-        yield return Named("upper-control-limit", "upper control limit", Measured.Exact(chart.LimitsOf(series.Points.Length - 1).Upper, series.Unit));
+        yield return Named("centre", "centre", series.Centre);
+        if (series.HasSigma)
+        {
+            yield return Named("sigma", series.Kind == TrendChart.Averages ? "sigma within builds" : "sigma from build to build", Measured.Of(chart.Sigma, series.Unit, "sampling of the process", chart.Sigma / Math.Sqrt(2 * chart.SigmaDegreesOfFreedom), Evaluation.TypeA));
+            yield return Named("lower-control-limit", "lower control limit", Measured.Exact(chart.LimitsOf(series.Points.Length - 1).Lower, series.Unit));
+            yield return Named("upper-control-limit", "upper control limit", Measured.Exact(chart.LimitsOf(series.Points.Length - 1).Upper, series.Unit));
+        }
+
         yield return Named("signals", "signals of the tests", Measured.Exact(series.Signals.Length, ""));
         foreach (var (capability, both, nearer) in new[] { (series.Potential, "cp", "cpk"), (series.Performance, "pp", "ppk") })
         {
@@ -125,8 +128,8 @@ public sealed class TrendExamination : Examination<TrendEvidence>
                 p.Build.Date?.ToString("d MMM yyyy", CultureInfo.InvariantCulture) ?? "",
                 Measured.Exact(p.Values.Length, ""),
                 p.Measured,
-                Measured.Exact(chart.LimitsOf(i).Lower, series.Unit),
-                Measured.Exact(chart.LimitsOf(i).Upper, series.Unit),
+                series.HasSigma ? Measured.Exact(chart.LimitsOf(i).Lower, series.Unit) : new Cell.Empty(),
+                series.HasSigma ? Measured.Exact(chart.LimitsOf(i).Upper, series.Unit) : new Cell.Empty(),
                 string.Join("; ", series.Signals.Where(s => s.Last == i).Select(s => TrendSeries.Words(s.Rule)))))]);
     }
 
@@ -145,9 +148,9 @@ public sealed class TrendExamination : Examination<TrendEvidence>
 
     private static IEnumerable<string> Cautions(TrendSeries series)
     {
-        if (series.Chart!.Sigma == 0)
+        if (!series.HasSigma)
         {
-            yield return $"{series.Label}: neighbouring builds read exactly alike, so there is no sigma and nothing can be tested. Read finer.";
+            yield return $"{series.Label}: neighbouring builds read exactly alike, so there is no sigma and nothing can be tested; the centre has the uncertainty of the readings. Read finer.";
         }
 
         var factories = series.Points.Select(p => p.Build.Factory).Distinct(StringComparer.Ordinal).Count();
@@ -167,12 +170,12 @@ public sealed class TrendExamination : Examination<TrendEvidence>
             yield return string.Create(CultureInfo.InvariantCulture, $"{series.Label}: {series.Points.Length} builds are too few for most tests to find anything.");
         }
 
-        if (series.Limit is not null && series.Readings.Length < TrendSeries.EnoughForCapability)
+        if (series.HasCapability && series.Readings.Length < TrendSeries.EnoughForCapability)
         {
             yield return string.Create(CultureInfo.InvariantCulture, $"{series.Label}: {series.Readings.Length} readings make a capability uncertain; look at its interval before acting on it.");
         }
 
-        if (series.Limit is not null && !series.Signals.IsEmpty)
+        if (series.HasCapability && !series.Signals.IsEmpty)
         {
             yield return $"{series.Label}: rules are broken, so the process is not stable and its capability promises nothing for the next build.";
         }

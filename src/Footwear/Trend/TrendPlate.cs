@@ -45,7 +45,7 @@ public static class TrendPlate
         }
 
         Spread(sheet, series, chart, bottom);
-        var words = series.Signals.IsEmpty ? "no rule is broken" : string.Join("; ", series.Signals.Select(s => s.Rule).Distinct().Select(TrendSeries.Words));
+        var words = !series.HasSigma ? "neighbours read alike, nothing can be tested" : series.Signals.IsEmpty ? "no rule is broken" : string.Join("; ", series.Signals.Select(s => s.Rule).Distinct().Select(TrendSeries.Words));
         return sheet.Plate(Id(series), $"{series.Label} over {series.Points.Length} builds, the earliest at the top: {words}", Width, bottom + 26);
     }
 
@@ -67,11 +67,11 @@ public static class TrendPlate
 
     private static void Frame(SvgSheet sheet, ControlChart chart, TrendSeries series, Func<double, double> at, double bottom)
     {
-        var digits = Digits(chart.Sigma);
+        var digits = Digits(series.HasSigma ? chart.Sigma : 0);
         string N(double value) => value.ToString("F" + digits, System.Globalization.CultureInfo.InvariantCulture);
         sheet.Line(at(chart.Center), Top, at(chart.Center), bottom, SvgSheet.Hairline, 0.9);
         sheet.Words(at(chart.Center), bottom + 14, N(chart.Center), SvgSheet.Quiet, "middle");
-        foreach (var sign in new[] { -1, 1 })
+        foreach (var sign in series.HasSigma ? [-1, 1] : Array.Empty<int>())
         {
             var steps = chart.Sigmas.SelectMany((s, i) => new[] { (at(chart.Center + (sign * 3 * s)), Top + (i * Gap)), (at(chart.Center + (sign * 3 * s)), Top + ((i + 1) * Gap)) });
             sheet.Path(steps, SvgSheet.Quiet, 0.9, "4 3");

@@ -27,8 +27,12 @@ public sealed record TrendPoint(TrendBuild Build, ImmutableArray<Measured> Value
 /// <param name="Address">Full address in each review.</param>
 /// <param name="Limit">Null where there is none.</param>
 /// <param name="Chart">Null where there are fewer than two builds.</param>
-public sealed record TrendSeries(string Address, string Label, string Unit, ImmutableArray<TrendPoint> Points, Limit? Limit, TrendChart Kind, ControlChart? Chart, ImmutableArray<RunSignal> Signals)
+/// <param name="Baseline">How many of the first builds set centre and limits.</param>
+public sealed record TrendSeries(string Address, string Label, string Unit, ImmutableArray<TrendPoint> Points, Limit? Limit, TrendChart Kind, ControlChart? Chart, ImmutableArray<RunSignal> Signals, int Baseline)
 {
+    /// <summary>Readings that differ by no more than this share of themselves are alike: it is what adding them up leaves of rounding.</summary>
+    private const double Rounding = 1e-12;
+
     /// <summary>The tests that are made where none are named.</summary>
     public static ImmutableArray<RunRule> UsualRules { get; } = [RunRule.BeyondLimits, RunRule.OneSide, RunRule.Drift, RunRule.TwoOfThree, RunRule.FourOfFive];
 
@@ -39,10 +43,37 @@ public sealed record TrendSeries(string Address, string Label, string Unit, Immu
     public const int EnoughForTests = 6;
 
     /// <summary>Whether the chart can tell anything: builds enough, and some sigma.</summary>
-    public bool IsTested => Chart is { Sigma: > 0 } && Points.Length >= EnoughForTests;
+    public bool IsTested => HasSigma && Points.Length >= EnoughForTests;
+
+    /// <summary>Whether neighbours differ by more than rounding leaves; without that there is no sigma, no control limit and no test.</summary>
+    public bool HasSigma => Chart is { } chart && Differs(chart.Sigma, chart.Points);
+
+    /// <summary>Whether a capability can be given: a limit, readings enough, and something that varies.</summary>
+    public bool HasCapability => Limit is not null && (Potential is not null || Performance is not null);
+
+    /// <summary>
+    /// Mean of the readings that set the centre. Where the process varies its uncertainty is that of sampling it; where it does not, that of the
+    /// readings themselves, of which common causes do not shrink.
+    /// </summary>
+    /// <exception cref="InvalidOperationException">There is no chart.</exception>
+    public Measured Centre
+    {
+        get
+        {
+            var chart = Chart ?? throw new InvalidOperationException("A centre takes a chart.");
+            if (HasSigma)
+            {
+                return Measured.Of(chart.Center, Unit, "sampling of the process", chart.Sigma / Math.Sqrt(Readings.Length), Evaluation.TypeA, chart.SigmaDegreesOfFreedom);
+            }
+
+            var first = Points[..Baseline];
+            Measured[] readings = Kind == TrendChart.Averages ? [.. first.SelectMany(p => p.Values)] : [.. first.Select(p => p.Measured)];
+            return Measured.Of(chart.Center, Unit, Measured.Linear(Unit, [.. readings.Select(r => (r, 1.0 / readings.Length))]).Budget);
+        }
+    }
 
     /// <summary>Points whose moving range, or whose spread within the build, lies above its limit.</summary>
-    public ImmutableArray<int> WideSpread => Chart is not { Sigma: > 0 } chart ? []
+    public ImmutableArray<int> WideSpread => Chart is not { } chart || !HasSigma ? []
         : Kind == TrendChart.Individuals
             ? [.. ControlChart.MovingRanges(chart.Points.AsSpan()).Select((r, i) => (r, At: i + 1)).Where(r => r.r > chart.MovingRangeUpper).Select(r => r.At)]
             : [.. Points.Select((p, i) => (p.Values, At: i)).Where(p => p.Values.Length > 1 && Summary.Of([.. p.Values.Select(v => v.Value)]).StandardDeviation > chart.DeviationLimits(p.Values.Length).Upper).Select(p => p.At)];
@@ -64,17 +95,18 @@ public sealed record TrendSeries(string Address, string Label, string Unit, Immu
         var chart = points.Length < 2 ? null
             : shown == TrendChart.Averages ? ControlChart.Averages([.. points.Select(p => ChartGroup.Of([.. p.Values.Select(v => v.Value)]))], first)
             : ControlChart.Individuals([.. points.Select(p => p.Mean)], first);
-        return new TrendSeries(address, label, unit, points, limit, shown, chart, chart is null || chart.Sigma == 0 ? [] : chart.Signals(rules));
+        var series = new TrendSeries(address, label, unit, points, limit, shown, chart, [], first);
+        return series.HasSigma ? series with { Signals = chart!.Signals(rules) } : series;
     }
 
     /// <summary>Every value, in order of time.</summary>
     public ImmutableArray<double> Readings => [.. Kind == TrendChart.Averages ? Points.SelectMany(p => p.Values).Select(v => v.Value) : Points.Select(p => p.Mean)];
 
     /// <summary>From what varies in the short run (Cp, Cpk); null where it cannot be had.</summary>
-    public Capability? Potential => Chart is { Sigma: > 0 } chart && Readings is { Length: > 2 } all ? new Capability(Summary.Of(all.AsSpan()).Mean, chart.Sigma, chart.SigmaDegreesOfFreedom, all.Length) : null;
+    public Capability? Potential => HasSigma && Chart is { } chart && Readings is { Length: > 2 } all ? new Capability(Summary.Of(all.AsSpan()).Mean, chart.Sigma, chart.SigmaDegreesOfFreedom, all.Length) : null;
 
     /// <summary>From all that varied (Pp, Ppk); null where it cannot be had.</summary>
-    public Capability? Performance => Readings is { Length: > 2 } all && Summary.Of(all.AsSpan()) is { StandardDeviation: > 0 } s ? new Capability(s.Mean, s.StandardDeviation, s.Count - 1, s.Count) : null;
+    public Capability? Performance => Readings is { Length: > 2 } all && Summary.Of(all.AsSpan()) is var s && Differs(s.StandardDeviation, all) ? new Capability(s.Mean, s.StandardDeviation, s.Count - 1, s.Count) : null;
 
     /// <summary>Share of the variance between readings that the measuring alone makes, as far as it is not common to all of them; null where nothing varies.</summary>
     public double? MeasuringShare
@@ -92,6 +124,8 @@ public sealed record TrendSeries(string Address, string Label, string Unit, Immu
             return Math.Min(1, own / (performance.Sigma * performance.Sigma));
         }
     }
+
+    private static bool Differs(double deviation, ImmutableArray<double> readings) => deviation > Rounding * readings.Max(Math.Abs);
 
     /// <summary>What a rule looks for, in words.</summary>
     public static string Words(RunRule rule) => rule switch

@@ -194,6 +194,96 @@ public sealed class LotTests
         Assert.Contains("aql", DataFolder.Faults("lot", """{ "lotSize": 100, "aql": {} }""").Select(f => f.Where));
     }
 
+    /// <summary>No critical in 80 pairs: (1 - p)^80; what still passes one time in ten and the largest p (1 - p)^80 (1 - n/N), at p = 1/81, follow by hand.</summary>
+    [Fact]
+    public void Any_one_critical_counts_in_the_chances_and_the_row_of_the_table_stays()
+    {
+        var outcome = Run("""{ "lotSize": 1200, "level": "II", "aql": { "critical": 0.65 }, "found": { "critical": 0 }, "qualityPct": [2.5] }""");
+
+        Assert.Equal([80, 1, 2], new[] { "critical.sample-size", "critical.accept", "critical.reject" }.Select(id => (int)Value(outcome, id)));
+        Assert.Equal(Math.Pow(0.975, 80), Value(outcome, "critical.acceptance-probability.2.5"), 9);
+        Assert.Equal(1 - Math.Pow(0.9935, 80), Value(outcome, "critical.producer-risk"), 9);
+        Assert.Equal(100 * (1 - Math.Pow(0.1, 1.0 / 80)), Value(outcome, "critical.quality-accepted-1-in-10"), 6);
+        Assert.Equal(100 * Math.Pow(80.0 / 81, 80) / 81 * (1 - (80.0 / 1200)), Value(outcome, "critical.outgoing-limit"), 6);
+        Assert.EndsWith("any one refuses", outcome.Figures.Single(f => f.Id == "critical.acceptance-probability.2.5").Label, StringComparison.Ordinal);
+        Assert.Contains(outcome.Assumptions, a => a.StartsWith("critical: the table accepts up to 1, but any one critical refuses", StringComparison.Ordinal));
+        Assert.Equal("accepted", Says(outcome, "critical"));
+    }
+
+    [Theory]
+    [InlineData(1, "refused-any-critical")]
+    [InlineData(2, "refused-critical")]
+    public void A_critical_within_the_row_of_the_table_refuses_in_the_plan_too(int found, string finding)
+    {
+        var outcome = Run($$"""{ "lotSize": 1200, "aql": { "critical": 0.65 }, "found": { "critical": {{found}} }, "inspected": 30 }""");
+
+        Assert.Equal(finding, Assert.Single(outcome.Findings).Id);
+        Assert.Contains("any one refuses it", outcome.Findings[0].Words, StringComparison.Ordinal);
+        Assert.Equal("refused", Says(outcome, "critical"));
+        Assert.Empty(outcome.NotSeen);
+    }
+
+    /// <summary>Five or fewer of 50 (the sum of the binomial, worked out apart): the gap between 3 and 6 passes the lot.</summary>
+    [Fact]
+    public void The_gap_of_reduced_inspection_counts_in_the_chances()
+    {
+        var outcome = Run("""{ "lotSize": 3200, "level": "II", "inspection": "reduced", "aql": { "major": 2.5 }, "found": { "major": 4 }, "qualityPct": [2.5] }""");
+
+        Assert.Equal([50, 3, 6], new[] { "major.sample-size", "major.accept", "major.reject" }.Select(id => (int)Value(outcome, id)));
+        Assert.Equal("accepted, back to normal", Says(outcome, "major"));
+        Assert.Equal(0.9984892, Value(outcome, "major.acceptance-probability.2.5"), 6);
+        Assert.Equal(17.76181, Value(outcome, "major.quality-accepted-1-in-10"), 4);
+        Assert.Equal(6.28269, Value(outcome, "major.outgoing-limit"), 4);
+        Assert.Contains(outcome.Assumptions, a => a.Contains("up to 5 pass the lot, more than 3 bring normal inspection back", StringComparison.Ordinal));
+    }
+
+    [Theory]
+    [InlineData("""{ "major": 90 }""", "", "found.major: is 90; give at most the 80 pairs that were looked at")]
+    [InlineData("""{ "major": 31 }""", """, "inspected": 30""", "found.major: is 31; give at most the 30 pairs that were looked at")]
+    [InlineData("""{ "major": 50, "minor": 40 }""", "", "found: adds up to 90 defective pairs; give at most the 80 pairs that were looked at; a pair counts once, by its gravest defect")]
+    public void More_defective_pairs_than_were_looked_at_is_a_fault(string found, string more, string fault) =>
+        Assert.Equal(fault, Assert.Single(DataFolder.Faults("lot", $$"""{ "lotSize": 1200, "aql": { "major": 2.5, "minor": 4 }, "found": {{found}}{{more}} }""")).ToString());
+
+    [Fact]
+    public void More_pairs_may_be_looked_at_and_defects_may_be_more_than_pairs()
+    {
+        Assert.Equal("refused", Says(Run("""{ "lotSize": 1200, "aql": { "major": 2.5 }, "found": { "major": 90 }, "inspected": 200 }"""), "major"));
+        Assert.Equal("refused", Says(Run("""{ "lotSize": 1200, "aql": { "minor": 25 }, "found": { "minor": 90 } }"""), "minor"));
+        Assert.Equal(["aql.major", "found.major"], DataFolder.Faults("lot", """{ "lotSize": 100, "aql": { "major": 3 }, "found": { "major": 101 } }""").Select(f => f.Where));
+    }
+
+    [Fact]
+    public void A_severity_without_a_count_is_not_inspected_yet()
+    {
+        var outcome = Run("""{ "lotSize": 1200, "aql": { "major": 2.5, "minor": 4 }, "found": { "major": 1 } }""");
+        Assert.Equal(("accepted", "not inspected yet"), (Says(outcome, "major"), Says(outcome, "minor")));
+        Assert.Equal("minor-count", Assert.Single(outcome.NotSeen, n => n.Required).Id);
+
+        var counted = Run("""{ "lotSize": 1200, "aql": { "major": 2.5, "minor": 4 }, "found": { "major": 1, "minor": 0 } }""");
+        Assert.Equal(("accepted", "accepted"), (Says(counted, "major"), Says(counted, "minor")));
+        Assert.Empty(counted.NotSeen);
+
+        // A plan alone waits for nothing.
+        Assert.Empty(Run("""{ "lotSize": 1200, "aql": { "major": 2.5, "minor": 4 } }""").NotSeen);
+    }
+
+    [Fact]
+    public void Above_an_aql_of_ten_qualities_are_defects_per_100_pairs()
+    {
+        var outcome = Run("""{ "lotSize": 1200, "aql": { "major": 2.5, "minor": 25 }, "qualityPct": [30] }""");
+        Figure Of(string id) => outcome.Figures.Single(f => f.Id == id);
+
+        Assert.Equal("defects per 100 pairs", Units.Shown(Of("minor.quality-accepted-1-in-10").Measured.Unit));
+        Assert.Equal(Of("minor.quality-accepted-1-in-10").Measured.Unit, Of("minor.outgoing-limit").Measured.Unit);
+        Assert.Contains("outgoing defects per 100 pairs", Of("minor.outgoing-limit").Label, StringComparison.Ordinal);
+        Assert.Contains("at 30 defects per 100 pairs", Of("minor.acceptance-probability.30").Label, StringComparison.Ordinal);
+        Assert.Equal(("%", "%"), (Of("major.quality-accepted-1-in-10").Measured.Unit, Of("major.outgoing-limit").Measured.Unit));
+        Assert.Contains("at 30 %", Of("major.acceptance-probability.30").Label, StringComparison.Ordinal);
+    }
+
+    private static string Says(Outcome outcome, string severity) =>
+        ((Cell.Text)outcome.Tables.Single(t => t.Id == "plan").Rows.Single(r => r[0] is Cell.Text { Words: var words } && words == severity)[^1]).Words;
+
     private static Outcome Run(string evidence) => DataFolder.Run("lot", evidence);
 
     private static double Value(Outcome outcome, string id) => outcome.Figures.Single(f => f.Id == id).Measured.Value;

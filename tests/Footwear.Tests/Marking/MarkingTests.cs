@@ -162,6 +162,20 @@ public sealed class MarkingTests
     }
 
     [Theory]
+    [InlineData("""{ "place": "box", "maker": "Invented Shoes, 1 Quay, Lisbon" }, { "place": "insock", "tracking": "B 2041" }""", "")]
+    [InlineData("""{ "place": "box", "code": "HB-210" }, { "place": "insock", "maker": "Invented Shoes, 1 Quay, Lisbon" }""", "")]
+    [InlineData("""{ "place": "box", "maker": "Invented Shoes, 1 Quay, Lisbon" }""", "eu-type-or-batch-absent")]
+    [InlineData("""{ "place": "insock", "tracking": "B 2041" }""", "eu-maker-absent")]
+    [InlineData("""{ "place": "insock", "code": " " }""", "eu-maker-absent,eu-type-or-batch-absent")]
+    public void Maker_and_type_or_batch_are_asked_for_apart_over_all_places(string places, string absent)
+    {
+        var found = Places(places, """, "markets": ["EU"] """).Findings.Where(f => f.Id != "eu-materials-absent").ToArray();
+        Assert.Equal(absent, string.Join(',', found.Select(f => f.Id)));
+        Assert.All(found, f => Assert.Equal(f.Id == "eu-maker-absent", f.Correction!.Contains("maker", StringComparison.Ordinal)));
+        Assert.All(found, f => Assert.Equal(f.Id != "eu-maker-absent", f.Words.Contains("batch", StringComparison.Ordinal)));
+    }
+
+    [Theory]
     [InlineData("42", 42)]
     [InlineData("8,5", 8.5)]
     [InlineData("8½", 8.5)]

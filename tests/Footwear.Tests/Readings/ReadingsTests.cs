@@ -119,4 +119,10 @@ public sealed class ReadingsTests
         Assert.Equal(
             "items[0].grades: go from 5 to 1; give the lower end first, as from, and a higher one as to",
             Assert.Single(DataFolder.Faults("readings", """{ "items": [{ "id": "x", "quantity": "q", "unit": "grade", "values": [4, 4.5], "grades": { "from": 5, "to": 1 } }] }""")).ToString());
+
+    [Theory]
+    [InlineData("1e300", "give a number from -7.9e28 to 7.9e28")]
+    [InlineData("-8e28", "give a number from -7.9e28 to 7.9e28")]
+    public void A_reading_beyond_what_can_be_kept_names_the_bounds(string value, string right) =>
+        Assert.Equal($"items[0].values[0]: is the number {value}; {right}", Assert.Single(DataFolder.Faults("readings", $$"""{ "items": [{ "id": "x", "quantity": "mass", "unit": "g", "values": [{{value}}] }] }""")).ToString());
 }

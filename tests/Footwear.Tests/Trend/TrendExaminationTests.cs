@@ -144,6 +144,47 @@ public class TrendExaminationTests
     }
 
     [Fact]
+    public void TheCentreOfEqualReadingsHasTheUncertaintyOfTheReadings()
+    {
+        // 60.1 three times adds up to a hair less: rounding is no sigma.
+        var outcome = Examine(Evidence([60.1, 60.1, 60.1, 60.1], limit: """{ "min": 58, "max": 62 }"""));
+        var id = "hardness.outsole.left.hardness.";
+        Assert.Equal([id + "centre", id + "signals"], outcome.Figures.Select(f => f.Id));
+        Assert.Equal(60.1, Of(outcome, "centre").Measured.Value, 10);
+        Assert.False(Of(outcome, "centre").Measured.IsExact);
+        Assert.DoesNotContain(outcome.Cautions, c => c.Contains("capability", StringComparison.Ordinal));
+        Assert.All(outcome.Tables.Single(t => t.Id == "hardness-outsole-left-hardness").Rows, r => Assert.Equal((new Cell.Empty(), new Cell.Empty()), (r[5], r[6])));
+        Assert.DoesNotContain("no rule is broken", outcome.Plates[0].Caption, StringComparison.Ordinal);
+
+        // One durometer reads all: what it adds does not shrink. Four durometers: it halves.
+        foreach (var (cause, expected) in new (Func<int, string>, double)[] { (_ => "durometer:d-1", 0.3), (i => $"durometer:d-{i}", 0.15) })
+        {
+            var reviews = new JsonArray();
+            for (var i = 0; i < 4; i++)
+            {
+                reviews.Add(Review($"build {i}", new DateOnly(2026, 1 + i, 1), "north", 60.1, 0.3, cause(i)));
+            }
+
+            Assert.Equal(expected, Of(Examine(new JsonObject { ["reviews"] = reviews }), "centre").Measured.StandardUncertainty, 10);
+        }
+    }
+
+    [Fact]
+    public void PairsThatReadAlikeWithinRoundingHaveNoSigma()
+    {
+        // 0.1 + 0.2 is not 0.3 to a computer.
+        var reviews = new JsonArray();
+        foreach (var (day, value) in new[] { (10, 0.3), (10, 0.1 + 0.2), (20, 0.3), (20, 0.1 + 0.2) })
+        {
+            reviews.Add(Review($"build of {day}", new DateOnly(2026, 3, day), "north", value, 0.01, "durometer:d-1"));
+        }
+
+        var outcome = Examine(new JsonObject { ["reviews"] = reviews });
+        Assert.DoesNotContain(outcome.Figures, f => f.Id.EndsWith("sigma", StringComparison.Ordinal) || f.Id.EndsWith("limit", StringComparison.Ordinal));
+        Assert.Equal(0.01, Of(outcome, "centre").Measured.StandardUncertainty, 10);
+    }
+
+    [Fact]
     public void TheDrawingHasEachBuildOnceAndABrokenRuleByShape()
     {
         var outcome = Examine(Evidence([.. Steady, 66], more: """ "baseline": 10 """));
