@@ -4,7 +4,10 @@ using System.Runtime.Intrinsics;
 
 namespace Pairbench.Imaging.Networks;
 
-/// <summary>Convolution with an odd number of taps along a side, zeros beyond the border.</summary>
+/// <summary>Taps along one direction: the first, counted from the pixel itself, and how many.</summary>
+internal readonly record struct TapSpan(int First, int Count);
+
+/// <summary>Convolution with zeros beyond the border. No tap lies farther than one pixel away.</summary>
 internal sealed class Convolution
 {
     /// <summary>Outputs that are worked out together: what is read of the inputs serves them all.</summary>
@@ -12,16 +15,17 @@ internal sealed class Convolution
 
     private readonly int _outputs;
     private readonly int _inputs;
-    private readonly int _taps;
+    private readonly TapSpan _rows;
+    private readonly TapSpan _columns;
     private readonly float[] _weights;
     private readonly float[] _offsets;
 
     /// <param name="weights">By output, input, row and column of the taps.</param>
-    public Convolution(int outputs, int inputs, int taps, ReadOnlySpan<float> weights, ReadOnlySpan<float> offsets)
+    public Convolution(int outputs, int inputs, TapSpan rows, TapSpan columns, ReadOnlySpan<float> weights, ReadOnlySpan<float> offsets)
     {
-        (_outputs, _inputs, _taps) = (outputs, inputs, taps);
+        (_outputs, _inputs, _rows, _columns) = (outputs, inputs, rows, columns);
         var groups = (outputs + Group - 1) / Group;
-        var each = inputs * taps * taps;
+        var each = inputs * rows.Count * columns.Count;
         // By group, then tap, then output of the group; outputs that fill up the last group weigh nothing.
         _weights = new float[groups * each * Group];
         _offsets = new float[groups * Group];
@@ -35,7 +39,13 @@ internal sealed class Convolution
         }
     }
 
-    public PlaneStack Run(PlaneStack source, bool positive)
+    /// <param name="positive">Whether what is negative becomes zero.</param>
+    public PlaneStack Run(PlaneStack source, bool positive) => Run(source, null, positive);
+
+    /// <summary>The same on top of what other inputs gave, which takes the place of the offsets.</summary>
+    public PlaneStack RunOnto(PlaneStack ground, PlaneStack source, bool positive) => Run(source, ground, positive);
+
+    private PlaneStack Run(PlaneStack source, PlaneStack? ground, bool positive)
     {
         if (source.Channels != _inputs)
         {
@@ -47,30 +57,28 @@ internal sealed class Convolution
         {
             for (var first = 0; first < _outputs; first += Group)
             {
-                Row(source, result, y, first, positive);
+                Row(source, ground, result, y, first, positive);
             }
         });
         return result;
     }
 
-    private void Row(PlaneStack source, PlaneStack result, int y, int first, bool positive)
+    private void Row(PlaneStack source, PlaneStack? ground, PlaneStack result, int y, int first, bool positive)
     {
-        var reach = _taps / 2;
         ref var values = ref MemoryMarshal.GetArrayDataReference(source.Values);
         for (var x = 0; x < source.Width; x += 16)
         {
-            ref var weight = ref Unsafe.Add(ref MemoryMarshal.GetArrayDataReference(_weights), first * _inputs * _taps * _taps);
-            var a0 = Vector256.Create(_offsets[first]);
-            var a1 = Vector256.Create(_offsets[first + 1]);
-            var a2 = Vector256.Create(_offsets[first + 2]);
-            var a3 = Vector256.Create(_offsets[first + 3]);
-            var (b0, b1, b2, b3) = (a0, a1, a2, a3);
+            ref var weight = ref Unsafe.Add(ref MemoryMarshal.GetArrayDataReference(_weights), first * _inputs * _rows.Count * _columns.Count);
+            var (a0, b0) = Begin(ground, first, x, y);
+            var (a1, b1) = Begin(ground, first + 1, x, y);
+            var (a2, b2) = Begin(ground, first + 2, x, y);
+            var (a3, b3) = Begin(ground, first + 3, x, y);
             for (var c = 0; c < _inputs; c++)
             {
-                for (var j = -reach; j <= reach; j++)
+                for (var j = 0; j < _rows.Count; j++)
                 {
-                    ref var at = ref Unsafe.Add(ref values, source.At(c, x, y + j) - reach);
-                    for (var i = 0; i < _taps; i++)
+                    ref var at = ref Unsafe.Add(ref values, source.At(c, x, y + _rows.First + j) + _columns.First);
+                    for (var i = 0; i < _columns.Count; i++)
                     {
                         var v = Vector256.LoadUnsafe(ref at, (nuint)i);
                         var w = Vector256.LoadUnsafe(ref at, (nuint)(i + 8));
@@ -96,6 +104,17 @@ internal sealed class Convolution
             Store(result, first + 2, x, y, a2, b2, positive);
             Store(result, first + 3, x, y, a3, b3, positive);
         }
+    }
+
+    private (Vector256<float> Left, Vector256<float> Right) Begin(PlaneStack? ground, int channel, int x, int y)
+    {
+        if (ground is null || channel >= _outputs)
+        {
+            return (Vector256.Create(_offsets[channel]), Vector256.Create(_offsets[channel]));
+        }
+
+        var at = ground.At(channel, x, y);
+        return (Vector256.LoadUnsafe(ref ground.Values[at]), Vector256.LoadUnsafe(ref ground.Values[at + 8]));
     }
 
     private void Store(PlaneStack result, int channel, int x, int y, Vector256<float> left, Vector256<float> right, bool positive)

@@ -67,25 +67,20 @@ internal sealed class PlaneStack(int channels, int width, int height)
         return result;
     }
 
-    /// <summary>This one at twice its size, followed by the channels of <paramref name="beside"/>.</summary>
-    public PlaneStack DoubledBeside(PlaneStack beside)
+    /// <summary>One of twice the size from four: upper left, upper right, lower left and lower right of each two by two pixels.</summary>
+    public static PlaneStack Woven(PlaneStack[] parts)
     {
-        var result = new PlaneStack(Channels + beside.Channels, beside.Width, beside.Height);
+        var result = new PlaneStack(parts[0].Channels, 2 * parts[0].Width, 2 * parts[0].Height);
         Parallel.For(0, result.Channels, c =>
         {
             for (var y = 0; y < result.Height; y++)
             {
-                var o = result.At(c, 0, y);
-                if (c >= Channels)
+                PlaneStack left = parts[2 * (y % 2)], right = parts[(2 * (y % 2)) + 1];
+                int l = left.At(c, 0, y / 2), r = right.At(c, 0, y / 2), o = result.At(c, 0, y);
+                for (var x = 0; x < left.Width; x++)
                 {
-                    beside.Values.AsSpan(beside.At(c - Channels, 0, y), result.Width).CopyTo(result.Values.AsSpan(o));
-                    continue;
-                }
-
-                var a = At(c, 0, y / 2);
-                for (var x = 0; x < result.Width; x++)
-                {
-                    result.Values[o + x] = Values[a + (x / 2)];
+                    result.Values[o + (2 * x)] = left.Values[l + x];
+                    result.Values[o + (2 * x) + 1] = right.Values[r + x];
                 }
             }
         });

@@ -3,62 +3,69 @@ using Pairbench.Imaging.Regions;
 
 namespace Pairbench.Imaging.Networks;
 
-/// <summary>A small convolutional network of the U shape (Ronneberger, Fischer, Brox 2015): five levels, each half the size of the one before.</summary>
+/// <summary>A small convolutional network of the U shape (Ronneberger, Fischer, Brox 2015): levels, each half the size of the one before.</summary>
 internal sealed class UNet
 {
-    /// <summary>Width and height of the input are multiples of this.</summary>
+    /// <summary>Width and height of the input are multiples of this, which serves up to five levels.</summary>
     public const int Grid = 16;
 
-    private const int LayerCount = 15;
+    private readonly Convolution _first;
+    private readonly Convolution _firstOfSteady;
+    private readonly ImmutableArray<Convolution> _down;
+    private readonly ImmutableArray<(Convolution[] OfCoarser, Convolution OfFiner)> _up;
+    private readonly Convolution _last;
 
-    private readonly ImmutableArray<Convolution> _layers;
+    private UNet(ImmutableArray<Kernel> layers, int levels, int steady)
+    {
+        // Two layers a level on the way down, one a level on the way up, and the last.
+        var first = layers[0];
+        _firstOfSteady = first.Of(0, steady, true).Whole();
+        _first = first.Of(steady, first.Inputs - steady, steady == 0).Whole();
+        _down = [.. layers[1..(2 * levels)].Select(k => k.Whole())];
+        _up = [.. layers[(2 * levels)..^1].Select((k, n) =>
+        {
+            var coarser = layers[(2 * levels) - 1 + n].Outputs;
+            return (k.Of(0, coarser, true).OfRepeated(), k.Of(coarser, k.Inputs - coarser, false).Whole());
+        })];
+        _last = layers[^1].Whole();
+    }
 
-    private UNet(ImmutableArray<Convolution> layers) => _layers = layers;
+    /// <summary>What the first layer makes of the inputs that stay the same from run to run.</summary>
+    public PlaneStack Begin(Plane[] steady) => _firstOfSteady.Run(PlaneStack.Of(steady), false);
+
+    /// <summary>Runs the network where some inputs stay the same.</summary>
+    /// <param name="begun">What <see cref="Begin"/> gave.</param>
+    /// <param name="inputs">The others.</param>
+    public Plane[] Run(PlaneStack begun, Plane[] inputs) => Through(_first.RunOnto(begun, PlaneStack.Of(inputs), true));
 
     /// <summary>Runs the network.</summary>
     /// <param name="inputs">Planes of equal size, multiples of <see cref="Grid"/>.</param>
-    public Plane[] Run(Plane[] inputs)
-    {
-        var x = PlaneStack.Of(inputs);
-        var s1 = _layers[1].Run(_layers[0].Run(x, true), true);
-        var s2 = _layers[3].Run(_layers[2].Run(s1.Halved(), true), true);
-        var s3 = _layers[5].Run(_layers[4].Run(s2.Halved(), true), true);
-        var s4 = _layers[7].Run(_layers[6].Run(s3.Halved(), true), true);
-        var s5 = _layers[9].Run(_layers[8].Run(s4.Halved(), true), true);
-        var v = _layers[10].Run(s5.DoubledBeside(s4), true);
-        v = _layers[11].Run(v.DoubledBeside(s3), true);
-        v = _layers[12].Run(v.DoubledBeside(s2), true);
-        v = _layers[13].Run(v.DoubledBeside(s1), true);
-        return _layers[14].Run(v, false).Planes();
-    }
+    public Plane[] Run(Plane[] inputs) => Through(_first.Run(PlaneStack.Of(inputs), true));
 
-    /// <summary>
-    /// Reads the weights of one network: for each layer the numbers of outputs, inputs and taps along a side as 32-bit integers, then weights and offsets as
-    /// half-precision numbers, all little-endian.
-    /// </summary>
-    public static UNet Read(BinaryReader reader)
+    private Plane[] Through(PlaneStack x)
     {
-        var layers = ImmutableArray.CreateBuilder<Convolution>();
-        for (var n = 0; n < LayerCount; n++)
+        var beside = new Stack<PlaneStack>();
+        x = _down[0].Run(x, true);
+        for (var layer = 1; layer < _down.Length; layer += 2)
         {
-            int outputs = reader.ReadInt32(), inputs = reader.ReadInt32(), taps = reader.ReadInt32();
-            var weights = new float[outputs * inputs * taps * taps];
-            for (var i = 0; i < weights.Length; i++)
-            {
-                weights[i] = (float)reader.ReadHalf();
-            }
-
-            var offsets = new float[outputs];
-            for (var i = 0; i < outputs; i++)
-            {
-                offsets[i] = (float)reader.ReadHalf();
-            }
-
-            layers.Add(new Convolution(outputs, inputs, taps, weights, offsets));
+            beside.Push(x);
+            x = _down[layer + 1].Run(_down[layer].Run(x.Halved(), true), true);
         }
 
-        return new UNet(layers.ToImmutable());
+        foreach (var (ofCoarser, ofFiner) in _up)
+        {
+            var coarser = x;
+            x = ofFiner.RunOnto(PlaneStack.Woven([.. ofCoarser.Select(c => c.Run(coarser, false))]), beside.Pop(), true);
+        }
+
+        return _last.Run(x, false).Planes();
     }
+
+    /// <summary>Reads the weights of one network, layer by layer as <see cref="Kernel.Read"/> takes them.</summary>
+    /// <param name="levels">How many sizes the network looks at.</param>
+    /// <param name="steady">How many of the inputs, the first ones, stay the same from run to run.</param>
+    public static UNet Read(BinaryReader reader, int levels, int steady = 0) =>
+        new([.. Enumerable.Range(0, 3 * levels).Select(_ => Kernel.Read(reader))], levels, steady);
 
     /// <summary>Opens weights that are part of this assembly.</summary>
     /// <param name="resource">Logical name of the resource.</param>

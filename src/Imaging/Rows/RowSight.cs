@@ -31,7 +31,7 @@ internal sealed class RowSight
     private static readonly Lazy<UNet> Taught = new(() =>
     {
         using var reader = UNet.Open("Pairbench.Imaging.Rows.row-network.bin");
-        return UNet.Read(reader);
+        return UNet.Read(reader, 5);
     });
 
     private readonly Plane _logOdds;
