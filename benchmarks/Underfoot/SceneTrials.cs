@@ -59,6 +59,31 @@ internal static class SceneTrials
         Summarise(results);
     }
 
+    /// <summary>Soles of a folder, each with several hands that dab and trace.</summary>
+    public static void Exported(string folder, int from, int to, string[] modes)
+    {
+        var results = new ConcurrentDictionary<(string, int), (double Error, double Interval, bool Held)>();
+        var files = Directory.EnumerateFiles(folder, "*.bin").Order(StringComparer.Ordinal).ToArray();
+        Parallel.For(from * files.Length, to * files.Length, new ParallelOptions { MaxDegreeOfParallelism = 2 }, n =>
+        {
+            var sole = ExportedSole.Read(files[n % files.Length]);
+            var mapping = PlaneMapping.Of(sole.Scale, "sole", sole.Photo.Size, CameraFacts.Unknown);
+            foreach (var mode in modes.Length > 0 ? modes : ["dabs", "traced"])
+            {
+                var (outline, dabs, regions) = sole.Marks(n, mode == "dabs");
+                var surface = SurfacePicture.Of(sole.Photo, new WorkingFrame(0, 0, 1), outline, sole.PixelsPerMm);
+                var map = RegionFinder.Find(
+                    surface,
+                    [.. dabs.Select(d => new Dab((byte)d.Material, d.Path, d.RadiusPx))],
+                    [.. regions.Select(r => new Zone((byte)r.Material, r.Polygon, r.Touching))],
+                    outline,
+                    mapping.ClickSigmaPx);
+                results[(mode, n)] = Tell($"{mode} {sole.Name}", map, mapping, sole.TextileShare, "exported");
+            }
+        });
+        Summarise(results);
+    }
+
     private static (double Error, double Interval, bool Held) Tell(string which, RegionMap map, PlaneMapping mapping, double truth, string kind)
     {
         var areas = map.Measure(mapping.AreaOfPixel);

@@ -1,9 +1,11 @@
 """Trains the surface network and the dab network on made scenes and rendered ones (see README.md beside this file).
 
-usage: train.py FOLDERS_WITH_SCENES OUT.bin MINUTES [START.pt]; folders parted by commas, each drawn from as often as the others.
+usage: train.py FOLDERS_WITH_SCENES OUT.bin MINUTES [START.pt]; folders parted by commas, each with how often it is drawn from: made:0.65,rendered:0.35.
+Two processes of one thread each teach together, a sole each a step.
 """
 import glob
 import math
+import multiprocessing
 import struct
 import sys
 import time
@@ -15,7 +17,7 @@ import torch.nn.functional as F
 from scipy.ndimage import distance_transform_edt, label, maximum_filter, minimum_filter, uniform_filter
 
 RNG = np.random.default_rng(1)
-torch.manual_seed(1)
+WANTED = 2.2
 
 
 def wide(values, radius):
@@ -98,68 +100,101 @@ up = lambda v: F.interpolate(v, scale_factor=2, mode="nearest")
 
 
 class UNet(torch.nn.Module):
-    """Five levels, each half the size of the one before; SurfaceNetwork.cs runs the same."""
+    """Levels, each half the size of the one before; UNet.cs runs the same."""
 
-    def __init__(self, inputs, first, second, outputs):
+    def __init__(self, inputs, widths, outputs):
         super().__init__()
-        self.e1a, self.e1b = conv(inputs, first), conv(first, first)
-        self.e2a, self.e2b = conv(first, second), conv(second, second)
-        self.e3a, self.e3b = conv(second, 32), conv(32, 32)
-        self.e4a, self.e4b = conv(32, 40), conv(40, 40)
-        self.e5a, self.e5b = conv(40, 40), conv(40, 40)
-        self.d4, self.d3, self.d2, self.d1 = conv(80, 40), conv(72, 32), conv(32 + second, second), conv(second + first, 16)
-        self.head = torch.nn.Conv2d(16, outputs, 1)
+        self.down = torch.nn.ModuleList()
+        for i, o in zip((inputs, *widths), widths):
+            self.down += [conv(i, o), conv(o, o)]
+        self.rise = torch.nn.ModuleList(conv(below + beside, beside) for below, beside in zip(widths[:0:-1], widths[-2::-1]))
+        self.head = torch.nn.Conv2d(widths[0], outputs, 1)
 
     def layers(self):
-        return [self.e1a, self.e1b, self.e2a, self.e2b, self.e3a, self.e3b, self.e4a, self.e4b, self.e5a, self.e5b, self.d4, self.d3, self.d2, self.d1, self.head]
+        return [*self.down, *self.rise, self.head]
 
     def through(self, x):
-        r = F.relu
-        s1 = r(self.e1b(r(self.e1a(x))))
-        s2 = r(self.e2b(r(self.e2a(pool(s1)))))
-        s3 = r(self.e3b(r(self.e3a(pool(s2)))))
-        s4 = r(self.e4b(r(self.e4a(pool(s3)))))
-        s5 = r(self.e5b(r(self.e5a(pool(s4)))))
-        v = r(self.d4(torch.cat([up(s5), s4], 1)))
-        v = r(self.d3(torch.cat([up(v), s3], 1)))
-        v = r(self.d2(torch.cat([up(v), s2], 1)))
-        v = r(self.d1(torch.cat([up(v), s1], 1)))
-        return self.head(v)
+        kept = []
+        for n in range(0, len(self.down), 2):
+            x = F.relu(self.down[n + 1](F.relu(self.down[n](pool(x) if n else x))))
+            kept.append(x)
+        kept.pop()
+        for layer in self.rise:
+            x = F.relu(layer(torch.cat([up(x), kept.pop()], 1)))
+        return self.head(x)
+
+
+SPACE = 8
+FEATURES = 12
 
 
 class Net(UNet):
-    """Looks at the picture alone: log odds of touching, then both spaces."""
+    """Looks at the picture alone, four pixels at once: log odds of touching of each; then both spaces and features at half the size."""
 
     def __init__(self):
-        super().__init__(14, 8, 20, 17)
+        super().__init__(56, (24, 40, 56, 56, 56), 4 + 2 * SPACE + FEATURES)
 
-    forward = UNet.through
+    def forward(self, x):
+        out = self.through(F.pixel_unshuffle(x[None], 2))
+        z = F.pixel_shuffle(out[:, :4], 2)[0, 0].clamp(-8, 8)
+        return z, out[0, 4:4 + SPACE], out[0, 4 + SPACE:4 + 2 * SPACE], out[0, 4 + 2 * SPACE:]
 
 
 MISSING = -4.0
 
 
-class DabNet(UNet):
-    """Looks at what the first one says together with the dabs, at half the size; says how far to trust it and the dabs, and what to add."""
+def still(net):
+    """A judge that begins by changing nothing."""
+    torch.nn.init.zeros_(net.head.weight)
+    torch.nn.init.zeros_(net.head.bias)
 
-    PLANES = (0, 1, 4, 6, 7, 8, 9, 5)
+
+def mean_place(space, mark):
+    return (space * mark).sum((1, 2)) / mark.sum()
+
+
+class ContactNet(UNet):
+    """Sees at half the size what the first one says together with the dabs; says how far to trust both, and what to add."""
 
     def __init__(self):
-        super().__init__(23, 16, 24, 3)
-        torch.nn.init.zeros_(self.head.weight)
-        torch.nn.init.zeros_(self.head.bias)
+        super().__init__(FEATURES + 9, (16, 24, 32, 40), 3)
+        still(self)
 
-    def forward(self, x, out, touch, clear):
-        """x: planes; out: what Net says; touch, clear: lists of masks of dabs. Log odds of touching, H,W."""
-        z, ce = out[0].clamp(-8, 8), out[1:9]
-        at = lambda dabs: evidence(ce, [ce[:, d].mean(1) for d in dabs]).clamp(-9, 0) if dabs else torch.full_like(z, MISSING)
+    def forward(self, z, ce, features, mask, touch, clear, lines):
+        """touch, clear: marks of dabs at half the size; lines: where traced zones meet, None without tracing. Log odds of touching, H,W."""
+        at = lambda dabs: evidence(ce, [mean_place(ce, d) for d in dabs]).clamp(-9, 0) if dabs else torch.full_like(ce[0], MISSING)
         near, far = at(touch), at(clear)
-        marks = torch.stack([sum((d.float() for d in dabs), torch.zeros_like(z)).clamp(max=1) for dabs in (touch, clear)])
-        said = torch.stack([torch.full_like(z, float(len(dabs) > 0)) for dabs in (touch, clear)])
-        v = torch.cat([x[list(self.PLANES)], 0.25 * z[None], ce, 0.3 * near[None], 0.3 * far[None], marks * 2, said])
-        v = pool(v[None] * x[5][None, None])
-        a, b, c = up(self.through(v))[0]
-        return (1 + a) * z + (1 + b) * (near - far) + 4 * c
+        marks = [sum(dabs, torch.zeros_like(mask)).clamp(max=1) for dabs in (touch, clear)]
+        said = [torch.full_like(mask, float(v)) for v in (len(touch) > 0, len(clear) > 0, lines is not None)]
+        small = pool(z[None, None])[0]
+        v = torch.cat([features, 0.25 * small, 0.3 * near[None], 0.3 * far[None], torch.stack([2 * marks[0], 2 * marks[1], *said, torch.zeros_like(mask) if lines is None else 2 * lines])])
+        a, b, c = self.through((v * mask)[None])[0]
+        whole = up(torch.stack([a, (1 + b) * (near - far) + 4 * c])[None])[0]
+        return (1 + whole[0]) * z + whole[1]
+
+
+class MaterialNet(UNet):
+    """Sees at a quarter of the size how near each place lies to the dabs of one material and to those of the others."""
+
+    def __init__(self):
+        super().__init__(FEATURES + 5, (24, 32, 40, 40), 2)
+        still(self)
+
+    def forward(self, z, me, features, mask, dabs):
+        """dabs: by material, marks at half the size. Scores by material, half the size."""
+        small = pool(z[None, None])[0]
+        places = [[mean_place(me, d) for d in each] for each in dabs]
+        scores = []
+        views = []
+        for k, own in enumerate(places):
+            near = evidence(me, own).clamp(-9, 0)
+            far = evidence(me, [p for j, other in enumerate(places) if j != k for p in other]).clamp(-9, 0)
+            mine = sum(dabs[k], torch.zeros_like(mask)).clamp(max=1)
+            others = sum((d for j, other in enumerate(dabs) if j != k for d in other), torch.zeros_like(mask)).clamp(max=1)
+            views.append(torch.cat([features, 0.25 * small, torch.stack([0.3 * near, 0.3 * far, 2 * mine, 2 * others])]) * mask)
+            scores.append(0.5 * (near - far))
+        said = up(self.through(pool(torch.stack(views))))
+        return [(1 + said[k, 0]) * s + 2 * said[k, 1] for k, s in enumerate(scores)]
 
 
 def strokes(cover, material, per_mm):
@@ -203,10 +238,31 @@ def strokes(cover, material, per_mm):
     return touch, clear
 
 
-def augment(x, per_mm, cover, material, dab):
-    x, cover, material, dab = (torch.from_numpy(np.ascontiguousarray(a)) for a in (x, cover, material, dab))
-    s = float(np.exp(RNG.uniform(-0.25, 0.25))) if RNG.random() < 0.5 else 1.0
-    s = min(s, math.sqrt(150000 / cover.numel()))
+def recolour(x, per_mm, material):
+    """The same relief in other stuffs: lightness and colour of each material move by themselves; now and then all are made alike."""
+    on = material > 0
+    kinds = [m for m in torch.unique(material) if m > 0]
+    alike = RNG.random() < 0.3
+    for planes, sigma in (((0, 1), 0.5), ((2,), 0.12), ((3,), 0.12)):
+        change = torch.zeros(material.shape)
+        for m in kinds:
+            to = float(RNG.normal(0, 0.1 * sigma if alike else sigma))
+            change[material == m] = to - (float(x[planes[0]][material == m].mean()) if alike else 0.0)
+        change -= change[on].mean()
+        x[planes[0]] += change
+        if len(planes) > 1:
+            size = 2 * int(round(12 * per_mm)) + 1
+            inner, weight = (change * on).numpy().copy(), on.float().numpy()
+            for _ in range(3):
+                inner, weight = (cv2.blur(v, (size, size), borderType=cv2.BORDER_CONSTANT) for v in (inner, weight))
+            x[1] += change - torch.from_numpy(inner / np.maximum(weight, 1e-3))
+
+
+def augment(x, per_mm, cover, material, dab, room):
+    """room: most pixels; a larger sole is made smaller or cut."""
+    x, cover, material, dab = (torch.from_numpy(np.ascontiguousarray(a)) for a in (x.astype(np.float32), cover.astype(np.float32), material, dab))
+    s = WANTED / per_mm * float(np.exp(RNG.uniform(-0.25, 0.15))) if RNG.random() < 0.6 else 1.0
+    s = max(0.7 * WANTED / per_mm, min(s, math.sqrt(room / cover.numel()) if RNG.random() < 0.4 else 9))
     if s != 1:
         size = [int(v * s) for v in cover.shape]
         per_mm *= s
@@ -215,6 +271,12 @@ def augment(x, per_mm, cover, material, dab):
         material = F.interpolate(material[None, None].float(), size=size, mode="nearest")[0, 0].to(torch.uint8)
         dab = F.interpolate(dab[None, None].float(), size=size, mode="nearest")[0, 0].to(torch.uint8)
         x[5] = (material > 0).float()
+    if cover.numel() > room:
+        h, w = cover.shape
+        along = int(room / min(h, w))
+        at = int(RNG.integers(0, max(h, w) - along + 1))
+        part = (..., slice(at, at + along), slice(None)) if h > w else (..., slice(at, at + along))
+        x, cover, material, dab = x[part], cover[part], material[part], dab[part]
     k = int(RNG.integers(0, 4))
     x, cover, material, dab = (torch.rot90(a, k, (-2, -1)) for a in (x, cover, material, dab))
     if RNG.random() < 0.5:
@@ -234,6 +296,8 @@ def augment(x, per_mm, cover, material, dab):
         coarse = F.interpolate(torch.randn(1, 1, int(RNG.integers(3, 24)), int(RNG.integers(3, 12))), size=x.shape[1:], mode="bicubic", align_corners=False)[0, 0] * float(RNG.uniform(0, 0.12))
         x[0] += coarse
         x[1] += coarse
+    if RNG.random() < 0.5:
+        recolour(x, per_mm, material)
     x *= x[5:6].clone()
     x = torch.cat([x, torch.from_numpy(relief(x[1].numpy(), per_mm)) * x[5:6]])
     h, w = cover.shape
@@ -248,43 +312,63 @@ def evidence(embedding, prototypes):
     return torch.logsumexp(-torch.stack(d), 0) - math.log(len(d))
 
 
-def losses(net, dabs, x, cover, material, dab, labels, per_mm):
-    out = net(x[None])[0]
+def lines_of(material):
+    """Where traced zones meet, as a hand traced them, at half the size."""
+    m = torch.roll(material, (int(RNG.integers(-2, 3)), int(RNG.integers(-2, 3))), (0, 1)) if RNG.random() < 0.7 else material
+    edge = torch.zeros(m.shape)
+    for axis in (0, 1):
+        a, b = m.narrow(axis, 0, m.shape[axis] - 1), m.narrow(axis, 1, m.shape[axis] - 1)
+        edge.narrow(axis, 0, m.shape[axis] - 1)[(a != b) & (a > 0) & (b > 0)] = 1
+    return pool(edge[None, None])[0, 0]
+
+
+def losses(nets, x, cover, material, dab, labels, per_mm):
+    net, contact, kind = nets
+    z, ce, me, features = net(x)
     on = material > 0
-    z, me = out[0], out[9:17]
+    half = lambda v: pool(v[None, None])[0, 0]
+    mask = half(on.float())
     weight = on.float() / on.sum()
     bce = lambda logit: (F.binary_cross_entropy_with_logits(logit, cover, reduction="none") * weight).sum()
+    traced = RNG.random() < 0.4
     if len(labels) and RNG.random() < 0.5:
         kept = [(int(l), dab == k + 1) for k, l in enumerate(labels) if RNG.random() < 0.9]
         touch = [(l, d) for l, d in kept if l > 0 and d.any()]
         clear = [d for l, d in kept if l == 0 and d.any()]
-        if RNG.random() < 0.4:
-            touch = []
     else:
         touch, clear = strokes(cover.numpy(), material.numpy(), per_mm)
         touch, clear = [(l, torch.from_numpy(d)) for l, d in touch], [torch.from_numpy(d) for d in clear]
-    said = dabs(x, out, [d for _, d in touch], clear)
+    if traced and RNG.random() < 0.8:
+        touch = []
+    touch, clear = [(l, half((d & on).float())) for l, d in touch if (d & on).any()], [half((d & on).float()) for d in clear if (d & on).any()]
+    said = contact(z, ce, features, mask, [d for _, d in touch], clear, lines_of(material) if traced else None)
     # The share counts: what is too much of one material and too little of another.
     p, whole = torch.sigmoid(said), cover.sum()
     bias = [(((p - cover) * (material == m)).sum() / whole) for m in torch.unique(material) if m > 0]
     amiss = sum(torch.sqrt(v * v + 1e-5) for v in bias)
-    total = 0.5 * bce(z) + 1.5 * bce(said) + 1.0 * amiss
-    accuracy = float("nan")
+    total = 0.4 * bce(z) + 1.5 * bce(said) + 1.5 * amiss
+    accuracy, wrong = float("nan"), float("nan")
     kinds = sorted({l for l, _ in touch})
     if len(kinds) > 1:
-        logits = torch.stack([evidence(me, [me[:, d].mean(1) for l, d in touch if l == k]) for k in kinds])
-        target = torch.zeros_like(material, dtype=torch.long)
-        known = torch.zeros_like(on)
-        for i, k in enumerate(kinds):
-            target[material == k] = i
-            known |= material == k
-        w = known.float() * (0.2 + 0.8 * cover)
-        total = total + 0.5 * (F.cross_entropy(logits[None], target[None], reduction="none")[0] * w).sum() / w.sum()
-        accuracy = (((logits.argmax(0) == target).float() * w).sum() / w.sum()).item()
+        dabs = [[d for l, d in touch if l == k] for k in kinds]
+        scores = torch.stack(kind(z, me, features, mask, dabs))
+        plain = torch.stack([evidence(me, [mean_place(me, d) for d in each]) for each in dabs])
+        shares = torch.stack([half((material == k).float()) for k in kinds])
+        known = shares.sum(0) > 0.5
+        target = shares.argmax(0)
+        w = known.float() * (0.2 + 0.8 * half(cover))
+        ask = lambda logits: (F.cross_entropy(logits[None], target[None], reduction="none")[0] * w).sum() / w.sum()
+        touching = half(p * on) * known
+        got = (torch.softmax(scores, 0) * touching).sum((1, 2)) / touching.sum()
+        truth = (shares * half(cover) * known).sum((1, 2)) / (half(cover) * known).sum()
+        off = torch.sqrt((got - truth) ** 2 + 1e-5).sum()
+        total = total + 0.15 * ask(plain) + 0.6 * ask(scores) + 0.7 * off
+        wrong = 50 * off.item()
+        accuracy = (((scores.argmax(0) == target).float() * w).sum() / w.sum()).item()
     with torch.no_grad():
         good = ((((said > 0) == (cover > 0.5)).float()) * weight).sum().item()
         alone = ((((z > 0) == (cover > 0.5)).float()) * weight).sum().item()
-    return total, alone, good, 100 * amiss.item(), accuracy
+    return total, alone, good, 50 * amiss.item(), accuracy, wrong
 
 
 def save(nets, path):
@@ -296,47 +380,85 @@ def save(nets, path):
             f.write(layer.bias.detach().numpy().astype("<f2").tobytes())
 
 
-def main():
-    listing = lambda: [v for v in (sorted(glob.glob(d + "/*.bin")) for d in sys.argv[1].split(",")) if v]
-    groups = listing()
-    minutes = float(sys.argv[3])
-    net, dabs = Net(), DabNet()
-    if len(sys.argv) > 4:
-        start = torch.load(sys.argv[4])
-        net.load_state_dict(start["net"] if "net" in start else start)
-        if "dabs" in start:
-            dabs.load_state_dict(start["dabs"])
-    every = list(net.parameters()) + list(dabs.parameters())
-    print(sum(p.numel() for p in every), "weights", [len(g) for g in groups], "scenes", flush=True)
-    peak = 2e-3 if len(sys.argv) < 5 or "dabs" not in start else 1e-3
-    best = torch.optim.AdamW([{"params": net.parameters(), "k": 0.5}, {"params": dabs.parameters(), "k": 1.0}], lr=peak, weight_decay=1e-4)
-    begin, step, window, cache = time.time(), 0, [], {}
-    while time.time() - begin < 60 * minutes:
-        done = (time.time() - begin) / (60 * minutes)
+def state(nets):
+    return {name: net.state_dict() for name, net in zip(("net", "contact", "kind"), nets)}
+
+
+def teach(rank, shared, barrier, nets):
+    global RNG
+    RNG = np.random.default_rng(100 + rank + int(time.time()))
+    both = np.random.default_rng(7)
+    torch.manual_seed(rank)
+    torch.set_num_threads(1)
+    where = [part.split(":") for part in sys.argv[1].split(",")]
+    listing = lambda: [sorted(glob.glob(d + "/*.bin")) for d, _ in where]
+    groups, odds, minutes = listing(), np.array([float(o) for _, o in where]), float(sys.argv[3])
+    every = [p for net in nets for p in net.parameters()]
+    smooth = [p.detach().clone() for p in every]
+    peak = float(sys.argv[5]) if len(sys.argv) > 5 else 2e-3
+    best = torch.optim.AdamW(every, lr=peak, weight_decay=1e-4)
+    begin, step, window, cache, turn, done = time.time(), 0, [], {}, 0, 0.0
+    while done < 1:
         for group in best.param_groups:
-            group["lr"] = group["k"] * (peak * min(1, (step + 1) / 60) * (0.5 + 0.5 * math.cos(math.pi * done)) + 2e-5)
+            group["lr"] = peak * min(1, (step + 1) / 150) * (0.5 + 0.5 * math.cos(math.pi * done)) + 1e-5
         best.zero_grad()
-        for _ in range(2):
-            files = groups[int(RNG.integers(0, len(groups)))]
-            name = files[int(RNG.integers(0, len(files)))]
-            if name not in cache:
-                cache[name] = load(name)
-            x, per_mm, cover, material, dab, labels = cache[name]
-            x, cover, material, dab, scale = augment(x, per_mm, cover, material, dab)
-            total, *rest = losses(net, dabs, x, cover, material, dab, labels, scale)
-            (total / 2).backward()
-            window.append((total.item(), *rest))
+        files = groups[int(RNG.choice(len(groups), p=odds / odds.sum()))]
+        name = files[int(RNG.integers(0, len(files)))]
+        if name not in cache:
+            x, per_mm, cover, material, dab, labels = load(name)
+            cache[name] = x.astype(np.float16), per_mm, cover.astype(np.float16), material, dab, labels
+        *sole, labels = cache[name]
+        x, cover, material, dab, scale = augment(*sole, int(both.uniform(55000, 130000)))
+        total, *rest = losses(nets, x, cover, material, dab, labels, scale)
+        (total / 2).backward()
+        window.append((total.item(), *rest))
+        flat = torch.cat([(p.grad if p.grad is not None else torch.zeros_like(p)).flatten() for p in every])
+        shared[turn][rank].copy_(torch.cat([torch.nan_to_num(flat), torch.tensor([(time.time() - begin) / (60 * minutes)])]))
+        barrier.wait()
+        flat = shared[turn][0] + shared[turn][1]
+        done, turn = float(shared[turn][0][-1]), 1 - turn
+        at = 0
+        for p in every:
+            p.grad = flat[at:at + p.numel()].view_as(p).clone()
+            at += p.numel()
         torch.nn.utils.clip_grad_norm_(every, 1.0)
         best.step()
         step += 1
-        if step % 50 == 0:
-            print(step, f"{(time.time() - begin) / 60:.1f} min loss %.4f contact alone %.4f with dabs %.4f share amiss %.2f material %.4f" % tuple(np.nanmean(np.array(window), 0)), flush=True)
+        keep = min(0.999, (step + 1) / (step + 20))
+        with torch.no_grad():
+            for s, p in zip(smooth, every):
+                s.lerp_(p, 1 - keep)
+        if rank == 0 and (step % 100 == 0 or done >= 1):
+            print(step, f"{(time.time() - begin) / 60:.1f} min loss %.4f contact alone %.4f with dabs %.4f share amiss %.2f material %.4f share of all amiss %.2f" % tuple(np.nanmean(np.array(window), 0)), flush=True)
             window = []
             groups = listing()
-            save((net, dabs), sys.argv[2])
-            torch.save({"net": net.state_dict(), "dabs": dabs.state_dict()}, sys.argv[2] + ".pt")
-    save((net, dabs), sys.argv[2])
-    torch.save({"net": net.state_dict(), "dabs": dabs.state_dict()}, sys.argv[2] + ".pt")
+            now = [p.detach().clone() for p in every]
+            with torch.no_grad():
+                for s, p in zip(smooth, every):
+                    p.copy_(s)
+                save(nets, sys.argv[2])
+                torch.save(state(nets), sys.argv[2] + ".pt")
+                for n, p in zip(now, every):
+                    p.copy_(n)
+
+
+def main():
+    torch.set_num_threads(1)
+    torch.manual_seed(1)
+    nets = [Net(), ContactNet(), MaterialNet()]
+    if len(sys.argv) > 4 and sys.argv[4] != "-":
+        start = torch.load(sys.argv[4])
+        for name, net in zip(("net", "contact", "kind"), nets):
+            net.load_state_dict({key: value.float() for key, value in start[name].items()})
+    count = sum(p.numel() for net in nets for p in net.parameters())
+    print(count, "weights", [sum(p.numel() for p in net.parameters()) for net in nets], flush=True)
+    shared = [[torch.zeros(count + 1).share_memory_() for _ in range(2)] for _ in range(2)]
+    barrier = multiprocessing.Barrier(2)
+    hands = [multiprocessing.Process(target=teach, args=(rank, shared, barrier, nets)) for rank in range(2)]
+    for hand in hands:
+        hand.start()
+    for hand in hands:
+        hand.join()
 
 
 if __name__ == "__main__":

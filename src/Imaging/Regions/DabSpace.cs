@@ -5,78 +5,117 @@ namespace Pairbench.Imaging.Regions;
 /// <summary>A dab as the pixels of the surface that it covers.</summary>
 internal readonly record struct Stroke(byte Label, int[] Pixels);
 
-/// <summary>Squared distances of every pixel to every dab in one space.</summary>
+/// <summary>The dabs at half the size, and how near every place lies to each of them in one space.</summary>
 internal sealed class DabSpace
 {
-    private readonly Stroke[] _strokes;
-    private readonly float[][] _squares;
+    /// <summary>No place is told to be farther from a dab than this.</summary>
+    public const float Farthest = -9;
 
-    /// <param name="onlyInZones">Materials that no pixel outside a zone is of.</param>
-    public DabSpace(Plane[] space, Stroke[] strokes, ImmutableHashSet<byte>? onlyInZones = null)
+    private static readonly float Least = MathF.Exp(Farthest);
+
+    private readonly Plane[] _marks;
+    private readonly float[][] _likeness;
+
+    /// <param name="space">Planes at half the size of the surface.</param>
+    /// <param name="surfaceWidth">Width of the surface in pixels, which the strokes count by.</param>
+    public DabSpace(ImmutableArray<Plane> space, Stroke[] strokes, int surfaceWidth)
     {
-        OnlyInZones = onlyInZones ?? [];
-        _strokes = strokes;
-        _squares = new float[strokes.Length][];
-        Parallel.For(0, strokes.Length, d =>
-        {
-            var squares = new float[space[0].Values.Length];
-            foreach (var plane in space)
-            {
-                double sum = 0;
-                foreach (var p in strokes[d].Pixels)
-                {
-                    sum += plane.Values[p];
-                }
-
-                var mean = (float)(sum / strokes[d].Pixels.Length);
-                for (var i = 0; i < squares.Length; i++)
-                {
-                    var away = plane.Values[i] - mean;
-                    squares[i] += away * away;
-                }
-            }
-
-            _squares[d] = squares;
-        });
+        Strokes = strokes;
+        _marks = [.. strokes.Select(s => Marked(s, surfaceWidth, space[0].Width, space[0].Height))];
+        _likeness = new float[strokes.Length][];
+        Parallel.For(0, strokes.Length, d => _likeness[d] = LikenessTo(space, _marks[d]));
     }
 
-    public ImmutableHashSet<byte> OnlyInZones { get; }
+    public Stroke[] Strokes { get; }
 
-    public int Count => _strokes.Length;
-
-    public int[] Pixels(int dab) => _strokes[dab].Pixels;
-
-    public byte Label(int dab) => _strokes[dab].Label;
-
-    public bool HasFellow(int dab) => _strokes.Count(s => s.Label == _strokes[dab].Label) > 1;
-
-    /// <summary>Logarithm of the mean over the dabs of a label of exp(-squared distance); not a number where there are none.</summary>
-    /// <param name="without">A dab to leave out; none below zero.</param>
-    public float Evidence(int pixel, byte label, int without)
+    /// <summary>Mean over some dabs of exp(-squared distance to the mean place of the dab).</summary>
+    /// <param name="dabs">At least one.</param>
+    public float[] Likeness(IReadOnlyList<int> dabs)
     {
-        float least = float.MaxValue, sum = 0;
-        var count = 0;
-        for (var pass = 0; pass < 2; pass++)
+        var likeness = new float[_likeness[dabs[0]].Length];
+        foreach (var d in dabs)
         {
-            for (var d = 0; d < _strokes.Length; d++)
+            var one = _likeness[d];
+            for (var i = 0; i < likeness.Length; i++)
             {
-                if (d == without || _strokes[d].Label != label)
-                {
-                    continue;
-                }
-
-                if (pass == 0)
-                {
-                    least = Math.Min(least, _squares[d][pixel]);
-                    count++;
-                }
-                else
-                {
-                    sum += MathF.Exp(least - _squares[d][pixel]);
-                }
+                likeness[i] += one[i];
             }
         }
 
-        return count == 0 ? float.NaN : MathF.Log(sum / count) - least;
+        for (var i = 0; i < likeness.Length; i++)
+        {
+            likeness[i] /= dabs.Count;
+        }
+
+        return likeness;
+    }
+
+    /// <summary>Natural logarithm of a likeness, not below <see cref="Farthest"/>.</summary>
+    public static float[] Evidence(float[] likeness)
+    {
+        var evidence = new float[likeness.Length];
+        for (var i = 0; i < evidence.Length; i++)
+        {
+            evidence[i] = MathF.Log(Math.Max(Least, likeness[i]));
+        }
+
+        return evidence;
+    }
+
+    /// <summary>How much of each place lies under some dabs, 0 to 1.</summary>
+    public float[] Marks(IEnumerable<int> dabs)
+    {
+        var marks = new float[_marks.Length == 0 ? 0 : _marks[0].Values.Length];
+        foreach (var d in dabs)
+        {
+            for (var i = 0; i < marks.Length; i++)
+            {
+                marks[i] = Math.Min(1, marks[i] + _marks[d].Values[i]);
+            }
+        }
+
+        return marks;
+    }
+
+    private static Plane Marked(Stroke stroke, int surfaceWidth, int width, int height)
+    {
+        var mark = new Plane(width, height);
+        foreach (var p in stroke.Pixels)
+        {
+            mark.Values[(p / surfaceWidth / 2 * width) + (p % surfaceWidth / 2)] += 0.25f;
+        }
+
+        return mark;
+    }
+
+    private static float[] LikenessTo(ImmutableArray<Plane> space, Plane mark)
+    {
+        var squares = new float[mark.Values.Length];
+        foreach (var plane in space)
+        {
+            double sum = 0, weight = 0;
+            for (var i = 0; i < squares.Length; i++)
+            {
+                if (mark.Values[i] > 0)
+                {
+                    sum += mark.Values[i] * plane.Values[i];
+                    weight += mark.Values[i];
+                }
+            }
+
+            var mean = (float)(sum / weight);
+            for (var i = 0; i < squares.Length; i++)
+            {
+                var away = plane.Values[i] - mean;
+                squares[i] += away * away;
+            }
+        }
+
+        for (var i = 0; i < squares.Length; i++)
+        {
+            squares[i] = MathF.Exp(-squares[i]);
+        }
+
+        return squares;
     }
 }

@@ -5,16 +5,13 @@ namespace Pairbench.Imaging.Regions;
 /// <summary>Divides a surface into touching materials and what does not touch, from dabs and traced zones.</summary>
 /// <remarks>
 /// Two questions are kept apart: does a place touch, and of what material is it. Each dab becomes the mean place of its pixels in the space that the network
-/// lays out for that question; a pixel is the likelier of a kind the nearer it lies to one of its dabs there. For contact a second network weighs that with the
+/// lays out for that question; a place is the likelier of a kind the nearer it lies to one of its dabs there. For either question a second network weighs that with the
 /// picture and the dabs themselves. Traced zones settle the material outright,
 /// and who traces a material has traced all of it: outside its zones it is not looked for, unless a dab of it lies there or no other material was dabbed.
 /// Each dab is also asked with itself left out: what that changes, and how badly it is then taken, goes into the doubts.
 /// </remarks>
 public static class RegionFinder
 {
-    /// <summary>Log evidence of a material that nobody has dabbed: places farther from every dab than this are of none of them.</summary>
-    private const float Unlike = -9;
-
     private const float Never = -30;
 
     /// <param name="dabs">In photograph pixels.</param>
@@ -45,29 +42,13 @@ public static class RegionFinder
             (touch, clear) = ([], []);
         }
 
-        var judge = new ContactJudge(surface, [.. touch, .. clear]);
-        var said = source is GivenContact ? surface.Contact : judge.LogOdds(-1);
         var complete = CompleteZones(strokes, zones, traced);
-        var materialSpace = new DabSpace(surface.MaterialSpace, [.. strokes.Where(s => s.Label != Dab.NotTouching)], complete);
-        var contact = new Plane(surface.Width, surface.Height);
-        var material = Enumerable.Range(0, labels.Length + 1).Select(_ => new Plane(surface.Width, surface.Height)).ToArray();
-        Parallel.For(0, surface.Height, y =>
-        {
-            Span<float> q = stackalloc float[material.Length];
-            for (var i = y * surface.Width; i < (y + 1) * surface.Width; i++)
-            {
-                contact.Values[i] = source is GivenContact given
-                    ? (float)given.LogOdds(surface.Frame.ToPhoto(new PixelPoint((i % surface.Width) + 0.5, y + 0.5)))
-                    : ContactAt(said, traced, i);
-                MaterialAt(materialSpace, labels, traced, i, -1, q);
-                for (var k = 0; k < q.Length; k++)
-                {
-                    material[k].Values[i] = q[k];
-                }
-            }
-        });
-        var onContact = AskContact(surface, judge, traced, contact, material);
-        var onMaterial = AskMaterial(surface, materialSpace, traced, labels, contact, material);
+        var contactJudge = new ContactJudge(surface, [.. touch, .. clear], ZoneLines.Of(surface, traced.Label));
+        var materialJudge = new MaterialJudge(surface, [.. strokes.Where(s => s.Label != Dab.NotTouching && !complete.Contains(s.Label))], labels);
+        var contact = source is GivenContact given ? given.Everywhere(surface) : Settled(contactJudge.LogOdds(-1), traced);
+        var material = Settled(materialJudge.Shares(-1), surface, labels, traced);
+        var onContact = AskContact(surface, contactJudge, traced, contact, material);
+        var onMaterial = AskMaterial(surface, materialJudge, traced, labels, contact, material);
         var contactMisfit = source is GivenContact ? 0 : onContact.Misfit ?? 0.5;
         var labelMisfit = onMaterial.Misfit ?? 0;
         ImmutableArray<RegionTrial> trials = [.. onContact.Trials, .. onMaterial.Trials];
@@ -78,7 +59,21 @@ public static class RegionFinder
 
     private sealed record SeenContact : ContactSource;
 
-    private sealed record GivenContact(Func<PixelPoint, double> LogOdds) : ContactSource;
+    private sealed record GivenContact(Func<PixelPoint, double> LogOdds) : ContactSource
+    {
+        public Plane Everywhere(SurfacePicture surface)
+        {
+            var contact = new Plane(surface.Width, surface.Height);
+            Parallel.For(0, surface.Height, y =>
+            {
+                for (var x = 0; x < surface.Width; x++)
+                {
+                    contact.Values[(y * surface.Width) + x] = (float)LogOdds(surface.Frame.ToPhoto(new PixelPoint(x + 0.5, y + 0.5)));
+                }
+            });
+            return contact;
+        }
+    }
 
     /// <summary>What traced zones say of each pixel.</summary>
     private readonly record struct Tracing(byte[] Label, bool[] Touching, bool[] Clear);
@@ -144,38 +139,36 @@ public static class RegionFinder
     private static float ContactAt(Plane said, Tracing traced, int pixel) =>
         traced.Clear[pixel] ? Never : traced.Touching[pixel] ? -Never : said.Values[pixel];
 
-    private static void MaterialAt(DabSpace space, ImmutableArray<byte> labels, Tracing traced, int pixel, int without, Span<float> q)
+    /// <summary>What the judge says where no traced zone settles it.</summary>
+    private static Plane Settled(Plane said, Tracing traced) =>
+        new(said.Width, said.Height, [.. Enumerable.Range(0, said.Values.Length).Select(i => ContactAt(said, traced, i))]);
+
+    private static Plane[] Settled(Plane[] shares, SurfacePicture surface, ImmutableArray<byte> labels, Tracing traced)
+    {
+        Plane[] settled = [.. shares.Select(_ => new Plane(surface.Width, surface.Height))];
+        Parallel.For(0, surface.Height, y =>
+        {
+            for (var i = y * surface.Width; i < (y + 1) * surface.Width; i++)
+            {
+                for (var k = 0; k < settled.Length; k++)
+                {
+                    settled[k].Values[i] = ShareAt(shares, surface, labels, traced, i, k);
+                }
+            }
+        });
+        return settled;
+    }
+
+    /// <summary>Probability that a pixel is of a label, or of none of them; the shares are at half the size.</summary>
+    private static float ShareAt(Plane[] shares, SurfacePicture surface, ImmutableArray<byte> labels, Tracing traced, int pixel, int k)
     {
         if (traced.Label[pixel] != 0)
         {
-            for (var k = 0; k < q.Length; k++)
-            {
-                q[k] = k < labels.Length && labels[k] == traced.Label[pixel] ? 1 : 0;
-            }
-
-            return;
+            return k < labels.Length && labels[k] == traced.Label[pixel] ? 1 : 0;
         }
 
-        var most = Unlike;
-        for (var k = 0; k < labels.Length; k++)
-        {
-            var e = space.OnlyInZones.Contains(labels[k]) ? Never : space.Evidence(pixel, labels[k], without);
-            q[k] = float.IsNaN(e) ? Never : e;
-            most = Math.Max(most, q[k]);
-        }
-
-        q[^1] = Unlike;
-        float sum = 0;
-        for (var k = 0; k < q.Length; k++)
-        {
-            q[k] = MathF.Exp(q[k] - most);
-            sum += q[k];
-        }
-
-        for (var k = 0; k < q.Length; k++)
-        {
-            q[k] /= sum;
-        }
+        int x = pixel % surface.Width, y = pixel / surface.Width;
+        return shares[k].Values[(y / 2 * shares[k].Width) + (x / 2)];
     }
 
     /// <summary>What leaving dabs out changes, and how badly they are then taken.</summary>
@@ -215,43 +208,40 @@ public static class RegionFinder
         return new Asked([.. trials], misfits.Average());
     }
 
-    private static Asked AskMaterial(SurfacePicture surface, DabSpace space, Tracing traced, ImmutableArray<byte> labels, Plane contact, Plane[] material)
+    private static Asked AskMaterial(SurfacePicture surface, MaterialJudge judge, Tracing traced, ImmutableArray<byte> labels, Plane contact, Plane[] material)
     {
+        if (judge.Folds == 0)
+        {
+            return new Asked([], null);
+        }
+
         var pixels = Sampled(surface);
         var whole = pixels.Sum(i => Sigmoid(contact.Values[i]));
-        var trials = new List<RegionTrial>();
-        var misfits = new List<double>();
-        Span<float> q = stackalloc float[labels.Length + 1];
-        for (var d = 0; d < space.Count; d++)
+        var trials = new RegionTrial[judge.Folds];
+        var wrong = new double[judge.Asked.Length];
+        Parallel.For(0, judge.Folds, fold =>
         {
-            if (!space.HasFellow(d))
-            {
-                continue;
-            }
-
-            var change = new double[labels.Length + 1];
+            var shares = judge.Shares(fold);
+            var change = new double[material.Length];
             foreach (var i in pixels)
             {
-                MaterialAt(space, labels, traced, i, d, q);
                 for (var k = 0; k < change.Length; k++)
                 {
-                    change[k] += Sigmoid(contact.Values[i]) * (q[k] - material[k].Values[i]);
+                    change[k] += Sigmoid(contact.Values[i]) * (ShareAt(shares, surface, labels, traced, i, k) - material[k].Values[i]);
                 }
             }
 
-            trials.Add(new RegionTrial(DoubtKind.Label, Jackknifed(change, whole, space.Count)));
-            var at = labels.IndexOf(space.Label(d));
-            double wrong = 0;
-            foreach (var i in space.Pixels(d))
+            trials[fold] = new RegionTrial(DoubtKind.Label, Jackknifed(change, whole, judge.Folds));
+            for (var n = 0; n < wrong.Length; n++)
             {
-                MaterialAt(space, labels, traced, i, d, q);
-                wrong += 1 - q[at];
+                var stroke = judge[judge.Asked[n]];
+                if (judge.FoldOf(judge.Asked[n]) == fold)
+                {
+                    wrong[n] = stroke.Pixels.Average(i => 1 - ShareAt(shares, surface, labels, traced, i, labels.IndexOf(stroke.Label)));
+                }
             }
-
-            misfits.Add(wrong / space.Pixels(d).Length);
-        }
-
-        return new Asked([.. trials], misfits.Count == 0 ? null : misfits.Average());
+        });
+        return new Asked([.. trials], wrong.Average());
     }
 
     /// <summary>Every third pixel either way of the surface.</summary>

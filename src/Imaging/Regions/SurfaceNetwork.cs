@@ -2,23 +2,28 @@ using Pairbench.Imaging.Networks;
 
 namespace Pairbench.Imaging.Regions;
 
-/// <summary>Two networks that look at a sole, taught by made-up and rendered soles only: one at the picture alone, one at what the first says together with the dabs.</summary>
+/// <summary>
+/// Three networks that look at a sole, taught together by made-up and rendered soles only: one at the picture alone, two at what it says together with the dabs.
+/// </summary>
 internal static class SurfaceNetwork
 {
     /// <summary>Dimensions of each of the two spaces in which pixels of one kind lie together (Snell, Swersky, Zemel 2017).</summary>
     public const int Dimensions = 8;
 
-    private static readonly Lazy<(UNet Picture, UNet Dabs)> Taught = new(Load);
+    private static readonly Lazy<(UNet Picture, UNet Contact, UNet Material)> Taught = new(Load);
 
-    /// <summary>From the planes of <see cref="SurfaceInput"/> to log odds of touching, a space for touching or not and a space for the material.</summary>
+    /// <summary>From the planes of <see cref="SurfaceInput"/>, four pixels at once, to what <see cref="SurfaceSight"/> holds.</summary>
     public static UNet Picture => Taught.Value.Picture;
 
     /// <summary>From the planes of <see cref="ContactJudge"/>, at half the size, to how far picture and dabs are trusted and what is to be added.</summary>
-    public static UNet Dabs => Taught.Value.Dabs;
+    public static UNet Contact => Taught.Value.Contact;
 
-    private static (UNet Picture, UNet Dabs) Load()
+    /// <summary>From the planes of <see cref="MaterialJudge"/>, at a quarter of the size, to how far the dabs are trusted and what is to be added.</summary>
+    public static UNet Material => Taught.Value.Material;
+
+    private static (UNet Picture, UNet Contact, UNet Material) Load()
     {
         using var reader = UNet.Open("Pairbench.Imaging.Regions.surface-network.bin");
-        return (UNet.Read(reader), UNet.Read(reader));
+        return (UNet.Read(reader, 5), UNet.Read(reader, 4, SurfaceSight.Steady), UNet.Read(reader, 4, SurfaceSight.Steady));
     }
 }

@@ -1,7 +1,5 @@
 using System.Collections.Immutable;
 
-using Pairbench.Imaging.Networks;
-
 namespace Pairbench.Imaging.Regions;
 
 /// <summary>Where the working picture lies in the oriented photograph: a working pixel is <paramref name="Step"/> photograph pixels wide.</summary>
@@ -21,17 +19,14 @@ public readonly record struct WorkingFrame(double Left, double Top, double Step)
 /// </summary>
 public sealed class SurfacePicture
 {
-    private SurfacePicture(WorkingFrame frame, int width, int height, bool[] inside, double pixelsPerMm, Plane contact, Plane[] contactSpace, Plane[] materialSpace, Plane[] inputs)
+    private SurfacePicture(WorkingFrame frame, int width, int height, bool[] inside, double pixelsPerMm, SurfaceSight sight)
     {
         Frame = frame;
         Width = width;
         Height = height;
         Inside = inside;
         PixelsPerMm = pixelsPerMm;
-        Contact = contact;
-        ContactSpace = contactSpace;
-        MaterialSpace = materialSpace;
-        Inputs = inputs;
+        Sight = sight;
     }
 
     public WorkingFrame Frame { get; }
@@ -46,15 +41,8 @@ public sealed class SurfacePicture
     /// <summary>Pixels that belong to the surface.</summary>
     internal bool[] Inside { get; }
 
-    /// <summary>Log odds that a pixel touches, before any dab.</summary>
-    internal Plane Contact { get; }
-
-    internal Plane[] ContactSpace { get; }
-
-    internal Plane[] MaterialSpace { get; }
-
-    /// <summary>What <see cref="SurfaceInput"/> makes of the picture; fewer planes where only a print was asked.</summary>
-    internal Plane[] Inputs { get; }
+    /// <summary>What the picture says before any dab.</summary>
+    internal SurfaceSight Sight { get; }
 
     /// <summary>Pixels for each millimetre that the working size should have.</summary>
     public const double WantedPixelsPerMm = 2.2;
@@ -82,8 +70,7 @@ public sealed class SurfacePicture
     {
         ArgumentNullException.ThrowIfNull(picture);
         ArgumentNullException.ThrowIfNull(inside);
-        var empty = new Plane(picture.Width, picture.Height);
-        return new SurfacePicture(frame, picture.Width, picture.Height, [.. inside], pixelsPerMm, empty, [empty], [empty], [empty]);
+        return new SurfacePicture(frame, picture.Width, picture.Height, [.. inside], pixelsPerMm, SurfaceSight.Unseen(picture.Width, picture.Height));
     }
 
     internal static SurfacePicture Of(RgbImage picture, WorkingFrame frame, bool[] inside, double pixelsPerMm)
@@ -117,22 +104,7 @@ public sealed class SurfacePicture
         }
 
         var inputs = SurfaceInput.Of(new RgbImage(new PixelSize(width, height), pixels), part, pixelsPerMm);
-        // The network of the dabs works at half the size.
-        const int grid = 2 * UNet.Grid;
-        int paddedWidth = (width + grid - 1) / grid * grid, paddedHeight = (height + grid - 1) / grid * grid;
-        var outputs = SurfaceNetwork.Picture.Run([.. inputs.Select(p => Sized(p, paddedWidth, paddedHeight))]).Select(p => Sized(p, width, height)).ToArray();
         var moved = frame with { Left = frame.Left + (left * frame.Step), Top = frame.Top + (top * frame.Step) };
-        return new SurfacePicture(moved, width, height, part, pixelsPerMm, outputs[0], outputs[1..(1 + SurfaceNetwork.Dimensions)], outputs[(1 + SurfaceNetwork.Dimensions)..], inputs);
-    }
-
-    private static Plane Sized(Plane source, int width, int height)
-    {
-        var result = new Plane(width, height);
-        for (var y = 0; y < Math.Min(height, source.Height); y++)
-        {
-            source.Values.AsSpan(y * source.Width, Math.Min(width, source.Width)).CopyTo(result.Values.AsSpan(y * width));
-        }
-
-        return result;
+        return new SurfacePicture(moved, width, height, part, pixelsPerMm, SurfaceSight.Of(inputs, part));
     }
 }

@@ -38,7 +38,7 @@ public sealed class UnderfootSceneTests
             var words = string.Create(CultureInfo.InvariantCulture, $"{(way.Key ? "dabs alone" : "traced zones")}: {errors.Length} soles, median error {errors[errors.Length / 2]:F2} points, worst {errors[^1]:F1}, truth held in {100 * held:F1} %");
             Assert.True(errors.Length > 0.9 * Count, words);
             Assert.True(held is >= 0.91 and <= 0.99, words);
-            Assert.True(errors[errors.Length / 2] < (way.Key ? 4.5 : 2), words);
+            Assert.True(errors[errors.Length / 2] < (way.Key ? 2 : 1.8), words);
         }
     }
 }
