@@ -23,7 +23,7 @@ public sealed record Corrections(
 /// <summary>One item of the sheet.</summary>
 /// <param name="By">By when; else that of the sheet.</param>
 /// <param name="Owner">Who puts it right.</param>
-/// <param name="WhatToDo">In place of what the finding says.</param>
+/// <param name="WhatToDo">In place of what the finding says, or of bringing a figure into its limit.</param>
 public sealed record CorrectionItem(DateOnly? By = null, string? Owner = null, string? WhatToDo = null, CorrectionReply? Reply = null)
 {
     public static CorrectionItem Nothing { get; } = new();

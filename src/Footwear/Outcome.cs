@@ -41,6 +41,9 @@ public sealed record Figure(string Id, string Label, Measured Measured, Limit? L
     /// <summary>What was counted on each piece, known exactly; empty for what was measured.</summary>
     public ImmutableArray<double> Pieces { get; init; } = [];
 
+    /// <summary>What part of the shoe it is of; null where the evidence names none.</summary>
+    public string? Component { get; init; }
+
     /// <summary>The figure against a limit, whoever gave it: of pieces that were counted the worst one stands for all.</summary>
     public Figure Under(Limit? limit)
     {

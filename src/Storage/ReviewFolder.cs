@@ -185,6 +185,7 @@ public static class ReviewFolder
         }
 
         faults.AddRange(files.SelectMany(f => NameFaults(from, f.Name)));
+        faults.AddRange(files.Where(f => f.Bytes > ReviewShelf.MostFileBytes).Select(f => new Fault($"{from}: {Printable(f.Name)}", $"has {f.Bytes >> 20} MiB", $"give a file of at most {ReviewShelf.MostFileBytes >> 20} MiB")));
         if (files.FirstOrDefault(f => f.Name == Review.FileName) is not { } document)
         {
             throw new FaultsException([.. faults, new Fault(from, $"holds no {Review.FileName}", $"put {Review.FileName} beside the photographs")]);

@@ -43,9 +43,14 @@ public sealed partial class ReviewShelf
                 await db.SaveChangesAsync(cancellation);
                 return Read(row);
             }
-            catch (DbUpdateException) when (number < Attempts)
+            catch (DbUpdateException)
             {
-                // Somebody else may have taken the id in between: try the next.
+                // Somebody else may have taken the id in between; if not, it is no matter of the id.
+                await using var after = new ShelfContext(_options);
+                if (!await after.Lots.AnyAsync(l => l.Id == id, cancellation))
+                {
+                    throw;
+                }
             }
         }
     }

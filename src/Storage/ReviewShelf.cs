@@ -116,8 +116,15 @@ public sealed partial class ReviewShelf : IReviewShelf
     public async Task<StoredFile> KeepAsync(string name, Stream content, CancellationToken cancellation = default)
     {
         var safe = FileNames.Checked(name);
-        var (hash, bytes) = await _blobs.PutAsync(content, MostFileBytes, cancellation);
-        return new StoredFile(safe, hash, bytes);
+        try
+        {
+            var (hash, bytes) = await _blobs.PutAsync(content, MostFileBytes, cancellation);
+            return new StoredFile(safe, hash, bytes);
+        }
+        catch (FaultsException e)
+        {
+            throw new FaultsException(e.Faults.Select(f => f with { Where = safe }));
+        }
     }
 
     public async Task<StoredReview?> ReadAsync(string id, CancellationToken cancellation = default)

@@ -35,6 +35,20 @@ public sealed class CorrectionSheetTests
         Assert.Equal(new DateOnly(2026, 12, 10), Sheet.Lines[0].By);
     }
 
+    [Fact]
+    public void AFigureOutsideItsLimitIsToComeIntoIt()
+    {
+        var examined = InventedReview.Examined;
+        var sheet = CorrectionSheet.Of(examined with { Outcomes = [.. examined.Outcomes.Select(o => o with { Figures = [.. o.Figures.Select(f => f with { Component = "outsole" })] })] }, Asking);
+        var alone = sheet.Lines.Where(l => l.Finding is null).ToList();
+
+        Assert.NotEmpty(alone);
+        Assert.All(alone, l => Assert.Equal($"bring it to {l.Limit}; measured {l.Measured}", Words.WhatToDo(l, null)));
+        Assert.All(alone, l => Assert.Equal("outsole", l.Component));
+        Assert.Contains("đưa về", Words.WhatToDo(alone[0], Words.Language("vi")), StringComparison.Ordinal);
+        Assert.Equal("Wipe it.", Words.WhatToDo(alone[0] with { WhatToDo = "Wipe it." }, Words.Language("vi")));
+    }
+
     [Theory]
     [InlineData(null, "Correction sheet", "By when")]
     [InlineData("vi", "Phiếu yêu cầu khắc phục", "Thời hạn")]

@@ -142,6 +142,32 @@ public sealed class HostileArchiveTests : IDisposable
         Assert.Equal(0, (await shelf.ListAsync(new ShelfQuery(), Cancel)).Total);
     }
 
+    [Fact]
+    public async Task FilesAboveTheLimitAreNamedBeforeAnythingIsKept()
+    {
+        var shelf = await ReviewShelf.OpenFolderAsync(_folder, cancellation: Cancel);
+        var folder = Directory.CreateTempSubdirectory("pairbench-given-").FullName;
+        try
+        {
+            await File.WriteAllTextAsync(Path.Combine(folder, Review.FileName), Good, Cancel);
+            await File.WriteAllTextAsync(Path.Combine(folder, "a-small.jpg"), "x", Cancel);
+            foreach (var name in new[] { "b-large.tif", "c-large.tif" })
+            {
+                using var large = File.Create(Path.Combine(folder, name));
+                large.SetLength((512L << 20) + 1);
+            }
+
+            var refusal = await Assert.ThrowsAsync<FaultsException>(() => ReviewFolder.ImportFolderAsync(shelf, folder, Cancel));
+
+            Assert.Equal([$"{folder}: b-large.tif", $"{folder}: c-large.tif"], refusal.Faults.Select(f => f.Where));
+            Assert.DoesNotContain(Directory.EnumerateFiles(_folder, "*", SearchOption.AllDirectories), f => Path.GetFileName(f).Length == 64);
+        }
+        finally
+        {
+            Directory.Delete(folder, recursive: true);
+        }
+    }
+
     private async Task Refused(MemoryStream archive)
     {
         var shelf = await ReviewShelf.OpenFolderAsync(_folder, cancellation: Cancel);

@@ -377,6 +377,17 @@ public abstract class ShelfContract
     }
 
     [Fact]
+    public async Task ManyLotsOfOneNameGetIdsOfTheirOwn()
+    {
+        var shelf = await OpenAsync();
+        var style = $"alike {Guid.NewGuid():n}";
+
+        var lots = await Task.WhenAll(Enumerable.Range(0, 24).Select(_ => Task.Run(() => shelf.CreateLotAsync(Lot(style, "PO 5", "2026-01-05"), Cancel))));
+
+        Assert.Equal(24, lots.Select(l => l.Id).Distinct(StringComparer.Ordinal).Count());
+    }
+
+    [Fact]
     public async Task ALotThatSomebodyElseChangedIsNotSavedOver()
     {
         var shelf = await OpenAsync();

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using Pairbench.Measuring;
 
 namespace Pairbench.Footwear.Colour;
 
@@ -9,7 +10,7 @@ internal static class ColourCautions
     private const double LightMatters = 0.3;
 
     /// <param name="fromLight">Standard uncertainty that the light puts on a coordinate of a difference, the largest of all pairs.</param>
-    public static IEnumerable<string> Of(ColourEvidence evidence, ImmutableArray<PatchReading> readings, ImmutableArray<PairDifference> pairs, double fromLight)
+    public static IEnumerable<string> Of(ColourEvidence evidence, ImmutableArray<PatchReading> readings, ImmutableArray<PairDifference> pairs, ImmutableArray<Figure> figures, double fromLight)
     {
         yield return "A camera compares two patches of one picture. It does not tell a colour as such, nor compare two pictures, without a chart of known colours in each.";
         yield return "Two materials may match in this light and not in another (metamerism); a picture shows one light. Look at the pair in D65 and in a second light.";
@@ -33,9 +34,41 @@ internal static class ColourCautions
             yield return $"{pair.Name}: the patches are of different components; gloss, pile and texture change what a camera sees of one colour.";
         }
 
-        if (!evidence.VisualGrades.IsDefaultOrEmpty)
+        foreach (var words in ByEye(evidence, figures))
         {
-            yield return "A grade given by eye goes before the camera's, which stands beside it.";
+            yield return words;
         }
     }
+
+    /// <summary>A grade is one person's, and the camera is a second opinion.</summary>
+    private static IEnumerable<string> ByEye(ColourEvidence evidence, ImmutableArray<Figure> figures)
+    {
+        if (evidence.VisualGrades.IsDefaultOrEmpty)
+        {
+            yield break;
+        }
+
+        yield return "A grade given by eye goes before the camera's, which stands beside it.";
+        foreach (var pair in evidence.VisualGrades.GroupBy(g => $"{g.Pair[0]}..{g.Pair[1]}", StringComparer.Ordinal))
+        {
+            var graders = pair.Select(g => g.By?.Trim() ?? "").Where(by => by.Length > 0).Distinct(StringComparer.OrdinalIgnoreCase).Count();
+            if (pair.Any(g => string.IsNullOrWhiteSpace(g.By)))
+            {
+                yield return $"{pair.Key}: who graded by eye is not named: without it a factory contests a grade.";
+            }
+
+            if (pair.Count() == 1 || graders == 1)
+            {
+                yield return $"{pair.Key}: graded by one person only: a second grader shows how far eyes differ.";
+            }
+
+            if (figures.FirstOrDefault(f => f.Id == $"{pair.Key}.grey-scale")?.Measured is { } eye && figures.FirstOrDefault(f => f.Id == $"{pair.Key}.grey-scale-camera")?.Measured is { } camera && AreApart(eye.CoverageInterval(), camera.CoverageInterval()))
+            {
+                var interval = camera.CoverageInterval();
+                yield return string.Create(CultureInfo.InvariantCulture, $"{pair.Key}: the eye says {eye.Value:0.#}, the camera {camera.Value:0.0} (from {interval.Lower:0.0} to {interval.Upper:0.0}): they do not agree. Have it graded by a second person in the same light before it is ruled on.");
+            }
+        }
+    }
+
+    private static bool AreApart(Interval eye, Interval camera) => eye.Lower > camera.Upper || camera.Lower > eye.Upper;
 }

@@ -76,7 +76,7 @@ public sealed class ColourExamination : Examination<ColourEvidence>
             ],
             Plates = [ColourPlates.Patches(photo, evidence), ColourPlates.Swatches(pairs)],
             Assumptions = [.. neutrals.Assumptions, .. Assumptions(evidence)],
-            Cautions = [.. ColourCautions.Of(evidence, readings, pairs, lightShare)],
+            Cautions = [.. ColourCautions.Of(evidence, readings, pairs, [.. figures], lightShare)],
             Basis =
             [
                 new Basis(BasisKind.Standard, "ISO/CIE 11664-6, CIEDE2000 colour-difference formula", "2014"),

@@ -67,11 +67,11 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
         return new Outcome
         {
             Figures = [
-                .. spots.SelectMany(s => s.Figures()),
+                .. spots.SelectMany(s => s.Figures().Select(f => f with { Component = s.Spot.Component })),
                 .. compared.Select(c => new Figure(
                     $"{c.First.Spot.Id}..{c.Second.Spot.Id}.difference",
                     $"Hardness of {c.First.Named} less that of {c.Second.Named}, {c.First.Scale.Label}",
-                    c.Comparison.Difference)),
+                    c.Comparison.Difference) { Component = c.First.Spot.Component == c.Second.Spot.Component ? c.First.Spot.Component : null }),
                 .. gauges.SelectMany(g => g.Figures())],
             Tables = [.. HardnessTables.Of(spots, validity, compared, evidence.EqualWithin, circumstances), .. GaugeResult.Tables(gauges)],
             Plates = [.. spots.Count > 0 ? [ProbePlate.Of(surroundings.Catalogue, spots.Select(s => s.Spot.Scale))] : ImmutableArray<Plate>.Empty],

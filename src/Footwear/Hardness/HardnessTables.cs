@@ -33,8 +33,8 @@ internal static class HardnessTables
             string.Join(" ", s.Spot.Readings.Select(Number)),
             Spread(s),
             SpotRead.Words(s.Spot.Surface),
-            Along(s, "N", s.Spring.ForceN(s.Hardness.Value), s.Spring.PerPointN),
-            Along(s, "mm", s.Spring.IndentationMm(s.Hardness.Value), -s.Spring.ProtrusionMm / 100),
+            OnGauge(s, "N", s.Spring.ForceN, s.Spring.PerPointN),
+            OnGauge(s, "mm", s.Spring.IndentationMm, -s.Spring.ProtrusionMm / 100),
             s.Thick.Pad is { } pad ? $"{pad.Words} than thick" : new Cell.Empty()))]);
 
     private static Table Moduli(List<SpotRead> spots) => new(
@@ -85,6 +85,10 @@ internal static class HardnessTables
         return (of(at + half) - of(at - half)) / (2 * half);
     }
 
-    private static Cell Along(SpotRead spot, string unit, double value, double slope) =>
+    /// <summary>A gauge goes no further than from 0 to 100: its spring and its probe end there.</summary>
+    private static Cell OnGauge(SpotRead spot, string unit, Func<double, double> of, double slope) =>
+        Along(spot, unit, of(spot.Hardness.Value), slope).Within(Math.Min(of(0), of(100)), Math.Max(of(0), of(100)));
+
+    private static Measured Along(SpotRead spot, string unit, double value, double slope) =>
         Measured.Of(value, unit, spot.Hardness.Budget.Select(c => c with { Value = slope * c.Value }));
 }

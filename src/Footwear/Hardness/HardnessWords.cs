@@ -18,7 +18,7 @@ internal static class HardnessWords
 
     public static IEnumerable<string> Assumptions(HardnessEvidence evidence, Circumstances circumstances, List<SpotRead> spots, ImmutableArray<ValidityRow> validity, List<string> unused)
     {
-        foreach (var assumption in spots.Count > 0 ? circumstances.Assumptions() : [])
+        foreach (var assumption in spots.Count > 0 ? circumstances.Assumptions(isTemperatureStated: spots.All(s => s.Spot.TemperatureC is not null)) : [])
         {
             yield return assumption;
         }

@@ -47,15 +47,8 @@ internal sealed record SpotRead(HardnessSpot Spot, ScaleFacts Scale, Procedure P
         }
     }
 
-    /// <summary>A scale ends where its dial does: what an interval has beyond 0 or 100 is laid on that end, and probabilities between them stay as they are.</summary>
-    private static Measured OnDial(Measured points)
-    {
-        const int Draws = 1000;
-        var degrees = Math.Max(1, Math.Floor(points.DegreesOfFreedom));
-        return points.CoverageInterval() is { Lower: >= 0, Upper: <= 100 }
-            ? points
-            : points.WithSamples(Enumerable.Range(0, Draws).Select(k => Math.Clamp(points.Value + (points.StandardUncertainty * Probability.TQuantile((k + 0.5) / Draws, degrees)), 0, 100)));
-    }
+    /// <summary>A scale ends where its dial does.</summary>
+    private static Measured OnDial(Measured points) => points.Within(0, 100);
 
     public static string Words(ReadSurface surface) => surface switch
     {

@@ -73,14 +73,15 @@ internal sealed record Circumstances(
     }
 
     /// <summary>What had to be taken for granted, a sentence each.</summary>
-    public IEnumerable<string> Assumptions()
+    /// <param name="isTemperatureStated">Whether each reading states its own temperature, so that the room's has no part.</param>
+    public IEnumerable<string> Assumptions(bool isTemperatureStated = false)
     {
         if (TestBlock is null)
         {
             yield return $"{char.ToUpperInvariant(Instrument[0])}{Instrument[1..]} was not checked on a test block: it is taken to read true within its tolerance.";
         }
 
-        if (Room?.TemperatureC is null)
+        if (Room?.TemperatureC is null && !isTemperatureStated)
         {
             yield return "The temperature of the room is not stated and is taken to be that of the standard.";
         }

@@ -20,6 +20,8 @@ internal sealed record MirrorFit(double A, double B, double Tx, double Ty, Immut
 
     private const double HuberTuning = 1.345;
 
+    private const double LeastApartMm = 1;
+
     /// <summary>How the four numbers of the fit follow the coordinates of the landmarks, weights held: 4 rows, x and y of each landmark.</summary>
     private Matrix<double> Gain { get; init; } = Matrix<double>.Build.Dense(4, 2);
 
@@ -77,7 +79,13 @@ internal sealed record MirrorFit(double A, double B, double Tx, double Ty, Immut
     private ImmutableArray<(Measured, double)> Along((LandmarkPlace Left, LandmarkPlace Right) pair, double kx, double ky) =>
         [(pair.Left.X, kx), (pair.Left.Y, ky), (pair.Right.X, (kx * A) + (ky * B)), (pair.Right.Y, (kx * B) - (ky * A))];
 
-    /// <param name="pairs">Landmarks that both shoes have, at least <see cref="FewestLandmarks"/>.</param>
+    /// <summary>Whether the landmarks of each shoe lie far enough apart to say how it is turned: further than what clicking them leaves open.</summary>
+    public static bool AreApart(ImmutableArray<(LandmarkPlace Left, LandmarkPlace Right)> pairs) => AreApart([.. pairs.Select(p => p.Left)]) && AreApart([.. pairs.Select(p => p.Right)]);
+
+    private static bool AreApart(ImmutableArray<LandmarkPlace> places) => places.Skip(1).Select(p => (X: p.X - places[0].X, Y: p.Y - places[0].Y))
+        .Any(d => double.Hypot(d.X.Value, d.Y.Value) > Math.Max(LeastApartMm, 3 * Math.Max(d.X.StandardUncertainty, d.Y.StandardUncertainty)));
+
+    /// <param name="pairs">Landmarks that both shoes have, at least <see cref="FewestLandmarks"/>, and apart.</param>
     public static MirrorFit Of(ImmutableArray<(LandmarkPlace Left, LandmarkPlace Right)> pairs)
     {
         var design = Matrix<double>.Build.Dense(2 * pairs.Length, 4, (row, column) =>

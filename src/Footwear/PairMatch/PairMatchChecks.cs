@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using Pairbench.Imaging;
+using Pairbench.Measuring;
 
 namespace Pairbench.Footwear.PairMatch;
 
@@ -50,6 +51,11 @@ internal static class PairMatchChecks
             faults.Add(new Fault("features", "need landmarks on photographs", "give left and right, or leave features out"));
         }
 
+        faults.AddRange(features.Select((f, i) => (f, i)).Where(f => f.f.From == f.f.To).Select(f => new Fault($"features[{f.i}].to", $"'{f.f.To}' is where the feature begins", "name two different landmarks")));
+        faults.AddRange((evidence.Depths ?? ImmutableDictionary<string, Measured>.Empty).Keys
+            .Where(n => n != LandmarkPlaces.Outline && evidence.Shoes.All(s => !s.Shoe.Landmarks.ContainsKey(n)))
+            .Order(StringComparer.Ordinal)
+            .Select(n => new Fault($"depths.{n}", "is no landmark of either shoe", $"name one that is clicked, or {LandmarkPlaces.Outline}")));
         var snapped = evidence.Snap is { Landmarks: { IsDefault: false } names } ? names : [];
         faults.AddRange(snapped.Select((name, i) => (name, i)).Where(n => evidence.Left?.Landmarks.ContainsKey(n.name) != true && evidence.Right?.Landmarks.ContainsKey(n.name) != true)
             .Select(n => new Fault($"snap.landmarks[{n.i}]", $"'{n.name}' is no landmark of either shoe", "click it, or name one that is clicked")));

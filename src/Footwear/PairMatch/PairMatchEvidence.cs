@@ -2,6 +2,8 @@ using System.Collections.Immutable;
 using System.ComponentModel;
 using System.ComponentModel.DataAnnotations;
 using Pairbench.Imaging;
+using Pairbench.Imaging.Geometry;
+using Pairbench.Measuring;
 
 namespace Pairbench.Footwear.PairMatch;
 
@@ -24,7 +26,11 @@ public enum Along
 public sealed record ShoeView(
     EvidencePhoto Photo,
     [Description("landmarks by name, each a list of clicks [[x, y], ...]")] ImmutableDictionary<string, ImmutableArray<PixelPoint>> Landmarks,
-    [MinLength(3), MaxLength(4000), Description("the edge of the shoe [[x, y], ...]")] ImmutableArray<PixelPoint> Outline = default);
+    [MinLength(3), MaxLength(4000), Description("the edge of the shoe [[x, y], ...]")] ImmutableArray<PixelPoint> Outline = default)
+{
+    /// <summary>On a scan everything is taken to lie on the glass.</summary>
+    internal bool IsScan => Photo.Scale is ScanScale;
+}
 
 /// <summary>What is drawn to the edge beside it, to parts of a pixel and on both shoes alike; where no edge or more than one stands there, the clicks stay.</summary>
 /// <param name="Landmarks">By name. Across the edge the edge counts, along it the clicks.</param>
@@ -47,13 +53,13 @@ public sealed record PairFeature(
 /// <param name="Left">Readings in mm.</param>
 /// <param name="Right">Readings in mm.</param>
 /// <param name="Instrument">Name of the instrument; the error of one instrument is shared by both shoes.</param>
-/// <param name="StandardUncertaintyMm">Of the instrument, from its certificate.</param>
+/// <param name="StandardUncertaintyMm">Of the instrument, from its certificate; else 0.03 mm, an assumption.</param>
 public sealed record CalliperReadings(
     [RegularExpression(Footwear.Id.Pattern, ErrorMessage = "use small letters, digits and single hyphens")] string Feature,
     [MinLength(1), MaxLength(200)] ImmutableArray<double> Left,
     [MinLength(1), MaxLength(200)] ImmutableArray<double> Right,
     string? Instrument = null,
-    [Range(0, 10)] double StandardUncertaintyMm = 0.03);
+    [Range(0, 10)] double? StandardUncertaintyMm = null);
 
 /// <summary>What is done about the turn of each shoe on the bench.</summary>
 public enum TurnOnBench
@@ -67,7 +73,7 @@ public enum TurnOnBench
 
 /// <summary>Evidence of the pair match: the same view of left and right, landmarks on both, and the features that they make.</summary>
 /// <param name="View">What the photographs show: lateral, medial, top, sole, heel, toe; picks the trade's defaults of depth.</param>
-/// <param name="Depths">By landmark, and under <c>outline</c> for the outlines: how far it lies from the measured plane towards the camera, in mm; else the trade's default, which is an assumption.</param>
+/// <param name="Depths">By landmark, and under <c>outline</c> for the outlines: how far it lies from the measured plane towards the camera, in mm unless a unit is given, below zero behind the plane; else the trade's default, which is an assumption.</param>
 /// <param name="TurnSigmaDeg">How far each shoe may be turned on the bench, as a standard uncertainty in degrees.</param>
 /// <param name="Snap">What is drawn to an edge; nothing where it is left out.</param>
 /// <param name="Turn">Whether the turn is solved from the landmarks. Good where shoes were put down by hand; where a stop or a jig holds them, state how well.</param>
@@ -75,13 +81,13 @@ public sealed record PairMatchEvidence(
     ShoeView? Left = null,
     ShoeView? Right = null,
     [MaxLength(200)] ImmutableArray<PairFeature> Features = default,
-    [Description("depths by landmark in mm towards the camera")] ImmutableDictionary<string, DepthOf>? Depths = null,
+    [InUnit("mm"), Range(-1000, 1000), Description("depths by landmark in mm towards the camera")] ImmutableDictionary<string, Measured>? Depths = null,
     [MaxLength(200)] ImmutableArray<CalliperReadings> Calliper = default,
-    string View = "lateral",
+    [AllowedValues("lateral", "medial", "top", "sole", "heel", "toe")] string View = "lateral",
     [Range(0, 20)] double TurnSigmaDeg = 1.0,
     SnapToEdge? Snap = null,
-    TurnOnBench Turn = TurnOnBench.Stated);
-
-/// <summary>How far a landmark lies from the measured plane towards the camera.</summary>
-/// <param name="Value">Millimetres; below zero where it lies behind the plane.</param>
-public sealed record DepthOf([Range(-1000, 1000)] double Value, [Range(0, 500)] double StandardUncertainty = 0, string? Unit = null);
+    TurnOnBench Turn = TurnOnBench.Stated)
+{
+    /// <summary>The shoes that are given, with their sides.</summary>
+    internal IEnumerable<(string Side, ShoeView Shoe)> Shoes => new[] { ("left", Left), ("right", Right) }.Where(s => s.Item2 is not null).Select(s => (s.Item1, s.Item2!));
+}

@@ -44,7 +44,7 @@ internal sealed class TurnFit
     {
         var pairs = left.Landmarks.Keys.Where(right.Landmarks.ContainsKey).Order(StringComparer.Ordinal).Select(k => (Left: left.Landmarks[k], Right: right.Landmarks[k])).ToImmutableArray();
         var (turnedLeft, turnedRight) = (LandmarkPlaces.TurnOf(left.Photo.File), LandmarkPlaces.TurnOf(right.Photo.File));
-        if (pairs.Length < FewestLandmarks || turnedLeft == turnedRight || !Moves(pairs.Select(p => p.Left), turnedLeft) || !Moves(pairs.Select(p => p.Right), turnedRight))
+        if (pairs.Length < FewestLandmarks || !MirrorFit.AreApart(pairs) || turnedLeft == turnedRight || !Moves(pairs.Select(p => p.Left), turnedLeft) || !Moves(pairs.Select(p => p.Right), turnedRight))
         {
             return null;
         }

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.Globalization;
 
 namespace Pairbench.Footwear.PairMatch;
@@ -10,12 +11,12 @@ internal static class TurnWords
 
     public static IEnumerable<string> Assumptions(PairMatchEvidence evidence, TurnFit? turn)
     {
-        if (evidence.Left is null)
+        if (evidence.Shoes.Where(s => !s.Shoe.IsScan).Select(s => s.Side).ToImmutableArray() is not { IsEmpty: false } sides)
         {
             yield break;
         }
 
-        var stated = string.Create(CultureInfo.InvariantCulture, $"Each shoe may be turned on the bench by {evidence.TurnSigmaDeg:0.##} {(evidence.TurnSigmaDeg == 1 ? "degree" : "degrees")} (standard uncertainty)");
+        var stated = string.Create(CultureInfo.InvariantCulture, $"{(sides.Length == 2 ? "Each" : "The " + sides[0])} shoe may be turned on the bench by {evidence.TurnSigmaDeg:0.##} {(evidence.TurnSigmaDeg == 1 ? "degree" : "degrees")} (standard uncertainty)");
         yield return turn is not null && evidence.Turn == TurnOnBench.Solved
             ? $"{stated}; how far was solved from the landmarks: real differences between the shoes are taken not to run with the depth of the landmarks."
             : $"{stated}: that moves lengths between landmarks of different depth.";
@@ -24,9 +25,13 @@ internal static class TurnWords
     /// <param name="shared">How many landmarks both shoes have.</param>
     public static IEnumerable<string> Cautions(PairMatchEvidence evidence, TurnFit? turn, int shared)
     {
-        if (evidence.Left is not null && evidence.Turn == TurnOnBench.Solved && turn is null && evidence.TurnSigmaDeg > 0)
+        if (evidence.Turn == TurnOnBench.Solved && evidence.Shoes.Any(s => s.Shoe.IsScan))
         {
-            yield return string.Create(CultureInfo.InvariantCulture, $"The turn of the shoes was not solved and only what is stated counts: it takes {TurnFit.FewestLandmarks} landmarks on two photographs, at their depths; {shared} are shared.");
+            yield return "The turn of the shoes was not solved: a shoe on the glass of a scanner is not turned towards a camera.";
+        }
+        else if (evidence.Left is not null && evidence.Turn == TurnOnBench.Solved && turn is null && evidence.TurnSigmaDeg > 0)
+        {
+            yield return string.Create(CultureInfo.InvariantCulture, $"The turn of the shoes was not solved and only what is stated counts: it takes {TurnFit.FewestLandmarks} landmarks on two photographs, apart and at their depths; {shared} are shared.");
         }
 
         if (turn is { } found && evidence.Turn == TurnOnBench.Stated && Math.Abs(found.Apart.Value) > Doubtful * found.Spread)

@@ -18,6 +18,8 @@ internal sealed class MeasuredRow
     /// <summary>Relative uncertainty where the plane is known from a bar alone: a ruler is never quite in the seam's plane, and 12 degrees make 2 % (common practice, no source).</summary>
     private const double RulerTilt = 0.008;
 
+    private const int Draws = 20_000;
+
     private readonly RowPath _path;
     private readonly PlaneMapping _mapping;
     private readonly string _name;
@@ -106,16 +108,34 @@ internal sealed class MeasuredRow
     {
         var degrees = Math.Max(1, _path.Off.Length - _path.Parameters);
         var square = _path.Off.Sum(o => o * o) / degrees;
-        var rms = Math.Sqrt(Math.Max(0, square - (Found.AcrossNoise * Found.AcrossNoise)));
         var most = _path.Off.Max(Math.Abs);
-        yield return Figure("wander-rms", "Wander off the smooth row, RMS", Measured.Of(rms, "mm", [
-            new Contribution($"wander-spread:{_name}", Evaluation.TypeA, Math.Sqrt(square / (2 * degrees)), degrees),
-            new Contribution($"stitch-places:{_name}", Evaluation.TypeB, Found.AcrossNoise / Math.Sqrt(degrees)),
-            .. Tilt(rms)]));
+        yield return Figure("wander-rms", "Wander off the smooth row, RMS", Rms(square, degrees));
         yield return Figure("wander-max", "Wander off the smooth row, largest", Measured.Of(most, "mm", [
             new Contribution($"smooth-row:{_name}", Evaluation.TypeA, Math.Sqrt(square * _path.Parameters / _path.Off.Length), degrees),
             new Contribution($"stitch-places:{_name}", Evaluation.TypeB, Found.AcrossNoise),
-            .. Tilt(most)]));
+            .. Tilt(most)]).Within(0, double.PositiveInfinity));
+    }
+
+    /// <summary>
+    /// Near zero the root bends and cannot be negative: there draws of both squares make the interval (JCGM 101). A row that spreads less than placing its stitches does is as uncertain as one
+    /// that spreads just so: it proves no straight row.
+    /// </summary>
+    private Measured Rms(double square, int degrees)
+    {
+        var noise = Found.AcrossNoise * Found.AcrossNoise;
+        var rms = Math.Sqrt(Math.Max(0, square - noise));
+        var straight = Measured.Of(rms, "mm", [
+            new Contribution($"wander-spread:{_name}", Evaluation.TypeA, Math.Sqrt(square / (2 * degrees)), degrees),
+            new Contribution($"stitch-places:{_name}", Evaluation.TypeB, Found.AcrossNoise / Math.Sqrt(degrees)),
+            .. Tilt(rms)]);
+        return straight.IsExact || straight.CoverageInterval().Lower > 0
+            ? straight
+            : new MonteCarlo(1) { Digits = 1, AtLeast = Draws, AtMost = Draws }.Of(
+                "mm",
+                $"near-zero:{_name}",
+                v => Math.Sqrt(Math.Max(0, v[0] - v[1])),
+                Measured.Of(Math.Max(square, noise), "mm2", $"wander-spread:{_name}", Math.Max(square, noise) * Math.Sqrt(2.0 / degrees), Evaluation.TypeA, degrees),
+                Measured.Of(noise, "mm2", $"stitch-places:{_name}", 2 * noise / Math.Sqrt(degrees))).At(rms);
     }
 
     private IEnumerable<Figure> Margin()

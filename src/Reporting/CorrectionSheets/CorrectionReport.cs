@@ -74,7 +74,7 @@ public static class CorrectionReport
             ("zone", words.Typed(line.Zone)),
             ("measured", line.Measured),
             ("limit", line.Limit),
-            ("what-to-do", line.WhatToDo),
+            ("what-to-do", words.WhatToDo(line)),
             ("by-when", Date(line.By)),
             ("owner", line.Owner),
         ];
@@ -114,6 +114,8 @@ public static class CorrectionReport
         public string Of(Measuring.Severity severity) => Glossary.Of(severity, Language);
 
         public string Of(ReplyState state) => Glossary.Of(state, Language);
+
+        public string WhatToDo(CorrectionLine line) => Glossary.WhatToDo(line, Language);
 
         public string Typed(string words) => Glossary.Typed(words, Language);
     }

@@ -6,6 +6,7 @@ namespace Pairbench.Reporting.CorrectionSheets;
 
 /// <summary>One thing that the factory is asked to put right.</summary>
 /// <param name="Address">Full address of the finding, or of the figure that lies outside its limit.</param>
+/// <param name="WhatToDo">As a person or the finding says it; empty where a figure is simply to come into its limit, which <see cref="Glossary.WhatToDo"/> puts into words.</param>
 /// <param name="Measured">The figure that it rests on, as people read it; empty where there is none.</param>
 /// <param name="Limit">The limit of that figure; empty where there is none.</param>
 /// <param name="Finding">Null where a figure outside its limit stands for itself.</param>
@@ -81,7 +82,7 @@ public sealed record CorrectionSheet(Review Review, ImmutableArray<CorrectionLin
         return new CorrectionLine(
             0,
             address,
-            "",
+            figure.Component ?? "",
             "",
             "",
             figure.Limit!.Severity,

@@ -152,7 +152,7 @@ public static class CorrectionWorkbook
         "what-is-wrong" => line.Words,
         "measured" => line.Measured,
         "limit" => line.Limit,
-        "what-to-do" => line.WhatToDo,
+        "what-to-do" => glossary.WhatToDo(line, language),
         "by-when" => line.By is { } by ? Iso(by) : "",
         "owner" => line.Owner,
         "state" => line.Reply is { } reply ? glossary.Of(reply.State, language) : "",

@@ -51,6 +51,15 @@ public sealed record Glossary(string Edition, string Source, ImmutableArray<Glos
     public string Typed(string words, GlossaryLanguage? language) =>
         _byEnglish.TryGetValue(words.Trim().ToLowerInvariant(), out var term) ? Beside(term, language) : words;
 
+    /// <summary>What is to be done about a line: as somebody wrote it, else that its figure be brought into its limit, in both languages.</summary>
+    public string WhatToDo(CorrectionLine line, GlossaryLanguage? language)
+    {
+        ArgumentNullException.ThrowIfNull(line);
+        return line is { WhatToDo.Length: 0, Limit.Length: > 0 }
+            ? Both("bring-it-to", language).Replace("{limit}", line.Limit, StringComparison.Ordinal).Replace("{measured}", line.Measured, StringComparison.Ordinal)
+            : line.WhatToDo;
+    }
+
     public string Of(Severity severity, GlossaryLanguage? language) => Both(severity.ToString().ToLowerInvariant(), language);
 
     public string Of(ReplyState state, GlossaryLanguage? language) => Both(state.ToString().ToLowerInvariant(), language);

@@ -83,6 +83,19 @@ public sealed class ColourExaminationTests
         Assert.InRange(Figure(outcome, "left..right.grey-scale-camera").Value, 2.5, 4);
     }
 
+    [Theory]
+    [InlineData("""{ "pair": ["left", "right"], "grade": 4.5, "illuminant": "D65" }""", true, true, true)]
+    [InlineData("""{ "pair": ["left", "right"], "grade": 4.5, "illuminant": "D65", "by": "A. Grader" }""", true, true, false)]
+    [InlineData("""{ "pair": ["left", "right"], "grade": 4.5, "illuminant": "D65", "by": "A. Grader" }, { "pair": ["left", "right"], "grade": 4.5, "illuminant": "D65", "by": "B. Grader" }""", true, false, false)]
+    [InlineData("""{ "pair": ["left", "right"], "grade": 2.5, "illuminant": "D65", "by": "A. Grader" }, { "pair": ["left", "right"], "grade": 4.5, "illuminant": "D65", "by": "B. Grader" }""", false, false, false)]
+    public void A_grade_that_the_camera_contradicts_or_one_person_gave_is_cautioned(string grades, bool apart, bool single, bool unnamed)
+    {
+        var cautions = Run(Any(), Plain.Replace("\"pairs\"", $"\"visualGrades\": [ {grades} ], \"pairs\"", StringComparison.Ordinal)).Cautions;
+        bool Said(string words) => cautions.Any(c => c.StartsWith("left..right: ", StringComparison.Ordinal) && c.Contains(words, StringComparison.Ordinal));
+
+        Assert.Equal((apart, single, unnamed), (Said("they do not agree"), Said("one person only"), Said("is not named")));
+    }
+
     [Fact]
     public void Without_a_card_the_light_is_in_the_interval_and_the_caution()
     {

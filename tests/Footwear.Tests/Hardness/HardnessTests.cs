@@ -61,6 +61,30 @@ public sealed class HardnessTests
         Assert.Contains("Hertz", outcome.Figures.Single(f => f.Id == "heel.modulus").Label, StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData(0)]
+    [InlineData(100)]
+    public void Spring_and_probe_end_where_the_gauge_does(double reading)
+    {
+        var readings = string.Join(", ", Enumerable.Repeat(FormattableString.Invariant($"{reading}"), 5));
+        var spots = DataFolder.Run("hardness", $$"""{ "spots": [{ "id": "heel", "scale": "ShoreA", "readings": [{{readings}}], "surface": "bare" }] }""").Tables.Single(t => t.Id == "spots");
+        Interval Of(string column) => ((Cell.Number)spots.Rows[0][spots.Columns.Select(c => c.Id).ToList().IndexOf(column)]).Measured.CoverageInterval();
+
+        // ISO 48-4:2018, type A: F = 550 + 75 H in mN, 2.5 mm of probe.
+        Assert.True(Of("force").Lower >= 0.55 - 1e-9 && Of("force").Upper <= 8.05 + 1e-9, $"{Of("force")}");
+        Assert.True(Of("indentation").Lower >= 0 && Of("indentation").Upper <= 2.5, $"{Of("indentation")}");
+        Assert.True(Of("force").Upper > Of("force").Lower);
+    }
+
+    [Fact]
+    public void Where_each_spot_states_its_temperature_the_rooms_is_not_missed()
+    {
+        bool Missed(string more) => DataFolder.Run("hardness", $$"""{ "spots": [{ "id": "heel", {{Good}} }{{more}}] }""").Assumptions.Any(a => a.StartsWith("The temperature of the room", StringComparison.Ordinal));
+
+        Assert.False(Missed(""));
+        Assert.True(Missed(""", { "id": "toe", "scale": "ShoreA", "readings": [60, 61, 60], "surface": "bare" }"""));
+    }
+
     [Fact]
     public void An_expired_calibration_is_a_caution_against_the_day_of_the_readings()
     {

@@ -21,6 +21,7 @@ internal sealed class BenchLengths(LandmarkCatalogue catalogue)
             (l, r) = (turn.Straight(l), turn.Straight(r));
         }
 
+        var lengths = new FeatureLengths(l, r);
         foreach (var (id, from, to, along) in features)
         {
             var feature = new PairFeature(id, from, to, Enum.Parse<Along>(along, ignoreCase: true));
@@ -30,7 +31,7 @@ internal sealed class BenchLengths(LandmarkCatalogue catalogue)
                 Along.Y => Math.Abs(t[to].Y - t[from].Y),
                 _ => double.Hypot(t[to].X - t[from].X, t[to].Y - t[from].Y),
             };
-            yield return (PairMatchExamination.Length(l, feature) - PairMatchExamination.Length(r, feature), Truth(leftTruth) - Truth(rightTruth));
+            yield return (lengths.Of(feature).Difference, Truth(leftTruth) - Truth(rightTruth));
         }
     }
 

@@ -74,6 +74,15 @@ public sealed class SeamsExaminationTests
         Assert.True(mean.StandardUncertainty < least.StandardUncertainty);
         Assert.DoesNotContain(outcome.Figures, f => f.Id.StartsWith("lower.twin", StringComparison.Ordinal));
         Assert.Equal((27, 28), ((int)Figure(outcome, "upper.stitches").Value, (int)Figure(outcome, "lower.stitches").Value));
+
+        // Drawn straight: neither wander nor its interval can be negative, and noise still leaves something open.
+        foreach (var figure in new[] { "upper.wander-rms", "upper.wander-max", "lower.wander-rms", "lower.wander-max" }.Select(id => Figure(outcome, id)))
+        {
+            var interval = figure.CoverageInterval();
+            Assert.True(interval.Lower >= 0 && interval.Upper > figure.Value && figure.Value < 0.1, $"{figure.Value} in {interval}");
+        }
+
+        Assert.All(["upper.wander-rms", "lower.wander-rms"], id => Assert.Equal(0, Figure(outcome, id).CoverageInterval().Lower));
     }
 
     [Fact]
