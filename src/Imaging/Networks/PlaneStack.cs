@@ -1,22 +1,45 @@
+using System.Buffers;
 using System.Runtime.Intrinsics;
 using Pairbench.Imaging.Regions;
 
 namespace Pairbench.Imaging.Networks;
 
 /// <summary>Planes with a border of one zero all round, rows a multiple of sixteen apart so that whole vectors can be read.</summary>
-internal sealed class PlaneStack(int channels, int width, int height)
+/// <remarks>The values are borrowed, since fresh memory of this size costs more than what is done with it: what a stack holds is not to be read once it was given back.</remarks>
+internal sealed class PlaneStack : IDisposable
 {
-    public int Channels { get; } = channels;
+    public PlaneStack(int channels, int width, int height)
+    {
+        (Channels, Width, Height) = (channels, width, height);
+        Stride = ((width + 15) / 16 * 16) + 16;
+        Size = Stride * (height + 2);
+        // The last row is read by whole vectors, one pixel beyond its end.
+        Values = ArrayPool<float>.Shared.Rent((channels * Size) + 16);
+        for (var c = 0; c < channels; c++)
+        {
+            Values.AsSpan(c * Size, Stride + 1).Clear();
+            for (var y = 0; y < height; y++)
+            {
+                Values.AsSpan(At(c, width, y), Stride - width).Clear();
+            }
 
-    public int Width { get; } = width;
+            Values.AsSpan(At(c, 0, height) - 1, Stride).Clear();
+        }
+    }
 
-    public int Height { get; } = height;
+    public int Channels { get; }
 
-    public int Stride { get; } = ((width + 15) / 16 * 16) + 16;
+    public int Width { get; }
 
-    public int Size => Stride * (Height + 2);
+    public int Height { get; }
 
-    public float[] Values { get; } = new float[channels * (((width + 15) / 16 * 16) + 16) * (height + 2)];
+    public int Stride { get; }
+
+    public int Size { get; }
+
+    public float[] Values { get; }
+
+    public void Dispose() => ArrayPool<float>.Shared.Return(Values);
 
     /// <summary>Index of a pixel; its left neighbour may lie in the border.</summary>
     public int At(int channel, int x, int y) => (channel * Size) + ((y + 1) * Stride) + x + 1;

@@ -31,34 +31,59 @@ internal sealed class UNet
     }
 
     /// <summary>What the first layer makes of the inputs that stay the same from run to run.</summary>
-    public PlaneStack Begin(Plane[] steady) => _firstOfSteady.Run(PlaneStack.Of(steady), false);
+    public PlaneStack Begin(Plane[] steady)
+    {
+        using var x = PlaneStack.Of(steady);
+        return _firstOfSteady.Run(x, false);
+    }
 
     /// <summary>Runs the network where some inputs stay the same.</summary>
     /// <param name="begun">What <see cref="Begin"/> gave.</param>
     /// <param name="inputs">The others.</param>
-    public Plane[] Run(PlaneStack begun, Plane[] inputs) => Through(_first.RunOnto(begun, PlaneStack.Of(inputs), true));
+    public Plane[] Run(PlaneStack begun, Plane[] inputs)
+    {
+        using var x = PlaneStack.Of(inputs);
+        return Through(_first.RunOnto(begun, x, true));
+    }
 
     /// <summary>Runs the network.</summary>
     /// <param name="inputs">Planes of equal size, multiples of <see cref="Grid"/>.</param>
-    public Plane[] Run(Plane[] inputs) => Through(_first.Run(PlaneStack.Of(inputs), true));
+    public Plane[] Run(Plane[] inputs)
+    {
+        using var x = PlaneStack.Of(inputs);
+        return Through(_first.Run(x, true));
+    }
 
-    private Plane[] Through(PlaneStack x)
+    /// <summary>What follows the first layer; each stack is given back once it has been used.</summary>
+    private Plane[] Through(PlaneStack first)
     {
         var beside = new Stack<PlaneStack>();
-        x = _down[0].Run(x, true);
+        var x = _down[0].Run(first, true);
+        first.Dispose();
         for (var layer = 1; layer < _down.Length; layer += 2)
         {
             beside.Push(x);
-            x = _down[layer + 1].Run(_down[layer].Run(x.Halved(), true), true);
+            using var halved = x.Halved();
+            using var between = _down[layer].Run(halved, true);
+            x = _down[layer + 1].Run(between, true);
         }
 
         foreach (var (ofCoarser, ofFiner) in _up)
         {
-            var coarser = x;
-            x = ofFiner.RunOnto(PlaneStack.Woven([.. ofCoarser.Select(c => c.Run(coarser, false))]), beside.Pop(), true);
+            using var coarser = x;
+            using var finer = beside.Pop();
+            PlaneStack[] parts = [.. ofCoarser.Select(c => c.Run(coarser, false))];
+            using var woven = PlaneStack.Woven(parts);
+            x = ofFiner.RunOnto(woven, finer, true);
+            foreach (var part in parts)
+            {
+                part.Dispose();
+            }
         }
 
-        return _last.Run(x, false).Planes();
+        using var last = _last.Run(x, false);
+        x.Dispose();
+        return last.Planes();
     }
 
     /// <summary>Reads the weights of one network, layer by layer as <see cref="Kernel.Read"/> takes them.</summary>
