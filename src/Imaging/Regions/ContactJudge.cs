@@ -26,9 +26,8 @@ internal sealed class ContactJudge
         _surface = surface;
         _space = new DabSpace(surface.Sight.ContactSpace, strokes, surface.Width);
         Folds = Math.Min(MostFolds, strokes.Length);
-        var mask = surface.Sight.Mask;
-        _seen = new Lazy<PlaneStack>(() => SurfaceNetwork.Contact.Begin([.. surface.Sight.Features.Select(f => f * mask), Masked(surface.Sight.Small.Values, 0.25f)]));
-        _tracing = [Masked(Everywhere(tracing.Traced), 1), Masked(tracing.Lines.Values, 2)];
+        _seen = new Lazy<PlaneStack>(() => SurfaceNetwork.Contact.Begin([.. surface.Sight.Features.Select(f => surface.Sight.Told(f.Values, 1)), surface.Sight.Told(surface.Sight.Small.Values, 0.25f)]));
+        _tracing = [surface.Sight.Told(Everywhere(tracing.Traced), 1), surface.Sight.Told(tracing.Lines.Values, 2)];
     }
 
     /// <summary>How many times dabs are left out: once for each, or for several at once.</summary>
@@ -49,9 +48,9 @@ internal sealed class ContactJudge
         int[] touching = [.. heard.Where(Touches)], open = [.. heard.Where(d => !Touches(d))];
         float[] near = Evidence(touching), far = Evidence(open);
         var answer = SurfaceNetwork.Contact.Run(_seen.Value, [
-            Masked(near, 0.3f), Masked(far, 0.3f),
-            Masked(Marks(touching), 2), Masked(Marks(open), 2),
-            Masked(Everywhere(touching.Length > 0), 1), Masked(Everywhere(open.Length > 0), 1),
+            _surface.Sight.Told(near, 0.3f), _surface.Sight.Told(far, 0.3f),
+            _surface.Sight.Told(Marks(touching), 2), _surface.Sight.Told(Marks(open), 2),
+            _surface.Sight.Told(Everywhere(touching.Length > 0), 1), _surface.Sight.Told(Everywhere(open.Length > 0), 1),
             .. _tracing]);
         var result = new Plane(_surface.Width, _surface.Height);
         var width = _surface.Sight.Width;
@@ -90,17 +89,5 @@ internal sealed class ContactJudge
         var all = new float[_surface.Sight.Mask.Values.Length];
         Array.Fill(all, said ? 1 : 0);
         return all;
-    }
-
-    private Plane Masked(float[] values, float scale)
-    {
-        var mask = _surface.Sight.Mask;
-        var plane = new Plane(mask.Width, mask.Height);
-        for (var i = 0; i < plane.Values.Length; i++)
-        {
-            plane.Values[i] = scale * values[i] * mask.Values[i];
-        }
-
-        return plane;
     }
 }

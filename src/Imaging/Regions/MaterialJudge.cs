@@ -51,10 +51,10 @@ internal sealed class MaterialJudge
         var heard = Enumerable.Range(0, _space.Strokes.Length).Where(d => withoutFold < 0 || !Asked.Contains(d) || FoldOf(d) != withoutFold).ToArray();
         var dabs = _labels.Select(l => heard.Where(d => _space.Strokes[d].Label == l).ToArray()).ToArray();
         int[] dabbed = [.. Enumerable.Range(0, dabs.Length).Where(k => dabs[k].Length > 0)];
-        float[][] near = [.. dabbed.Select(k => _space.Likeness(dabs[k]))];
+        float[][] likeness = [.. dabbed.Select(k => _space.Likeness(dabs[k]))];
         float[][] scores = dabbed.Length > 1
-            ? [.. dabbed.Select((k, n) => Score(near[n], dabs[k], [.. dabbed.Where(j => j != k).SelectMany(j => dabs[j])]))]
-            : [.. near];
+            ? [.. dabbed.Select((k, n) => Score(likeness[n], dabs[k], [.. dabbed.Where(j => j != k).SelectMany(j => dabs[j])]))]
+            : likeness;
         int width = _surface.Sight.Width, height = _surface.Sight.Height;
         Plane[] shares = [.. Enumerable.Range(0, _labels.Length + 1).Select(_ => new Plane(width, height))];
         float[][] own = [.. dabbed.Select(k => shares[k].Values)];
@@ -64,7 +64,7 @@ internal sealed class MaterialJudge
             float known = 0, whole = 0, most = float.MinValue;
             for (var n = 0; n < own.Length; n++)
             {
-                known += near[n][i];
+                known += likeness[n][i];
                 most = Math.Max(most, scores[n][i]);
             }
 
@@ -105,15 +105,5 @@ internal sealed class MaterialJudge
         return score;
     }
 
-    private Plane Quartered(float[] values, float scale)
-    {
-        var mask = _surface.Sight.Mask;
-        var plane = new Plane(mask.Width, mask.Height);
-        for (var i = 0; i < plane.Values.Length; i++)
-        {
-            plane.Values[i] = scale * values[i] * mask.Values[i];
-        }
-
-        return plane.Halved();
-    }
+    private Plane Quartered(float[] values, float scale) => _surface.Sight.Told(values, scale).Halved();
 }

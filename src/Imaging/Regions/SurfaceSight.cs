@@ -48,4 +48,16 @@ internal sealed record SurfaceSight(Plane Contact, Plane Mask, Plane Small, Immu
         var none = new Plane((width + 1) / 2, (height + 1) / 2);
         return new SurfaceSight(new Plane(width, height), none, none, [none], [none], []);
     }
+
+    /// <summary>Values at half the size as a network is told them: scaled, and nothing beyond the surface.</summary>
+    public Plane Told(float[] values, float scale)
+    {
+        var plane = new Plane(Width, Height);
+        for (var i = 0; i < plane.Values.Length; i++)
+        {
+            plane.Values[i] = scale * values[i] * Mask.Values[i];
+        }
+
+        return plane;
+    }
 }
