@@ -34,6 +34,27 @@ public sealed class PdfReportTests : IDisposable
         Assert.Contains(Squeezed("°C"), text, StringComparison.Ordinal);
     }
 
+    /// <summary>Ruled figures have a table of their causes each; the others a row each with their largest causes, half a dozen to a page and more.</summary>
+    [Fact]
+    public void Budgets_of_ruled_figures_are_whole_and_the_others_in_short()
+    {
+        var text = Squeezed(string.Join(' ', _pdf.GetPages().Select(p => p.Text)));
+        var before = text.IndexOf(Squeezed("Figures that stand against no limit"), StringComparison.Ordinal);
+        Assert.True(before > 0);
+        foreach (var outcome in InventedReview.Outcomes)
+        {
+            foreach (var figure in outcome.Figures.Where(f => !f.Measured.Budget.IsEmpty))
+            {
+                var whole = text.IndexOf(Squeezed($"{outcome.Examination}/{outcome.Entry}/{figure.Id}: standard uncertainty"), StringComparison.Ordinal);
+                Assert.Equal(figure.Limit is not null, whole >= 0);
+                var inShort = text.IndexOf(Squeezed(figure.Label), before, StringComparison.Ordinal);
+                Assert.True(figure.Limit is not null || inShort >= 0, figure.Label);
+                var largest = CauseWords.Of(figure.Measured.Budget.MaxBy(c => Math.Abs(c.Value))!.Cause);
+                Assert.True(text.IndexOf(Squeezed(largest), figure.Limit is null ? inShort : whole, StringComparison.Ordinal) >= 0, largest);
+            }
+        }
+    }
+
     /// <summary>A drawing carries its numbers as text; they come in the fonts of the report, since the machine may have none.</summary>
     [Fact]
     public void Words_of_a_drawing_are_in_the_file()

@@ -374,9 +374,10 @@ internal sealed class PdfLayout(SKDocument document, PdfPen pen, PdfImages image
         }
     }
 
+    /// <summary>On paper a figure that is ruled has its budget in full; the others share one table of their largest causes, else half of the pages would be budgets.</summary>
     private void Budgets(Block.Budgets budgets)
     {
-        foreach (var item in budgets.Items)
+        foreach (var item in budgets.Items.Where(i => i.Figure.Limit is not null))
         {
             Need(70);
             _y += 5;
@@ -384,6 +385,17 @@ internal sealed class PdfLayout(SKDocument document, PdfPen pen, PdfImages image
             Lines("P", BudgetText.Summary(item), Left, Width, Small);
             _y += 2;
             Grid(BudgetText.Columns, [false, false, true, true, true], BudgetText.Rows(item.Figure.Measured), Small with { Ink = Ink });
+        }
+
+        var others = budgets.Items.Where(i => i.Figure.Limit is null).Select(BudgetText.InShort).ToImmutableArray();
+        if (!others.IsEmpty)
+        {
+            Need(90);
+            _y += 5;
+            Lines("H3", "Figures that stand against no limit", Left, Width, Body.Strong with { Size = 8.6f });
+            Lines("P", "Their largest causes, with the share of the variance. Every line of these budgets is in the HTML report and in the JSON.", Left, Width, Small);
+            _y += 2;
+            Grid(BudgetText.ShortColumns, [false, true, true, false], others, Small with { Ink = Ink });
         }
     }
 
