@@ -1,11 +1,24 @@
 using System.Diagnostics;
 using System.Globalization;
+using Pairbench.Benchmarks.Seams;
 using Pairbench.Imaging.Photographs;
 using Pairbench.Imaging.Rows;
 using Pairbench.Imaging.Tests.Scenes;
 
 // Made-up rows of stitches, each found anew: one line for those that are wrong, then a summary. With a file name, the first is written as picture and evidence.
 CultureInfo.CurrentCulture = CultureInfo.InvariantCulture;
+if (args is ["lessons", var first, var end, var file])
+{
+    Lessons.Write(int.Parse(first, CultureInfo.InvariantCulture), int.Parse(end, CultureInfo.InvariantCulture), file);
+    return;
+}
+
+if (args is ["places", var firstShown, var endShown])
+{
+    Places.Write(int.Parse(firstShown, CultureInfo.InvariantCulture), int.Parse(endShown, CultureInfo.InvariantCulture));
+    return;
+}
+
 int from = int.Parse(args[0], CultureInfo.InvariantCulture), to = int.Parse(args[1], CultureInfo.InvariantCulture);
 if (args.Length > 2)
 {

@@ -66,13 +66,13 @@ def stitches(rng, length):
     swing, period, phase = rng.uniform(0, 0.4), rng.uniform(12, 40), rng.uniform(0, 6)
     shake = rng.uniform(0, 0.13)
     wander = swing * np.sin(2 * math.pi * places / period + phase) + shake * rng.standard_normal(len(places))
-    share = rng.uniform(0.02, 0.15) if rng.random() < 0.6 else 0
+    share = rng.uniform(0.02, 0.2) if rng.random() < 0.7 else 0
     there = rng.random(len(places)) >= share
     return pitch, places, wander, there
 
 
 def drawn(seed):
-    """Three planes of log levels on cells of STEP, centres on the same grid as a soft target, cover of thread, weight of each cell: places of the row count more, bare ones above all."""
+    """Three planes of log levels on cells of STEP; middles of stitches and of skipped ones as soft targets and weights (truth); cover of thread, and that it is known."""
     rng = np.random.default_rng(seed)
     mm = math.exp(rng.uniform(math.log(0.04), math.log(0.18)))
     length = rng.uniform(28, 75)
@@ -109,7 +109,7 @@ def drawn(seed):
     lx, ly = math.cos(light), math.sin(light)
     look = rng.integers(0, 4)
     slant = rng.uniform(-0.3, 0.3)
-    hole, hole_radius = (rng.uniform(4, 50) if rng.random() < 0.65 else 0), rng.uniform(0.1, 0.32)
+    hole, hole_radius = (rng.uniform(4, 50) if rng.random() < 0.75 else 0), rng.uniform(0.1, 0.32)
     zigzag = rng.uniform(0, 0.5) if rng.random() < 0.06 else 0
     for row in range(count):
         pitch, places, wander, there = stitches(rng, length)
@@ -171,15 +171,21 @@ def drawn(seed):
     mean = lambda v: v.reshape(n, 2, COLUMNS, 2).mean((1, 3))
     planes = np.stack([mean(v) for v in planes])
     cover = mean(sample(cover))
+    return [even(planes), *truth(n, centres, bare), cover.astype(np.float32), np.ones((1, 1), np.float32)]
+
+
+def truth(n, centres, bare):
+    """Soft targets on n rows of cells: middles of stitches, middles of skipped ones (mm along, mm off the middle column); weight of each cell: places of the row count more, bare ones above all."""
     at_s, at_a = (np.arange(n) + 0.5) * STEP, (np.arange(COLUMNS) + 0.5) * STEP - COLUMNS * STEP / 2
-    heat = np.zeros((n, COLUMNS), np.float32)
-    for place, across in centres:
-        heat = np.maximum(heat, np.exp(-0.5 * ((at_s[:, None] - place) / 0.2) ** 2 - 0.5 * ((at_a[None, :] - across) / 0.25) ** 2))
-    weight = np.ones_like(heat)
-    for places, more in ((centres, 2.0), (bare, 12.0)):
+    heats = [np.zeros((n, COLUMNS), np.float32) for _ in range(2)]
+    weight = np.ones((n, COLUMNS), np.float32)
+    for heat, places, more in zip(heats, (centres, bare), (2.0, 12.0)):
         for place, across in places:
-            weight += more * np.exp(-0.5 * ((at_s[:, None] - place) / 0.3) ** 2 - 0.5 * ((at_a[None, :] - across) / 0.35) ** 2)
-    return even(planes), heat, cover.astype(np.float32), weight.astype(np.float32)
+            near = slice(max(0, int((place - 1.5) / STEP)), max(0, int((place + 1.5) / STEP)))
+            spot = lambda along, aside: np.outer(np.exp(-0.5 * ((at_s[near] - place) / along) ** 2), np.exp(-0.5 * ((at_a - across) / aside) ** 2))
+            heat[near] = np.maximum(heat[near], spot(0.2, 0.25))
+            weight[near] += more * spot(0.3, 0.35)
+    return [*heats, weight]
 
 
 def window(place, across, reach, mm, wide, rows, cols, s, a):

@@ -124,9 +124,12 @@ internal sealed class MeasuredRow
     {
         var noise = Found.AcrossNoise * Found.AcrossNoise;
         var rms = Math.Sqrt(Math.Max(0, square - noise));
-        var straight = Measured.Of(rms, "mm", [
-            new Contribution($"wander-spread:{_name}", Evaluation.TypeA, Math.Sqrt(square / (2 * degrees)), degrees),
-            new Contribution($"stitch-places:{_name}", Evaluation.TypeB, Found.AcrossNoise / Math.Sqrt(degrees)),
+
+        // What a square is uncertain by, over twice the root: the smaller what is left, the more both weigh.
+        var bend = Math.Max(rms, 0.1 * Math.Sqrt(Math.Max(square, noise)));
+        var straight = bend == 0 ? Measured.Exact(0, "mm") : Measured.Of(rms, "mm", [
+            new Contribution($"wander-spread:{_name}", Evaluation.TypeA, square / bend / Math.Sqrt(2 * degrees), degrees),
+            new Contribution($"stitch-places:{_name}", Evaluation.TypeB, noise / bend / Math.Sqrt(degrees)),
             .. Tilt(rms)]);
         return straight.IsExact || straight.CoverageInterval().Lower > 0
             ? straight

@@ -121,6 +121,6 @@ public sealed class SeamsExamination : Examination<SeamsEvidence>
         }
 
         yield return "Stitches are counted within the drawn path and half a pitch beyond its ends.";
-        yield return "The smooth row is a curve with a knot every 30 mm: swings shorter than about 50 mm are wander, longer ones are the shape of the seam.";
+        yield return "The smooth row is a curve with a knot every 40 mm: swings shorter than about 65 mm are wander, longer ones are the shape of the seam.";
     }
 }

@@ -14,14 +14,16 @@ internal static class EmptyPlaces
     private const int MostAside = 4;
 
     /// <summary>How much likelier a mark is than none, before it is looked at.</summary>
-    private const double Odds = 20;
+    private const double MarkOdds = 20;
+
+    /// <summary>Of the usual likeness, what marks spread at least; and the most that one look at a place tells.</summary>
+    private const double LeastSpread = 0.2;
+    private const double MostOdds = 8;
 
     /// <param name="even">The strip with the ground evened, so that bare ground is nought.</param>
     public static ImmutableArray<ChainPlace> Without(RowStrip even, ImmutableArray<ChainPlace> chain, int period)
     {
-        var relief = Relief.Of(even, double.PositiveInfinity, Blur);
-        var template = MarkTemplate.Mean(relief, [.. chain.Select(p => (p.Index, 1.0))], (int)Math.Round(Middle * period), Inner, tapered: false);
-        var likeness = chain.Select(p => Best(template, relief, p.Index)).ToArray();
+        var likeness = Likeness(even, chain, [.. chain.Select(p => p.Index)], period);
         var usual = likeness.Order().ElementAt(likeness.Length / 2);
         if (usual <= 0)
         {
@@ -30,7 +32,7 @@ internal static class EmptyPlaces
 
         // Marks lie about the usual likeness, empty places about nought, both with the spread of the marks: between them the likelier is taken.
         var spread = likeness.Select(l => Math.Abs(l - usual)).Order().ElementAt(likeness.Length / 2) * 1.48 / usual;
-        var below = usual * (0.5 - (spread * spread * Math.Log(Odds)));
+        var below = usual * (0.5 - (spread * spread * Math.Log(MarkOdds)));
         var kept = ImmutableArray.CreateBuilder<ChainPlace>();
         var before = 0;
         for (var i = 0; i < chain.Length; i++)
@@ -44,6 +46,26 @@ internal static class EmptyPlaces
         }
 
         return kept.Count >= 4 ? kept.ToImmutable() : chain;
+    }
+
+    /// <summary>How much likelier each place is of the look of the marks than bare (natural logarithm), by the middle of its period alone.</summary>
+    /// <param name="marks">A row, from which the look of a mark is taken.</param>
+    /// <param name="places">Steps along at which it is asked for.</param>
+    public static ImmutableArray<double> Odds(RowStrip even, ImmutableArray<ChainPlace> marks, ImmutableArray<int> places, int period)
+    {
+        var own = Likeness(even, marks, [.. marks.Select(m => m.Index)], period);
+        var usual = own.Order().ElementAt(own.Length / 2);
+        var spread = Math.Max(LeastSpread * usual, 1.48 * own.Select(l => Math.Abs(l - usual)).Order().ElementAt(own.Length / 2));
+        return usual <= 0
+            ? [.. places.Select(_ => 0.0)]
+            : [.. Likeness(even, marks, places, period).Select(l => Math.Clamp(usual * (l - (0.5 * usual)) / (spread * spread), -MostOdds, MostOdds))];
+    }
+
+    private static double[] Likeness(RowStrip even, ImmutableArray<ChainPlace> marks, ImmutableArray<int> places, int period)
+    {
+        var relief = Relief.Of(even, double.PositiveInfinity, Blur);
+        var template = MarkTemplate.Mean(relief, [.. marks.Select(p => (p.Index, 1.0))], (int)Math.Round(Middle * period), Inner, tapered: false);
+        return [.. places.Select(p => Best(template, relief, p))];
     }
 
     private static double Best(MarkTemplate template, Relief relief, int index)

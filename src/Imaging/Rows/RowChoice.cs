@@ -17,6 +17,11 @@ internal sealed class RowChoice(RowSight sight)
     /// <summary>Natural logarithm of the odds at the usual mark, below which the network sees something else than thread.</summary>
     private const double NoThread = -2;
 
+    /// <summary>Where so many marks alike lie in steps so steady and explain so much, it is no chance: grain that is followed by likeness explains less, in steps less steady.</summary>
+    private const int ManyMarks = 20;
+    private const double SteadyJitter = 0.06;
+    private const double SteadyExplains = 0.055;
+
     /// <summary>How much likelier another row must be than that of the marks most alike, and how much fainter its marks may be (natural logarithm).</summary>
     private const double Margin = 4;
     private const double Fainter = 0.3;
@@ -59,7 +64,9 @@ internal sealed class RowChoice(RowSight sight)
 
     private bool IsToldAtAll(FoundRow row) => row.Explained > RowFinder.HardlySeen
         ? row.Explained > PlainlySeen || sight.Usual(row) > NoThread
-        : sight.LogOdds(row) >= Math.Max(LeastInAll, LeastSeen * row.Marks.Length);
+        : IsSteady(row) || sight.LogOdds(row) >= Math.Max(LeastInAll, LeastSeen * row.Marks.Length);
+
+    private static bool IsSteady(FoundRow row) => row.Marks.Length >= ManyMarks && row.Jitter < SteadyJitter && row.Explained > SteadyExplains;
 
     /// <summary>Another row, and not the same one with a mark more or fewer, of which the network sees more.</summary>
     private bool IsLikelier(FoundRow one, FoundRow other)

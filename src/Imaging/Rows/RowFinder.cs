@@ -44,7 +44,15 @@ public static class RowFinder
         ArgumentNullException.ThrowIfNull(picture);
         ArgumentNullException.ThrowIfNull(map);
         ArgumentNullException.ThrowIfNull(path);
-        var guide = GuideCurve.Of([.. path.Select(map.ToPlane)], Beyond, 1.5);
+        return Unjudged(picture, map, path, expectedPitch) is { } found
+            ? JudgedPlace.Marks(found.Places) is var judged && judged.SequenceEqual(found.Row.Marks) ? found.Row : found.Through(judged)
+            : null;
+    }
+
+    /// <summary>The row before its places are judged one by one, these places, and how a row runs through other marks.</summary>
+    internal static (FoundRow Row, ImmutableArray<JudgedPlace> Places, Func<ImmutableArray<RowMark>, FoundRow> Through)? Unjudged(RgbImage picture, IPlaneMap map, IReadOnlyList<PixelPoint> path, double? expectedPitch)
+    {
+        var guide = Guide(map, path);
         var pixel = Math.Sqrt(path.Average(map.AreaOfPixel));
         var step = Math.Clamp(pixel, 0.06, 0.12);
         var planes = new PicturePlanes(picture, map);
@@ -74,14 +82,21 @@ public static class RowFinder
         var choice = new RowChoice(sight);
         var seen = Seen(SeenRow.Of(sight.Peaks(guide.Length), least, most));
         var told = choice.Of(best, seen is null ? doubtful : [.. doubtful, seen]);
-        return told is null || seen is null || choice.Joined(told, seen) is var joined && joined.Length == told.Marks.Length ? told : Through(joined);
+        if (told is not null && seen is not null && choice.Joined(told, seen) is var joined && joined.Length != told.Marks.Length)
+        {
+            told = Through(joined);
+        }
+
+        return told is null ? null : (told, JudgedPlace.Of(told, guide, map, sight, TrialOf(told.Marks)), Through);
 
         FoundRow? Seen(ImmutableArray<(SeenRow.Peak Peak, int Before)> chain) => chain.IsEmpty
             ? null
             : Through([.. chain.Select(m => (m.Peak, m.Before, Place: guide.At(m.Peak.Along, m.Peak.Across))).Select(m => new RowMark(m.Peak.Along, m.Peak.Across, m.Place, map.ToPicture(m.Place), m.Before, 1))]);
 
         FoundRow Through(ImmutableArray<RowMark> marks) =>
-            new RowTrial(planes, evened, map, guide, evened, _ => RowCentre.Through(marks)).Through((marks[^1].Along - marks[0].Along) / marks.Sum(m => m.Before), marks);
+            TrialOf(marks).Through((marks[^1].Along - marks[0].Along) / marks.Sum(m => m.Before), marks);
+
+        RowTrial TrialOf(ImmutableArray<RowMark> marks) => new(planes, evened, map, guide, evened, _ => RowCentre.Through(marks));
 
         void Follow(IRowPlanes source, Relief relief, Func<double, Func<double, double>> centre)
         {
@@ -102,6 +117,9 @@ public static class RowFinder
             }
         }
     }
+
+    /// <summary>The smooth curve along a rough path on which a row is looked for.</summary>
+    internal static GuideCurve Guide(IPlaneMap map, IReadOnlyList<PixelPoint> path) => GuideCurve.Of([.. path.Select(map.ToPlane)], Beyond, 1.5);
 
     /// <summary>The peaks, with halves and doubles of the best.</summary>
     private static List<double> Candidates(ImmutableArray<double> peaks, double least, double most)

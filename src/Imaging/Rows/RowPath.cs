@@ -4,15 +4,15 @@ using MathNet.Numerics.LinearAlgebra;
 namespace Pairbench.Imaging.Rows;
 
 /// <summary>
-/// The smooth path that a row follows: a cubic spline with a knot every 30 mm or so, fitted to the marks by least squares. Swings shorter than about
-/// 50 mm are wander, longer ones are the shape of the seam.
+/// The smooth path that a row follows: a cubic spline with a knot every 40 mm or so, fitted to the marks by least squares. Swings shorter than about
+/// 65 mm are wander, longer ones are the shape of the seam.
 /// </summary>
 /// <param name="Along">Position of each mark along the smooth path, in mm.</param>
 /// <param name="Off">Distance of each mark from it, to the right above zero, in mm.</param>
 /// <param name="Parameters">Numbers that the fit used for the shape across.</param>
 public sealed record RowPath(ImmutableArray<double> Along, ImmutableArray<double> Off, int Parameters)
 {
-    private const double KnotEvery = 30;
+    private const double KnotEvery = 40;
 
     /// <param name="marks">In order along the row, at least two.</param>
     public static RowPath Of(ImmutableArray<PlanePoint> marks)

@@ -11,8 +11,8 @@ namespace Pairbench.Imaging.Rows;
 /// </summary>
 internal sealed class RowSight
 {
-    private const double Beyond = 7;
-    private const double Cell = 0.1;
+    public const double Beyond = 7;
+    public const double Cell = 0.1;
     private const int Columns = 64;
     private const int Fine = 2;
     private const double MeanOver = 9;
@@ -35,13 +35,21 @@ internal sealed class RowSight
     });
 
     private readonly Plane _logOdds;
+    private readonly Plane _bare;
 
-    private RowSight(Plane logOdds) => _logOdds = logOdds;
+    private RowSight(Plane logOdds, Plane bare) => (_logOdds, _bare) = (logOdds, bare);
 
     public static RowSight Of(PicturePlanes planes, GuideCurve guide)
     {
+        var seen = Taught.Value.Run(Inputs(planes, guide));
+        return new RowSight(seen[0], seen[2]);
+    }
+
+    /// <summary>What the network is shown: for each plane of the picture rows along the guide, a cell each, from <see cref="Beyond"/> before its first point on.</summary>
+    public static Plane[] Inputs(PicturePlanes planes, GuideCurve guide)
+    {
         var count = (int)Math.Ceiling((guide.Length + (2 * Beyond)) / Cell / UNet.Grid) * UNet.Grid;
-        return new RowSight(Taught.Value.Run([.. Strip(planes, guide, count).Select((p, plane) => Evened(p, planes.Rounding(plane)))])[0]);
+        return [.. Strip(planes, guide, count).Select((p, plane) => Evened(p, planes.Rounding(plane)))];
     }
 
     /// <summary>How much likelier the marks of a row are there, in such steps, than not (natural logarithm).</summary>
@@ -96,17 +104,22 @@ internal sealed class RowSight
     }
 
     /// <summary>Natural logarithm of the odds that the middle of a stitch lies near a mark, the largest of those about.</summary>
-    public double At(RowMark mark, double pitch)
+    public double At(RowMark mark, double pitch) => Largest(_logOdds, mark, pitch);
+
+    /// <summary>Natural logarithm of the odds that the middle of a skipped stitch lies near a place of a row, the largest of those about.</summary>
+    public double BareAt(RowMark mark, double pitch) => Largest(_bare, mark, pitch);
+
+    private static double Largest(Plane plane, RowMark mark, double pitch)
     {
         static int Index(double mm) => (int)Math.Floor(mm / Cell);
         var most = Nothing;
         var (first, last) = (Index(mark.Along + Beyond - (AboutAlong * pitch)), Index(mark.Along + Beyond + (AboutAlong * pitch)));
         var (left, right) = (Index(mark.Across - AboutAcross) + (Columns / 2), Index(mark.Across + AboutAcross) + (Columns / 2));
-        for (var row = Math.Max(0, first); row <= Math.Min(_logOdds.Height - 1, last); row++)
+        for (var row = Math.Max(0, first); row <= Math.Min(plane.Height - 1, last); row++)
         {
             for (var column = Math.Max(0, left); column <= Math.Min(Columns - 1, right); column++)
             {
-                most = Math.Max(most, _logOdds[column, row]);
+                most = Math.Max(most, plane[column, row]);
             }
         }
 

@@ -84,6 +84,14 @@ internal sealed class RowTrial(IRowPlanes planes, IRowPlanes evened, IPlaneMap m
         return Refined(straight, new Learnt(template, template.Along(straight.Relief, 4), chain, 0, Jitter(chain)));
     }
 
+    /// <summary>How much likelier each place is of the look of the marks of a row than bare (natural logarithm).</summary>
+    public ImmutableArray<double> ThreadOdds(FoundRow row, ImmutableArray<RowMark> places)
+    {
+        var straight = Strip(centreAt(row.Pitch), row.Pitch);
+        int Index(RowMark mark) => Math.Clamp(straight.Index(mark.Along), 0, straight.Even.Count - 1);
+        return EmptyPlaces.Odds(straight.Even, [.. row.Marks.Select(m => new ChainPlace(Index(m), m.Before))], [.. places.Select(Index)], StepsOfPitch);
+    }
+
     private static ImmutableArray<ChainPlace> Ends(Straight straight, Learnt learnt) => RowEnds.With(straight.EvenRelief, learnt.Chain, StepsOfPitch, Math.Max(0.06, learnt.Jitter), straight.Room);
 
     /// <summary>A strip about a centre, with the steps at which marks may lie.</summary>

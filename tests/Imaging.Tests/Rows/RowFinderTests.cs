@@ -39,20 +39,29 @@ public sealed class RowFinderTests
     }
 
     /// <remarks>
-    /// Thread of the tone of its ground on leather, in which likeness alone followed the grain at 0.6, 0.3 and 0.3 of the pitch, with 20 to 33 stitches that are none. Where thread is
-    /// seen the row is found, where it is not none is told.
+    /// Thread of the tone of its ground on leather, in which likeness alone followed the grain at 0.6, 0.3 and 0.3 of the pitch, with 20 to 33 stitches that are none. Where no thread is
+    /// seen nothing is told: see below.
     /// </remarks>
     [Theory]
-    [InlineData(30001, true)]
-    [InlineData(30060, false)]
-    [InlineData(30111, true)]
-    public void Where_no_row_stands_out_thread_must_be_seen(int number, bool isSeen)
+    [InlineData(30001, 0.8)]
+    [InlineData(30060, 0.75)]
+    [InlineData(30111, 0.8)]
+    public void Where_no_row_stands_out_thread_is_seen(int number, double found)
     {
         var scene = RowSceneGenerator.Make(number);
-        var found = RowFinder.Find(scene.Picture, RowScore.Scale(scene), scene.Path);
-        Assert.Equal(isSeen, found is not null);
-        var score = RowScore.Of(scene, found);
-        Assert.True(!isSeen || (score.Hits >= 0.8 * score.True && score.False <= 3), $"{score}");
+        var score = RowScore.Of(scene, RowFinder.Find(scene.Picture, RowScore.Scale(scene), scene.Path));
+        Assert.True(score.Hits >= found * score.True && score.False <= 3, $"{score}");
+    }
+
+    /// <remarks>Places between needle holes: thread of the tone of its ground on leather that was not found before, with a skipped stitch and without.</remarks>
+    [Theory]
+    [InlineData(53045)]
+    [InlineData(53049)]
+    public void Skipped_stitches_are_told_and_no_others(int number)
+    {
+        var scene = RowSceneGenerator.Make(number);
+        var score = RowScore.Of(scene, RowFinder.Find(scene.Picture, RowScore.Scale(scene), scene.Path));
+        Assert.True(score.Hits == score.True && score.Gaps == score.Missing && score.FalseGaps == 0, $"{scene.Kind}: {score}");
     }
 
     /// <param name="grain">Radius over which grain is even, in pixels of 0.1 mm; none for noise alone.</param>
