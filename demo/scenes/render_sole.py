@@ -274,6 +274,12 @@ def render(s, path, scale=100, samples=None):
     scene.render.resolution_x, scene.render.resolution_y = s["size_px"]
     scene.render.resolution_percentage = scale
     scene.render.threads_mode, scene.render.threads = "FIXED", 2
+    if "window" in s:
+        # only this part of the picture is wanted: left, top, right, bottom as fractions
+        left, top, right, bottom = s["window"]
+        scene.render.use_border, scene.render.use_crop_to_border = True, False
+        scene.render.border_min_x, scene.render.border_max_x = left, right
+        scene.render.border_min_y, scene.render.border_max_y = 1 - bottom, 1 - top
     scene.view_settings.view_transform = "Filmic"
     scene.view_settings.look = "Medium High Contrast"
     scene.view_settings.exposure = s["exposure"]

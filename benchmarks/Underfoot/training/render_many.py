@@ -1,6 +1,6 @@
-"""Renders invented soles drawn at random and writes them as planes for train.py and refine.py (the form of `export`, without dabs).
+"""Renders invented soles drawn at random and writes them as planes for train.py (the form of `export`, without dabs).
 
-usage: render_many.py FOLDER FROM TO. Needs blender and Debian's python3-opencv, python3-scipy. Some 30 s of one core a sole. Same number, same sole.
+usage: render_many.py FOLDER FROM TO. Needs blender and Debian's python3-opencv, python3-scipy. Some 20 s of one core a sole. Same number, same sole.
 """
 import json
 import struct
@@ -167,6 +167,14 @@ def drawn(n):
     return rng, s
 
 
+def window(s):
+    """The part of the picture that holds the sole, some 20 mm more on each side."""
+    c = cam.Camera(s)
+    far = [(x, y) for x in (-20.0, s["length"] + 20) for y in (-85.0, 85.0)]
+    at = c.project(np.column_stack([cam.sole_to_world(s, far), np.full(4, s["plane"])])) / [c.w, c.h]
+    return [*np.clip(at.min(0), 0, 1).tolist(), *np.clip(at.max(0), 0, 1).tolist()]
+
+
 def write(s, raw, maps, path):
     """Picture at about 2.2 px/mm, cropped to the sole; cover in quarters; material. As Export.cs lays it out."""
     rng = np.random.default_rng(s["seed"] + 1000)
@@ -198,6 +206,7 @@ def main(folder, start, end):
         if path.exists():
             continue
         rng, s = drawn(n)
+        s["window"] = window(s)
         with tempfile.TemporaryDirectory() as work:
             work = Path(work)
             m = made(rng, s)

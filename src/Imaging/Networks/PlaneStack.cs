@@ -110,9 +110,9 @@ internal sealed class PlaneStack : IDisposable
         return result;
     }
 
-    public void Store(int channel, int x, int y, Vector256<float> value, bool positive)
+    public void Store(int channel, int x, int y, Vector256<float> value, float slope)
     {
-        value = positive ? Vector256.Max(value, Vector256<float>.Zero) : value;
+        value = Vector256.Max(value, value * slope);
         var at = At(channel, x, y);
         if (x + 8 <= Width)
         {

@@ -10,6 +10,9 @@ internal static class SurfaceNetwork
     /// <summary>Dimensions of each of the two spaces in which pixels of one kind lie together (Snell, Swersky, Zemel 2017).</summary>
     public const int Dimensions = 8;
 
+    /// <summary>Without a slope below zero the coarse levels of an earlier teaching fell silent, and nothing could wake them.</summary>
+    private const float Slope = 0.1f;
+
     private static readonly Lazy<(UNet Picture, UNet Contact, UNet Material)> Taught = new(Load);
 
     /// <summary>From the planes of <see cref="SurfaceInput"/>, four pixels at once, to what <see cref="SurfaceSight"/> holds.</summary>
@@ -24,6 +27,6 @@ internal static class SurfaceNetwork
     private static (UNet Picture, UNet Contact, UNet Material) Load()
     {
         using var reader = UNet.Open("Pairbench.Imaging.Regions.surface-network.bin");
-        return (UNet.Read(reader, 5), UNet.Read(reader, 4, SurfaceSight.Steady), UNet.Read(reader, 4, SurfaceSight.Steady));
+        return (UNet.Read(reader, 5, Slope), UNet.Read(reader, 4, Slope, SurfaceSight.Steady), UNet.Read(reader, 4, Slope, SurfaceSight.Steady));
     }
 }

@@ -16,7 +16,7 @@ public sealed class KernelTests
     {
         var kernel = Drawn(5, 3);
         var inputs = Planes(3, Width, Height);
-        Same(ByHand(kernel, inputs), kernel.Whole().Run(PlaneStack.Of(inputs), false).Planes());
+        Same(ByHand(kernel, inputs), kernel.Whole().Run(PlaneStack.Of(inputs), 1).Planes());
     }
 
     [Fact]
@@ -24,8 +24,8 @@ public sealed class KernelTests
     {
         var kernel = Drawn(6, 5);
         var inputs = Planes(5, Width, Height);
-        var begun = kernel.Of(0, 2, true).Whole().Run(PlaneStack.Of(inputs[..2]), false);
-        Same(ByHand(kernel, inputs), kernel.Of(2, 3, false).Whole().RunOnto(begun, PlaneStack.Of(inputs[2..]), false).Planes());
+        var begun = kernel.Of(0, 2, true).Whole().Run(PlaneStack.Of(inputs[..2]), 1);
+        Same(ByHand(kernel, inputs), kernel.Of(2, 3, false).Whole().RunOnto(begun, PlaneStack.Of(inputs[2..]), 1).Planes());
     }
 
     [Fact]
@@ -34,7 +34,7 @@ public sealed class KernelTests
         var kernel = Drawn(4, 3);
         var inputs = Planes(3, Width, Height);
         Plane[] repeated = [.. inputs.Select(p => PlaneSizes.Woven([p, p, p, p]))];
-        var parts = kernel.OfRepeated().Select(c => c.Run(PlaneStack.Of(inputs), false)).ToArray();
+        var parts = kernel.OfRepeated().Select(c => c.Run(PlaneStack.Of(inputs), 1)).ToArray();
         Same(ByHand(kernel, repeated), PlaneStack.Woven(parts).Planes());
     }
 
