@@ -107,6 +107,17 @@ public sealed class CorrectionSheetTests
     }
 
     [Fact]
+    public void AColumnMayBeCopiedAsLongAsBothSayTheSame()
+    {
+        var filled = Filled(Write(CorrectionFiles.Workbook, "vi"));
+
+        Assert.Equal(ReplyState.Done, Read(Changed(filled, xml => Copied(xml, "M", "Q", "đã xong"))).Replies[Glue].State);
+        Assert.Equal(ReplyState.Done, Read(Changed(filled, xml => Copied(xml, "M", "Q", ""))).Replies[Glue].State);
+        var fault = Assert.Single(Assert.Throws<FaultsException>(() => Read(Changed(filled, xml => Copied(xml, "N", "Q", "not wiped")))).Faults);
+        Assert.Contains("stands in the columns N and Q with different words", fault.ToString(), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void EveryFaultOfAnAnswerIsNamedAndNoneIsTaken()
     {
         var item = new CorrectionItem(Reply: new CorrectionReply(ReplyState.Done));
@@ -164,6 +175,19 @@ public sealed class CorrectionSheetTests
 
         return xml;
     });
+
+    /// <summary>Adds a column to the hidden row of keys and to the row of the glue, as copying a column and typing into the copy does.</summary>
+    private static string Copied(string xml, string column, string copy, string text)
+    {
+        var key = xml[(xml.IndexOf("key:", xml.IndexOf($"r=\"{column}1\"", StringComparison.Ordinal), StringComparison.Ordinal))..];
+        var heads = xml.IndexOf("</x:row>", StringComparison.Ordinal);
+        xml = xml.Insert(heads, Cell($"{copy}1", key[..key.IndexOf('<', StringComparison.Ordinal)]));
+        var glue = xml.IndexOf("</x:row>", xml.IndexOf(Glue, StringComparison.Ordinal), StringComparison.Ordinal);
+        var start = xml.LastIndexOf("<x:row r=\"", glue, StringComparison.Ordinal) + "<x:row r=\"".Length;
+        return xml.Insert(glue, Cell(copy + xml[start..xml.IndexOf('"', start)], text));
+
+        static string Cell(string place, string words) => $"<x:c r=\"{place}\" t=\"inlineStr\"><x:is><x:t>{words}</x:t></x:is></x:c>";
+    }
 
     private static byte[] Changed(byte[] workbook, Func<string, string> change)
     {

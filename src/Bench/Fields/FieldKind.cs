@@ -52,4 +52,24 @@ public static class FieldText
     }
 
     public static string Text(JsonNode? value) => JsonPath.Text(value);
+
+    /// <summary>
+    /// What goes to a place where a measured value may stand: a number typed over one keeps its unit, its uncertainty and its causes. What takes its value from elsewhere is replaced whole.
+    /// </summary>
+    /// <param name="standing">What stands there, or stood there before the field was emptied.</param>
+    /// <param name="typed">Null for an emptied field.</param>
+    public static JsonNode? Over(JsonNode? standing, JsonNode? typed)
+    {
+        if (typed is null || !IsMeasured(standing))
+        {
+            return typed;
+        }
+
+        var measured = standing!.DeepClone();
+        measured["value"] = typed;
+        return measured;
+    }
+
+    /// <summary>Whether it is a value with what is known of it.</summary>
+    public static bool IsMeasured(JsonNode? standing) => standing is JsonObject measured && measured["value"] is not null;
 }

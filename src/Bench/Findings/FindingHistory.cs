@@ -12,69 +12,154 @@ public sealed record FindingState(string Word, Severity? Severity);
 
 /// <summary>A finding followed through the builds of its style.</summary>
 /// <param name="Address">Where it was first found: id of the review, then its address there.</param>
-/// <param name="States">One for each build, in order of time.</param>
-public sealed record FollowedFinding(string Address, string Words, string Component, DateOnly? Since, string Owner, DateOnly? By, ImmutableArray<FindingState> States)
+/// <param name="Now">The last word said of it.</param>
+/// <param name="Last">As it was last found.</param>
+/// <param name="Addresses">Of the finding in every review that has it.</param>
+/// <param name="States">One for each build that is shown, in order of time.</param>
+public sealed record FollowedFinding(string Address, string Words, string Component, DateOnly? Since, string Owner, DateOnly? By, string Now, ShelfFinding Last, ImmutableHashSet<string> Addresses, ImmutableArray<FindingState> States)
 {
-    /// <summary>The last word said of it.</summary>
-    public string Now => States.LastOrDefault(s => s.Word.Length > 0)?.Word ?? "";
-
     public bool IsOpen => Now != "fixed";
 }
+
+/// <summary>A finding that is open.</summary>
+/// <param name="Zone">Where on the shoe it was last found; empty where that is not known.</param>
+public sealed record OpenFinding(FollowedFinding Followed, string Zone);
 
 /// <summary>The findings of a style through its builds.</summary>
 /// <param name="Builds">In order of time.</param>
 public sealed record FindingHistory(ImmutableArray<ReviewMark> Builds, ImmutableArray<FollowedFinding> Findings)
 {
-    private const int MostBuilds = 60;
+    private const int MostShown = 60;
+    private const int MostFollowed = 500;
 
     /// <summary>Follows every finding of a style from the build that first had it.</summary>
     public static async Task<FindingHistory> OfAsync(IReviewShelf shelf, string style, CancellationToken cancellation)
     {
         ArgumentNullException.ThrowIfNull(shelf);
-        var page = await shelf.ListAsync(new ShelfQuery(Style: style, Take: MostBuilds, Order: ShelfOrder.LatestBuild), cancellation);
-        var builds = page.Reviews.Select(r => new ReviewMark(r.Id, r.Style, r.Build, r.Factory, "", r.BuildDate)).Reverse().ToImmutableArray();
-        var found = await shelf.FindingsAsync(new FindingQuery(style), cancellation);
+        var history = await ReadAsync(shelf, style, _ => true, cancellation);
+        return history.Only([.. history.Builds.Select((_, i) => i).TakeLast(MostShown)]);
+    }
+
+    /// <summary>Findings that were open when a build came. Other pairs of that build are none of its past.</summary>
+    /// <param name="build">The review of the build; all reviews of its style are earlier where it has no date.</param>
+    public static async Task<ImmutableArray<OpenFinding>> OpenBeforeAsync(IReviewShelf shelf, ReviewMark build, CancellationToken cancellation)
+    {
+        ArgumentNullException.ThrowIfNull(shelf);
+        ArgumentNullException.ThrowIfNull(build);
+        bool IsEarlier(ReviewMark other) => other.Id != build.Id
+            && !IsOne(other, build)
+            && (other.BuildDate ?? DateOnly.MinValue) <= (build.BuildDate ?? DateOnly.MaxValue);
+        var history = await ReadAsync(shelf, build.Style, IsEarlier, cancellation);
+        var order = history.Builds.Select((b, i) => (b.Id, i)).ToDictionary(b => b.Id, b => b.i, StringComparer.Ordinal);
+        int Seen(OpenFinding finding) => order[finding.Followed.Last.Review.Id];
+        var open = new List<OpenFinding>();
+        foreach (var review in history.Findings.Where(f => f.IsOpen).GroupBy(f => f.Last.Review.Id))
+        {
+            var outcomes = await shelf.OutcomesAsync(review.Key, cancellation) is { } noted ? JsonPath.Parsed(noted)?["outcomes"] as JsonArray : null;
+            open.AddRange(review.Select(f => new OpenFinding(f, Zone(outcomes, f.Last.Address))));
+        }
+
+        // What a later review found anew, without being asked, is asked for once.
+        return [.. open.Where(f => !open.Any(g => Complaint(g) == Complaint(f) && Seen(g) > Seen(f)))];
+    }
+
+    /// <summary>The builds of one factory alone; what another factory's builds say of a finding still decides whether it is open.</summary>
+    public FindingHistory OfFactory(string factory)
+    {
+        var kept = Builds.Select((b, i) => (b, i)).Where(b => b.b.Factory == factory).Select(b => b.i).ToImmutableArray();
+        var only = Only(kept);
+        return only with { Findings = [.. only.Findings.Where(f => f.States.Any(s => s.Word.Length > 0))] };
+    }
+
+    private FindingHistory Only(ImmutableArray<int> builds) => new([.. builds.Select(i => Builds[i])], [.. Findings.Select(f => f with { States = [.. builds.Select(i => f.States[i])] })]);
+
+    private static async Task<FindingHistory> ReadAsync(IReviewShelf shelf, string style, Func<ReviewMark, bool> isTaken, CancellationToken cancellation)
+    {
+        var page = await shelf.ListAsync(new ShelfQuery(Style: style, Take: MostFollowed, Order: ShelfOrder.LatestBuild), cancellation);
+        var builds = page.Reviews.Select(r => new ReviewMark(r.Id, r.Style, r.Build, r.Factory, "", r.BuildDate)).Where(isTaken).Reverse().ToImmutableArray();
+        var taken = builds.Select(b => b.Id).ToHashSet(StringComparer.Ordinal);
+        var found = (await shelf.FindingsAsync(new FindingQuery(style), cancellation)).Where(f => taken.Contains(f.Review.Id)).ToImmutableArray();
+        var known = found.Select(Address).ToHashSet(StringComparer.Ordinal);
         var documents = new Dictionary<string, JsonNode?>(StringComparer.Ordinal);
         foreach (var build in builds)
         {
             documents[build.Id] = await shelf.ReadAsync(build.Id, cancellation) is { } stored ? JsonNode.Parse(stored.Document) : null;
         }
 
-        return new FindingHistory(builds, [.. found.Where(f => f.CarriedFrom.Length == 0).Select(f => Follow(f, builds, found, documents))]);
+        // One whose first review is gone from the shelf is followed from the first that carried it.
+        return new FindingHistory(builds, [.. found.Where(f => f.CarriedFrom.Length == 0 || !known.Contains(f.CarriedFrom)).Select(f => Follow(f, builds, found, documents))]);
     }
 
     private static FollowedFinding Follow(ShelfFinding first, ImmutableArray<ReviewMark> builds, ImmutableArray<ShelfFinding> found, Dictionary<string, JsonNode?> documents)
     {
         var states = ImmutableArray.CreateBuilder<FindingState>();
-        var address = $"{first.Review.Id}/{first.Address}";
+
+        // Two pairs of one build may both carry it on, so that the next build may name either.
+        var addresses = new HashSet<string>(StringComparer.Ordinal) { Address(first) };
+        var last = first;
+        var carriedThere = first.CarriedFrom.Length == 0 ? null : Carried(documents.GetValueOrDefault(first.Review.Id)).FirstOrDefault(c => JsonPath.Text(c["finding"]) == first.CarriedFrom);
         var (owner, by) = Asked(documents.GetValueOrDefault(first.Review.Id), first.Address);
         foreach (var build in builds)
         {
             if (build.Id == first.Review.Id)
             {
-                states.Add(new FindingState("found", first.Severity));
+                states.Add(new FindingState(carriedThere is null ? "found" : Word(JsonPath.Text(carriedThere["answer"])), first.Severity));
                 continue;
             }
 
-            var carried = Carried(documents.GetValueOrDefault(build.Id)).FirstOrDefault(c => JsonPath.Text(c["finding"]) == address);
+            var carried = Carried(documents.GetValueOrDefault(build.Id)).FirstOrDefault(c => addresses.Contains(JsonPath.Text(c["finding"])));
             if (carried is null)
             {
                 states.Add(new FindingState("", null));
                 continue;
             }
 
-            var again = found.FirstOrDefault(f => f.Review.Id == build.Id && f.CarriedFrom == address);
+            var again = found.FirstOrDefault(f => f.Review.Id == build.Id && f.CarriedFrom == JsonPath.Text(carried["finding"]));
             states.Add(new FindingState(Word(JsonPath.Text(carried["answer"])), again?.Severity));
             if (again is not null)
             {
-                address = $"{build.Id}/{again.Address}";
+                addresses.Add(Address(again));
+                last = again;
                 var later = Asked(documents.GetValueOrDefault(build.Id), again.Address);
                 (owner, by) = (later.Owner.Length > 0 ? later.Owner : owner, later.By ?? by);
             }
         }
 
-        return new FollowedFinding($"{first.Review.Id}/{first.Address}", first.Words, first.Component, first.Review.BuildDate, owner, by, states.ToImmutable());
+        return new FollowedFinding(
+            Address(first),
+            carriedThere is null ? first.Words : JsonPath.Text(carriedThere["words"]),
+            first.Component,
+            carriedThere is null ? first.Review.BuildDate : Date(JsonPath.Text(carriedThere["since"])),
+            owner,
+            by,
+            Latest(builds, states),
+            last,
+            [.. addresses],
+            states.ToImmutable());
     }
+
+    private static (string What, string Component, string Side, string Zone) Complaint(OpenFinding finding) =>
+        (finding.Followed.Last.Check.Length > 0 ? finding.Followed.Last.Check : finding.Followed.Words, finding.Followed.Last.Component, finding.Followed.Last.Side, finding.Zone);
+
+    /// <param name="outcomes">As <c>examine --json</c> prints them.</param>
+    /// <param name="address">Of the finding in its review.</param>
+    private static string Zone(JsonArray? outcomes, string address) => address.Split('/') is [var examination, var entry, var id]
+        ? JsonPath.Text((outcomes?.FirstOrDefault(o => JsonPath.Text(o?["examination"]) == examination && JsonPath.Text(o?["entry"]) == entry)?["findings"] as JsonArray)?.FirstOrDefault(f => JsonPath.Text(f?["id"]) == id)?["zone"])
+        : "";
+
+    /// <summary>What the last build that was asked says: of several pairs of it the one that still has the finding, then one on which it was seen to be fixed.</summary>
+    private static string Latest(ImmutableArray<ReviewMark> builds, IReadOnlyList<FindingState> states)
+    {
+        var asked = builds.Zip(states).Where(s => s.Second.Word.Length > 0).ToImmutableArray();
+        var words = asked.Where(s => IsOne(s.First, asked[^1].First)).Select(s => s.Second.Word).ToImmutableArray();
+        return words.LastOrDefault(w => w is not ("fixed" or "not seen")) ?? words.FirstOrDefault(w => w == "fixed") ?? words.LastOrDefault("");
+    }
+
+    /// <summary>Whether two reviews are of pairs of one build.</summary>
+    private static bool IsOne(ReviewMark one, ReviewMark other) => (one.Build, one.Factory, one.BuildDate) == (other.Build, other.Factory, other.BuildDate);
+
+    /// <summary>Id of the review, then the address of the finding in it.</summary>
+    internal static string Address(ShelfFinding finding) => $"{finding.Review.Id}/{finding.Address}";
 
     private static string Word(string answer) => answer switch
     {
@@ -101,6 +186,8 @@ public sealed record FindingHistory(ImmutableArray<ReviewMark> Builds, Immutable
         var corrections = document?["corrections"];
         var item = corrections?["items"]?[address];
         var by = JsonPath.Text(item?["by"]) is { Length: > 0 } own ? own : JsonPath.Text(corrections?["by"]);
-        return (JsonPath.Text(item?["owner"]), DateOnly.TryParseExact(by, "yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture, System.Globalization.DateTimeStyles.None, out var date) ? date : null);
+        return (JsonPath.Text(item?["owner"]), Date(by));
     }
+
+    private static DateOnly? Date(string text) => DateOnly.TryParseExact(text, "yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture, System.Globalization.DateTimeStyles.None, out var date) ? date : null;
 }

@@ -6,23 +6,27 @@ using System.Text.Json.Nodes;
 using Pairbench.Bench.Fields;
 using Pairbench.Bench.Sheets;
 using Pairbench.Footwear;
-using Pairbench.Footwear.Change;
 using Pairbench.Footwear.Lot;
 using Pairbench.Footwear.Shapes;
 using Pairbench.Imaging;
-using Pairbench.Measuring;
 using Pairbench.Storage;
 
 namespace Pairbench.Bench.Lots;
 
-/// <summary>A pair of the sample that has a review.</summary>
-/// <param name="Found">By severity, for pairs of the lot; null where the review was never examined.</param>
-public sealed record ReviewedPair(ReviewSummary Review, bool InLot, CountOf? Found);
+/// <summary>A pair that has a review.</summary>
+/// <param name="Id">Of the review.</param>
+/// <param name="Words">Build and size; the style too where it is not that of the lot.</param>
+/// <param name="Verdict">Null until the review has been examined, and where it is not told for a review of another style.</param>
+/// <param name="IsThere">Whether the review is on the shelf.</param>
+/// <param name="Found">By severity, for pairs of the lot; null where the review was never examined or is gone.</param>
+public sealed record ReviewedPair(string Id, string Words, VerdictWord? Verdict, bool IsThere, bool InLot, CountOf? Found);
 
 /// <summary>One lot as one page works on it: the record, its saving, the pairs that belong to it, and what the plan says of them.</summary>
 public sealed class LotDesk : IEditedDocument
 {
     private const string Decided = "decision";
+    private const string Pull = "pull.";
+    private const int MostListed = 500;
 
     private static readonly JsonSerializerOptions Written = new() { WriteIndented = true, Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
 
@@ -33,7 +37,7 @@ public sealed class LotDesk : IEditedDocument
     private string? _wanted;
     private bool _saving;
     private bool _overtaken;
-    private ImmutableArray<ReviewSummary> _listed = [];
+    private ImmutableArray<ReviewedPair> _listed = [];
     private ImmutableDictionary<string, CountOf> _found = ImmutableDictionary<string, CountOf>.Empty;
     private ImmutableArray<EarlierLot> _history = [];
 
@@ -59,8 +63,11 @@ public sealed class LotDesk : IEditedDocument
     /// <summary>What the plan says; null while lot size or AQL is missing.</summary>
     public Outcome? Outcome { get; private set; }
 
-    /// <summary>Reviews of the style, those of this lot first.</summary>
+    /// <summary>Every review of this lot, then the latest of the style.</summary>
     public ImmutableArray<ReviewedPair> Pairs { get; private set; } = [];
+
+    /// <summary>Reviews of the style that are not among <see cref="Pairs"/>.</summary>
+    public int NotListed { get; private set; }
 
     public bool IsDecided => Document[Decided] is JsonObject;
 
@@ -91,8 +98,13 @@ public sealed class LotDesk : IEditedDocument
     public IEnumerable<Fault> FaultsAt(string path)
     {
         var place = JsonPath.AsPlace(path);
-        return Faults.Where(f => f.Where == place || (f.Where.StartsWith(place, StringComparison.Ordinal) && f.Where[place.Length] is '.' or '['));
+        return Faults.Where(f => IsAt(f, place));
     }
+
+    /// <summary>Faults of which no field of the page tells.</summary>
+    /// <param name="fields">Places that have a field.</param>
+    public static IEnumerable<Fault> Elsewhere(IEnumerable<Fault> faults, IEnumerable<string> fields) =>
+        faults.Where(f => !fields.Any(field => IsAt(f, JsonPath.AsPlace(field))));
 
     public void Type(string path, JsonNode? value)
     {
@@ -120,14 +132,24 @@ public sealed class LotDesk : IEditedDocument
     public async Task LookAsync(CancellationToken cancellation)
     {
         var style = Text("style");
-        _listed = (await _shelf.ListAsync(new ShelfQuery(Style: style, Take: 500, Order: ShelfOrder.LatestBuild), cancellation)).Reviews;
+        var page = await _shelf.ListAsync(new ShelfQuery(Style: style, Take: MostListed, Order: ShelfOrder.LatestBuild), cancellation);
+        var listed = page.Reviews.Select(r => new ReviewedPair(r.Id, Words(r.Build, r.Size, ""), r.Verdict, true, false, null)).ToList();
+        var known = listed.Select(p => p.Id).ToHashSet(StringComparer.Ordinal);
+        var ofStyle = listed.Count;
         foreach (var id in Reviews)
         {
             await CountAsync(id, cancellation);
+            if (known.Add(id))
+            {
+                var pair = await UnlistedAsync(id, style, cancellation);
+                ofStyle += pair.OfStyle ? 1 : 0;
+                listed.Add(pair.Pair);
+            }
         }
 
+        (_listed, NotListed) = ([.. listed], Math.Max(0, page.Total - ofStyle));
         var earlier = new List<(DateOnly On, EarlierLot Lot)>();
-        foreach (var other in (await _shelf.LotsAsync(style, cancellation: cancellation)).Where(l => l.Id != Id && l.Factory.Length > 0 && l.Factory == Text("factory")))
+        foreach (var other in (await _shelf.LotsAsync(style, int.MaxValue, cancellation)).Where(l => l.Id != Id && l.Factory.Length > 0 && l.Factory == Text("factory")))
         {
             if (await _shelf.ReadLotAsync(other.Id, cancellation) is { } stored && Read(JsonNode.Parse(stored.Document)!, out _) is { Decision: { } decision, Date: { } date } && Date is { } own && date < own)
             {
@@ -172,7 +194,8 @@ public sealed class LotDesk : IEditedDocument
 
     private void Judge()
     {
-        Pairs = [.. _listed.Select(r => new ReviewedPair(r, Reviews.Contains(r.Id), _found.GetValueOrDefault(r.Id))).OrderByDescending(p => p.InLot)];
+        var inLot = Reviews.ToHashSet(StringComparer.Ordinal);
+        Pairs = [.. _listed.Select(p => p with { InLot = inLot.Contains(p.Id), Found = _found.GetValueOrDefault(p.Id) }).OrderByDescending(p => p.InLot)];
         Outcome = null;
         var record = Read(Document, out var faults);
         Faults = faults;
@@ -187,23 +210,37 @@ public sealed class LotDesk : IEditedDocument
         }
         catch (FaultsException e)
         {
-            Faults = e.Faults;
+            Faults = [.. e.Faults.Select(AtTheRecord)];
         }
     }
 
-    /// <summary>Counts what is wrong with a pair: its findings, and its figures that lie outside their limits. Nothing is known of a review that was never examined.</summary>
-    private async Task CountAsync(string review, CancellationToken cancellation)
+    /// <summary>What the evidence has under the pull list stands in the record by itself.</summary>
+    public static Fault AtTheRecord(Fault fault)
     {
-        if (await _shelf.OutcomesAsync(review, cancellation) is not { } noted)
+        ArgumentNullException.ThrowIfNull(fault);
+        return fault.Where.StartsWith(Pull, StringComparison.Ordinal) ? fault with { Where = fault.Where[Pull.Length..] } : fault;
+    }
+
+    private static bool IsAt(Fault fault, string place) => fault.Where == place || (fault.Where.StartsWith(place, StringComparison.Ordinal) && fault.Where[place.Length] is '.' or '[');
+
+    /// <summary>A review of this lot that is not in the list of its style: of another style, older than the list goes, or off the shelf.</summary>
+    private async Task<(ReviewedPair Pair, bool OfStyle)> UnlistedAsync(string id, string style, CancellationToken cancellation)
+    {
+        if (await _shelf.ReadAsync(id, cancellation) is not { } stored || JsonPath.Parsed(stored.Document) is not { } review)
         {
-            return;
+            return (new ReviewedPair(id, id, null, false, true, null), false);
         }
 
-        using var document = JsonDocument.Parse(noted);
-        var past = PastOutcomes.Read(new ReviewOutcomes([.. document.RootElement.GetProperty("outcomes").EnumerateArray()]), review);
-        var wrong = past.Findings.Select(f => f.Severity).Concat(past.Figures.Where(f => f.Limit?.Rule(f.Measured) == Ruling.Outside).Select(f => f.Limit!.Severity)).ToImmutableArray();
-        _found = _found.SetItem(review, new CountOf(wrong.Count(s => s == Severity.Critical), wrong.Count(s => s == Severity.Major), wrong.Count(s => s == Severity.Minor)));
+        var other = JsonPath.Text(review["style"]?["name"]);
+        var words = Words(JsonPath.Text(review["build"]?["label"]), JsonPath.Text(review["pair"]?["size"]), other == style ? "" : other);
+        return (new ReviewedPair(id, words, null, true, true, null), other == style);
     }
+
+    private static string Words(string build, string size, string style) => string.Join(", ", new[] { build, size.Length > 0 ? $"size {size}" : "", style.Length > 0 ? $"style {style}" : "" }.Where(w => w.Length > 0));
+
+    /// <summary>Nothing is known of a review that was never examined or is off the shelf.</summary>
+    private async Task CountAsync(string review, CancellationToken cancellation) =>
+        _found = await _shelf.OutcomesAsync(review, cancellation) is { } noted ? _found.SetItem(review, PairCount.Of(noted, review)) : _found.Remove(review);
 
     private void Save()
     {

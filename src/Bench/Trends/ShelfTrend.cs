@@ -9,9 +9,8 @@ using Pairbench.Storage;
 namespace Pairbench.Bench.Trends;
 
 /// <summary>A figure and the findings of the shelf through the builds.</summary>
-/// <param name="Factories">Of the builds that have the figure, before one was chosen.</param>
 /// <param name="Series">Null where no figure is followed or no build has it.</param>
-public sealed record ShelfTrend(TrendSeries? Series, ImmutableArray<string> Factories, Outcome Outcome)
+public sealed record ShelfTrend(TrendSeries? Series, Outcome Outcome)
 {
     private const string Measuring = "measuring";
 
@@ -23,15 +22,11 @@ public sealed record ShelfTrend(TrendSeries? Series, ImmutableArray<string> Fact
     public static async Task<ShelfTrend> OfAsync(IReviewShelf shelf, string address, string style, string factory, int? baseline, CancellationToken cancellation)
     {
         ArgumentNullException.ThrowIfNull(shelf);
-        var all = address.Length == 0 ? [] : await shelf.FiguresAsync(new FigureQuery(address, style), cancellation);
-        var figures = factory.Length == 0 ? all : [.. all.Where(f => f.Review.Factory == factory)];
+        var figures = address.Length == 0 ? [] : await shelf.FiguresAsync(new FigureQuery(address, style, factory), cancellation);
         var findings = await shelf.FindingsAsync(new FindingQuery(style, factory), cancellation);
         var limit = figures.IsEmpty ? null : await LimitAsync(shelf, figures[^1].Review.Id, address, cancellation);
         var series = figures.IsEmpty ? null : Follow(figures, limit, baseline);
-        return new ShelfTrend(
-            series,
-            [.. all.Select(f => f.Review.Factory).Where(f => f.Length > 0).Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal)],
-            TrendExamination.Of(series?.Chart is null ? [] : [series], [.. findings.Select(Counted)]));
+        return new ShelfTrend(series, TrendExamination.Of(series?.Chart is null ? [] : [series], [.. findings.Select(Counted)]));
     }
 
     private static TrendSeries Follow(ImmutableArray<ShelfFigure> figures, Limit? limit, int? baseline)

@@ -62,13 +62,15 @@ public static class CorrectionWorkbook
         ArgumentNullException.ThrowIfNull(glossary);
         ArgumentNullException.ThrowIfNull(known);
         var rows = Rows(content, name);
-        var keys = rows.Select(r => r.Cells.Where(c => c.Value.StartsWith(KeyPrefix, StringComparison.Ordinal)).ToImmutableDictionary(c => c.Value[KeyPrefix.Length..], c => c.Key)).FirstOrDefault(k => k.ContainsKey("address"))
+        var keys = rows.Select(r => r.Cells.Where(c => c.Value.StartsWith(KeyPrefix, StringComparison.Ordinal)).OrderBy(c => c.Key.Length).ThenBy(c => c.Key, StringComparer.Ordinal).ToLookup(c => c.Value[KeyPrefix.Length..], c => c.Key, StringComparer.Ordinal)).FirstOrDefault(k => k.Contains("address"))
             ?? throw new FaultsException(new Fault(name, "has no row that names the columns", "send back the sheet that was sent out, with its hidden first row and first column"));
         var faults = new List<Fault>();
         var replies = ImmutableDictionary.CreateBuilder<string, CorrectionReply>(StringComparer.Ordinal);
         foreach (var row in rows)
         {
-            string Of(string key) => keys.TryGetValue(key, out var column) && row.Cells.TryGetValue(column, out var text) ? text.Trim() : "";
+            // A copied column has the key of the one that it was copied from: what stands in either counts.
+            ImmutableArray<string> Said(string key) => [.. keys[key].Select(c => row.Cells.GetValueOrDefault(c, "").Trim()).Where(t => t.Length > 0).Distinct(StringComparer.Ordinal)];
+            string Of(string key) => Said(key).FirstOrDefault("");
             var address = Of("address");
             if (!address.Contains('/', StringComparison.Ordinal) || Answers.All(a => Of(a).Length == 0))
             {
@@ -78,6 +80,11 @@ public static class CorrectionWorkbook
             var place = string.Create(CultureInfo.InvariantCulture, $"{name}, row {row.Number}");
             var state = glossary.State(Of("state"));
             var on = Date(Of("answered-on"));
+            foreach (var twice in Answers.Order(StringComparer.Ordinal).Where(a => Said(a).Length > 1))
+            {
+                faults.Add(new Fault($"{place}, {glossary.English(twice)}", $"stands in the columns {string.Join(" and ", keys[twice])} with different words", "keep the column that counts and delete its copy"));
+            }
+
             if (!known.Contains(address))
             {
                 faults.Add(new Fault(place, $"answers '{address}', which this review does not ask about", "send back the sheet of this review"));

@@ -71,6 +71,7 @@ public sealed class BuildUpTests(BenchFixture bench)
             await opened.SavedAsync();
         }
 
+        await Assertions.Expect(page.GetByRole(AriaRole.Button, new() { Name = "Across: a line and clicks" })).ToBeDisabledAsync();
         var section = page.GetByRole(AriaRole.Region, new() { Name = "Section, main" });
         await Assertions.Expect(section.GetByText("Between foot and ground")).ToBeVisibleAsync();
         await Assertions.Expect(section.GetByText("Boundary 4 as found")).ToBeVisibleAsync();

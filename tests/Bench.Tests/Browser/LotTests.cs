@@ -35,6 +35,9 @@ public sealed class LotTests(BenchFixture bench)
         await page.GetByLabel("Pairs of each size").FillAsync("41: 400, 42: eight");
         await page.GetByLabel("Pairs of each size").PressAsync("Tab");
         await Assertions.Expect(page.GetByText("'42: eight' is no size with its pairs")).ToBeVisibleAsync();
+        await page.GetByLabel("Pairs of each size").FillAsync("41: 400, 42: 1800");
+        await page.GetByLabel("Pairs of each size").PressAsync("Tab");
+        await Assertions.Expect(page.Locator("#sizes-says")).ToContainTextAsync("adds up to 2200 pairs");
         await page.GetByLabel("Pairs of each size").FillAsync("41: 400, 42: 800");
         await page.GetByLabel("Pairs of each size").PressAsync("Tab");
         await page.GetByText("Pairs to pull, drawn with seed 1").ClickAsync();

@@ -37,6 +37,14 @@ public sealed class TrendTests(BenchFixture bench)
 
         await page.GetByLabel("Factory").SelectOptionAsync("South works");
         await Assertions.Expect(page.GetByText("Nothing can be told yet: there are too few builds")).ToBeVisibleAsync();
+
+        // Without a figure the factory still stands there to be taken off, and a number that is none is told at its field.
+        await page.GetByLabel("Figure").SelectOptionAsync("");
+        await Assertions.Expect(page.GetByText("Pick a figure to see it over the builds")).ToBeVisibleAsync();
+        await Assertions.Expect(page.GetByLabel("Factory")).ToHaveValueAsync("South works");
+        await page.GetByLabel("Limits set by").FillAsync("1");
+        await page.GetByLabel("Limits set by").PressAsync("Tab");
+        await Assertions.Expect(page.Locator("#trend-first-says")).ToContainTextAsync("'1' is no number of builds");
         Assert.Empty(opened.Errors);
 
         await page.SetViewportSizeAsync(390, 844);

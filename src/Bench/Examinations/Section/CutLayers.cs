@@ -1,0 +1,57 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using System.Text.Json.Nodes;
+using Pairbench.Bench.Sheets;
+
+namespace Pairbench.Bench.Examinations.Section;
+
+/// <summary>The list of layers of a section as the page changes it.</summary>
+public static class CutLayers
+{
+    private const string Made = "layer-";
+    private const string BeforeOven = "before-oven";
+
+    /// <summary>A new layer with an id that no other has.</summary>
+    public static JsonObject New(IEnumerable<JsonNode?> layers)
+    {
+        var taken = layers.Select(l => JsonPath.Text(l?["id"])).ToHashSet(StringComparer.Ordinal);
+        return new JsonObject { ["id"] = Enumerable.Range(1, taken.Count + 1).Select(n => Made + n.ToString(CultureInfo.InvariantCulture)).First(n => !taken.Contains(n)), ["fitted"] = BeforeOven };
+    }
+
+    /// <summary>Takes away the layers that are as they were made, with boundaries which are gone now: nobody has said anything of them.</summary>
+    public static void DropUnsaid(JsonArray layers)
+    {
+        ArgumentNullException.ThrowIfNull(layers);
+        for (var i = layers.Count - 1; i >= 0; i--)
+        {
+            if (layers[i] is JsonObject layer && layer.All(p => p.Key is "id" or "fitted") && JsonPath.Text(layer["id"]).StartsWith(Made, StringComparison.Ordinal) && JsonPath.Text(layer["fitted"]) == BeforeOven)
+            {
+                layers.RemoveAt(i);
+            }
+        }
+    }
+
+    /// <summary>The layers as the stack of an oven entry that takes their thicknesses. What is not stated of a layer is left out, so that the oven asks for it.</summary>
+    /// <param name="ids">Of the layers, as their figures have them.</param>
+    /// <param name="section">Id of the section.</param>
+    public static JsonArray Stack(ImmutableArray<JsonObject> layers, IReadOnlyList<string> ids, string section)
+    {
+        ArgumentNullException.ThrowIfNull(ids);
+        return new JsonArray([.. layers.Select((layer, i) =>
+        {
+            var stacked = new JsonObject { ["id"] = ids[i] };
+            void Take(string name)
+            {
+                if (JsonPath.Text(layer[name]) is { Length: > 0 } stated)
+                {
+                    stacked[name] = stated;
+                }
+            }
+
+            Take("material");
+            stacked["thicknessMm"] = new JsonObject { ["from"] = $"section/{section}/{ids[i]}.thickness" };
+            Take("fitted");
+            return (JsonNode)stacked;
+        })]);
+    }
+}

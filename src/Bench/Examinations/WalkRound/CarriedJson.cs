@@ -1,0 +1,37 @@
+using System.Globalization;
+using System.Text.Json.Nodes;
+using Pairbench.Bench.Findings;
+
+namespace Pairbench.Bench.Examinations.WalkRound;
+
+/// <summary>An open finding as the walk round of the next build asks for it.</summary>
+public static class CarriedJson
+{
+    public static JsonObject Of(OpenFinding open)
+    {
+        ArgumentNullException.ThrowIfNull(open);
+        var (finding, last) = (open.Followed, open.Followed.Last);
+        var json = new JsonObject
+        {
+            ["finding"] = FindingHistory.Address(last),
+            ["words"] = finding.Words,
+            ["severity"] = last.Severity.ToString().ToLowerInvariant(),
+        };
+        void Put(string name, string? value)
+        {
+            if (!string.IsNullOrEmpty(value))
+            {
+                json[name] = value;
+            }
+        }
+
+        Put("check", last.Check);
+        Put("component", last.Component);
+        Put("side", last.Side);
+        Put("zone", open.Zone);
+        Put("since", finding.Since?.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture));
+        Put("owner", finding.Owner);
+        Put("by", finding.By?.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture));
+        return json;
+    }
+}

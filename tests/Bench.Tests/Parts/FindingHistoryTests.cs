@@ -1,0 +1,82 @@
+using Pairbench.Bench.Examinations.WalkRound;
+using Pairbench.Bench.Findings;
+using Pairbench.Storage;
+
+namespace Pairbench.Bench.Tests.Parts;
+
+public sealed class FindingHistoryTests
+{
+    private const string Style = "Followed";
+
+    private static CancellationToken Cancel => TemporaryShelf.Cancel;
+
+    [Fact]
+    public async Task What_was_not_seen_is_asked_again_and_what_was_fixed_is_not()
+    {
+        await using var temporary = await TemporaryShelf.OpenAsync();
+        var first = await FirstAsync(temporary);
+        await temporary.ExaminedAsync(Style, "bulk 2", "2026-02-01", $$"""
+            { "carried": [ { "finding": "{{first.Id}}/walk-round/main/tongue", "words": "The tongue stands askew", "answer": "not-seen" }, { "finding": "{{first.Id}}/walk-round/main/inside-glue", "words": "Glue on the upper", "answer": "fixed" } ] }
+            """);
+
+        var found = Assert.Single(await FindingHistory.OpenBeforeAsync(temporary.Shelf, Build("bulk 3", 3), Cancel));
+
+        var open = found.Followed;
+        Assert.Equal($"{first.Id}/walk-round/main/tongue", open.Address);
+        Assert.Equal("not seen", open.Now);
+        var json = CarriedJson.Of(found);
+        Assert.Equal(
+            (open.Address, "The tongue stands askew", "left", "throat", "2026-01-01"),
+            (json["finding"]!.GetValue<string>(), json["words"]!.GetValue<string>(), json["side"]!.GetValue<string>(), json["zone"]!.GetValue<string>(), json["since"]!.GetValue<string>()));
+    }
+
+    [Fact]
+    public async Task Other_pairs_of_a_build_and_later_builds_are_none_of_its_past()
+    {
+        await using var temporary = await TemporaryShelf.OpenAsync();
+        var first = await FirstAsync(temporary);
+        var carried = $$"""{ "finding": "{{first.Id}}/walk-round/main/tongue", "words": "The tongue stands askew", "answer": "still-there" }""";
+        await temporary.ExaminedAsync(Style, "bulk 2", "2026-02-01", $$"""{ "carried": [ {{carried}} ], "items": [ { "check": "lining-wrinkles", "answer": "finding", "words": "The lining is creased" } ] }""");
+        await temporary.ExaminedAsync(Style, "bulk 3", "2026-03-01", """{ "items": [ { "check": "laces", "answer": "finding", "words": "A lace is short" } ] }""");
+
+        var open = await FindingHistory.OpenBeforeAsync(temporary.Shelf, Build("bulk 2", 2), Cancel);
+
+        Assert.Equal(["Glue on the upper", "The tongue stands askew"], open.Select(f => f.Followed.Words).Order());
+        Assert.All(open, f => Assert.Equal(first.Id, f.Followed.Last.Review.Id));
+    }
+
+    [Fact]
+    public async Task Of_two_pairs_of_a_build_the_one_that_still_has_it_keeps_it_open()
+    {
+        await using var temporary = await TemporaryShelf.OpenAsync();
+        var first = await FirstAsync(temporary);
+        foreach (var answer in new[] { "still-there", "fixed" })
+        {
+            await temporary.ExaminedAsync(Style, "bulk 2", "2026-02-01", $$"""{ "carried": [ { "finding": "{{first.Id}}/walk-round/main/tongue", "words": "The tongue stands askew", "answer": "{{answer}}" } ] }""");
+        }
+
+        var open = await FindingHistory.OpenBeforeAsync(temporary.Shelf, Build("bulk 3", 3), Cancel);
+
+        var tongue = Assert.Single(open, f => f.Followed.Words == "The tongue stands askew").Followed;
+        Assert.EndsWith("walk-round/main/carried-1", tongue.Last.Address, StringComparison.Ordinal);
+        Assert.Equal(2, tongue.Addresses.Count);
+    }
+
+    [Fact]
+    public async Task What_is_found_anew_without_being_asked_is_asked_for_once()
+    {
+        await using var temporary = await TemporaryShelf.OpenAsync();
+        await FirstAsync(temporary);
+        var second = await temporary.ExaminedAsync(Style, "bulk 2", "2026-02-01", """{ "items": [ { "check": "tongue", "answer": "finding", "side": "left", "place": "throat", "words": "Askew again" } ] }""");
+
+        var open = await FindingHistory.OpenBeforeAsync(temporary.Shelf, Build("bulk 3", 3), Cancel);
+
+        Assert.Equal([$"{second.Id}/walk-round/main/tongue"], open.Where(f => f.Followed.Last.Check == "tongue").Select(f => f.Followed.Address));
+    }
+
+    private static Task<StoredReview> FirstAsync(TemporaryShelf temporary) => temporary.ExaminedAsync(Style, "bulk 1", "2026-01-01", """
+        { "items": [ { "check": "tongue", "answer": "finding", "side": "left", "place": "throat", "words": "The tongue stands askew" }, { "check": "inside-glue", "answer": "finding", "words": "Glue on the upper" } ] }
+        """);
+
+    private static ReviewMark Build(string label, int month) => new("the one at hand", Style, label, "", "", new DateOnly(2026, month, 1));
+}

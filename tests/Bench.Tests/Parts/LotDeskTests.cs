@@ -1,0 +1,88 @@
+using System.Globalization;
+using Pairbench.Bench.Lots;
+using Pairbench.Footwear;
+using Pairbench.Footwear.Lot;
+
+namespace Pairbench.Bench.Tests.Parts;
+
+public sealed class LotDeskTests
+{
+    private static CancellationToken Cancel => TemporaryShelf.Cancel;
+
+    [Fact]
+    public async Task Every_review_of_the_lot_is_listed_whatever_its_style()
+    {
+        await using var temporary = await TemporaryShelf.OpenAsync();
+        const string Found = """{ "items": [ { "check": "tongue", "answer": "finding", "severity": "major", "words": "Askew" } ] }""";
+        var own = await temporary.ExaminedAsync("Quay", "carton 1", "2026-01-01", Found);
+        var other = await temporary.ExaminedAsync("Jetty", "carton 2", "2026-01-01", Found);
+        var gone = await temporary.ExaminedAsync("Quay", "carton 3", "2026-01-01", Found);
+        await temporary.Shelf.DeleteAsync(gone.Id, Cancel);
+
+        var desk = await DeskAsync(temporary, $$""" "reviews": ["{{own.Id}}", "{{other.Id}}", "{{gone.Id}}"], """);
+
+        Assert.Equal(["carton 1", "carton 2, style Jetty", gone.Id], desk.Pairs.Where(p => p.InLot).Select(p => p.Words));
+        Assert.Equal([new CountOf(0, 1, 0), new CountOf(0, 1, 0), null], desk.Pairs.Select(p => p.Found));
+        Assert.Equal([true, true, false], desk.Pairs.Select(p => p.IsThere));
+        await desk.TakeAsync(other.Id, false, Cancel);
+        Assert.False(desk.Pairs.Single(p => p.Id == other.Id).InLot);
+    }
+
+    [Fact]
+    public async Task Sizes_that_add_up_to_more_than_the_lot_are_told_at_the_sizes()
+    {
+        await using var temporary = await TemporaryShelf.OpenAsync();
+
+        var desk = await DeskAsync(temporary, """ "cartons": 10, "sizes": { "41": 1000, "42": 800 }, """);
+
+        Assert.Null(desk.Outcome);
+        Assert.Contains("adds up to 1800 pairs", Assert.Single(desk.FaultsAt("sizes")).ToString(), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_fault_that_no_field_tells_of_is_told_elsewhere()
+    {
+        Fault[] faults = [new("sizes['41']", "is 0", "give one"), new("aql", "is empty", "give one"), new("aql.major", "is 3", "give 2.5"), new("found.major", "is 9", "give fewer")];
+
+        Assert.Equal(["aql", "found.major"], LotDesk.Elsewhere(faults, ["sizes", "aql/major"]).Select(f => f.Where));
+    }
+
+    [Fact]
+    public async Task More_than_two_hundred_later_lots_do_not_hide_the_history()
+    {
+        await using var temporary = await TemporaryShelf.OpenAsync();
+        foreach (var day in new[] { 1, 2 })
+        {
+            await temporary.Shelf.CreateLotAsync(Lot($"refused {day}", $"2025-01-0{day}", """ "decision": { "accepted": false, "by": "B. Reader", "on": "2025-02-01", "inspected": 80, "found": 9 }, """), Cancel);
+        }
+
+        for (var i = 0; i < 200; i++)
+        {
+            await temporary.Shelf.CreateLotAsync(Lot(string.Create(CultureInfo.InvariantCulture, $"later {i}"), "2026-12-01", ""), Cancel);
+        }
+
+        var desk = await DeskAsync(temporary, "");
+
+        Assert.Contains("After lot 2: tightened", ((Cell.Text)desk.Outcome!.Tables.Single(t => t.Id == "switching").Rows[0][0]).Words, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_figure_on_which_a_finding_rests_counts_once()
+    {
+        const string Noted = """
+            { "outcomes": [ { "examination": "seams", "entry": "main",
+              "figures": [ { "id": "row.skipped", "value": 3, "unit": "1", "limit": { "max": 0, "severity": "major" } }, { "id": "row.pitch", "value": 9, "unit": "mm", "limit": { "max": 4, "severity": "minor" } } ],
+              "findings": [ { "id": "row-skipped", "severity": "major", "words": "Three stitches are skipped", "figure": "row.skipped" } ] } ] }
+            """;
+
+        Assert.Equal(new CountOf(0, 1, 1), PairCount.Of(Noted, "one"));
+        Assert.Equal(new CountOf(0, 1, 1), PairCount.Of(Noted.Replace("\"figure\": \"row", "\"figure\": \"seams/main/row", StringComparison.Ordinal), "one"));
+    }
+
+    private static async Task<LotDesk> DeskAsync(TemporaryShelf temporary, string more) =>
+        (await LotDesk.OpenAsync((await temporary.Shelf.CreateLotAsync(Lot("PO 7", "2026-03-01", more), Cancel)).Id, temporary.Shelf, TemporaryShelf.Catalogue, Cancel))!;
+
+    private static string Lot(string name, string date, string more) => $$"""
+        { "format": "pairbench-lot/1", {{more}} "name": "{{name}}", "style": "Quay", "factory": "North works", "date": "{{date}}", "lotSize": 1200, "aql": { "major": 2.5 } }
+        """;
+}
