@@ -25,9 +25,7 @@ public static class CustomaryUnits
     public static Limit Of(Limit limit, string unit)
     {
         ArgumentNullException.ThrowIfNull(limit);
-        return new Limit(Bound(limit.Min), Bound(limit.Max), limit.Severity, limit.Source, limit.Probability);
-
-        double? Bound(double? bound) => bound is { } b && Units.TryConvert(b, unit, For(unit), out var converted) ? Rounded(converted) : bound;
+        return limit.In(unit, For(unit)) ?? limit;
     }
 
     /// <summary>Ten significant digits: what a conversion adds beyond them is noise of the arithmetic.</summary>

@@ -61,6 +61,21 @@ public sealed record Limit
     /// <summary>Probability that proves the value inside.</summary>
     public double Probability { get; }
 
+    /// <summary>The same limit for a figure in another unit.</summary>
+    /// <param name="from">The UCUM unit in which this limit is given.</param>
+    /// <returns>Null where a number in the one unit cannot be turned into the other.</returns>
+    public Limit? In(string from, string to)
+    {
+        if (from == to)
+        {
+            return this;
+        }
+
+        return Units.AreComparable(from, to) ? new Limit(Bound(Min), Bound(Max), Severity, Source, Probability) : null;
+
+        double? Bound(double? bound) => bound is { } b && Units.TryConvert(b, from, to, out var converted) ? CustomaryUnits.Rounded(converted) : null;
+    }
+
     /// <summary>Probability that the true value lies in the limit (JCGM 106:2012, 7).</summary>
     public double Conformance(Measured measured)
     {

@@ -35,7 +35,7 @@ public sealed record Difference(PastFigure Before, PastFigure After, Measured Of
         ArgumentNullException.ThrowIfNull(before);
         ArgumentNullException.ThrowIfNull(after);
         return Units.TryConvert(after.Measured, before.Measured.Unit, out var converted)
-            ? new Difference(before, after with { Measured = converted }, converted - before.Measured, tolerance)
+            ? new Difference(before, after with { Measured = converted, Limit = after.Limit?.In(after.Measured.Unit, converted.Unit) }, converted - before.Measured, tolerance)
             : null;
     }
 

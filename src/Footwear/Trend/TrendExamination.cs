@@ -207,7 +207,7 @@ public sealed class TrendExamination : Examination<TrendEvidence>
         var found = builds.Select(b => (b.Build, Figures: b.Outcomes.SelectMany(o => o.Figures).Where(f => f.Address == address).ToImmutableArray())).Where(b => !b.Figures.IsEmpty).ToImmutableArray();
         var latest = found[^1].Figures[^1];
         var points = found.Select(b => new TrendPoint(b.Build, [.. b.Figures.Select(f => Units.TryConvert(f.Measured, latest.Measured.Unit, out var same) ? same : null).OfType<Measured>()])).Where(p => !p.Values.IsEmpty);
-        var limit = evidence.Specification is { } stated && stated.TryGetValue(address, out var own) ? own.For(null) : found.SelectMany(b => b.Figures).LastOrDefault(f => f.Limit is not null)?.Limit;
+        var limit = evidence.Specification is { } stated && stated.TryGetValue(address, out var own) ? own.For(null) : found.SelectMany(b => b.Figures).Select(f => f.Limit?.In(f.Measured.Unit, latest.Measured.Unit)).LastOrDefault(l => l is not null);
         return TrendSeries.Of(address, latest.Label, latest.Measured.Unit, [.. points], limit, evidence.Chart, evidence.Baseline, rules);
     }
 

@@ -61,13 +61,13 @@ public sealed record TrendSeries(string Address, string Label, string Unit, Immu
         get
         {
             var chart = Chart ?? throw new InvalidOperationException("A centre takes a chart.");
-            if (HasSigma)
-            {
-                return Measured.Of(chart.Center, Unit, "sampling of the process", chart.Sigma / Math.Sqrt(Readings.Length), Evaluation.TypeA, chart.SigmaDegreesOfFreedom);
-            }
-
             var first = Points[..Baseline];
             Measured[] readings = Kind == TrendChart.Averages ? [.. first.SelectMany(p => p.Values)] : [.. first.Select(p => p.Measured)];
+            if (HasSigma)
+            {
+                return Measured.Of(chart.Center, Unit, "sampling of the process", chart.Sigma / Math.Sqrt(readings.Length), Evaluation.TypeA, chart.SigmaDegreesOfFreedom);
+            }
+
             return Measured.Of(chart.Center, Unit, Measured.Linear(Unit, [.. readings.Select(r => (r, 1.0 / readings.Length))]).Budget);
         }
     }

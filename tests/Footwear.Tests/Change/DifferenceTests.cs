@@ -71,6 +71,17 @@ public class DifferenceTests
         Assert.Equal(20, Difference.Between(Figure(Measured.Exact(10, "mm")), Figure(Measured.Exact(3, "cm")), null)!.Of.Value, 9);
     }
 
+    [Fact]
+    public void TheLimitOfTheLaterFigureComesAlongIntoTheUnitOfTheEarlierOne()
+    {
+        var later = Figure(Measured.Exact(3, "cm")) with { Limit = new Limit(2.5, 3.5, Severity.Major, "style") };
+
+        var after = Difference.Between(Figure(Measured.Exact(28, "mm")), later, null)!.After;
+
+        Assert.Equal((25.0, 35.0), (after.Limit!.Min, after.Limit.Max));
+        Assert.Equal(Ruling.Within, after.Limit.Rule(after.Measured));
+    }
+
     /// <summary>Share of pairs with one of the words. Half of the variance of each value is a cause that both share, so that it cancels.</summary>
     private static double Share(int seed, Func<double, double> truth, Func<double, double> tolerance, params ImmutableArray<ChangeWord> words)
     {

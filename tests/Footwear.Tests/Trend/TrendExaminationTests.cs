@@ -196,6 +196,29 @@ public class TrendExaminationTests
         Assert.Contains("beyond the control limits", plate.Caption, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public void ALimitInAnotherUnitIsTurnedIntoThatOfTheSeries()
+    {
+        static string Build(int i, double value, string unit, string limit) => $$"""
+            { "label": "build {{i}}", "outcomes": [ { "examination": "readings", "figures": [ { "id": "mass", "value": {{value.ToString(CultureInfo.InvariantCulture)}}, "unit": "{{unit}}", "standardUncertainty": 0{{limit}} } ] } ] }
+            """;
+        var kilograms = Steady[..5].Select((v, i) => Build(i, (v + 340) / 1000, "kg", """, "limit": { "min": 0.39, "max": 0.41 }"""));
+        var grams = Steady[5..].Select((v, i) => Build(i + 5, v + 340, "g", ""));
+        var figures = Examine($$"""{ "reviews": [ {{string.Join(",", kilograms.Concat(grams))}} ] }""").Figures;
+        double Value(string name) => figures.Single(f => f.Id == $"readings.main.mass.{name}").Measured.Value;
+        Assert.Equal("g", figures.Single(f => f.Id == "readings.main.mass.centre").Measured.Unit);
+        Assert.Equal(20 / (6 * Value("sigma")), Value("cp"), 8);
+        Assert.Equal((410 - Value("centre")) / (3 * Value("sigma")), Value("cpk"), 8);
+    }
+
+    [Fact]
+    public void TheCentreIsAsSureAsTheReadingsThatSetIt()
+    {
+        var outcome = Examine(Evidence([.. Enumerable.Repeat(Steady, 4).SelectMany(v => v)], more: """ "baseline": 4 """));
+        Assert.Equal(Steady[..4].Average(), Of(outcome, "centre").Measured.Value, 10);
+        Assert.Equal(Of(outcome, "sigma").Measured.Value / 2, Of(outcome, "centre").Measured.StandardUncertainty, 10);
+    }
+
     private static Figure Of(Outcome outcome, string name) => outcome.Figures.Single(f => f.Id == $"hardness.outsole.left.hardness.{name}");
 
     private static string Evidence(double[] values, string limit = "null", string more = "")
