@@ -7,13 +7,15 @@ namespace Pairbench.Footwear.Change;
 
 /// <summary>What the examinations found in one review: the document of <c>examine --json</c>, and what the review says of its pair.</summary>
 /// <param name="Label">What the review is called in the comparison, such as <c>bulk 2</c>; else the label of its build.</param>
+/// <param name="Id">Id of the review on the shelf, by which later reviews name the findings that they carry from it.</param>
 /// <param name="Outcomes">Outcomes in the form that <c>examine --json</c> and <c>run --json</c> print.</param>
 public sealed record ReviewOutcomes(
     [MaxLength(500), Description("outcomes as printed by examine --json")] ImmutableArray<JsonElement> Outcomes,
     string? Label = null,
     Style? Style = null,
     Build? Build = null,
-    Pair? Pair = null);
+    Pair? Pair = null,
+    string? Id = null);
 
 /// <summary>Evidence of the change examination.</summary>
 /// <param name="Before">The build, confirmation sample or peer's shoe that the other is held against.</param>

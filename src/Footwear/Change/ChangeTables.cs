@@ -10,7 +10,7 @@ internal static class ChangeTables
     public static IEnumerable<Table> Of(ChangeEvidence evidence, PastOutcomes before, ImmutableArray<PastOutcomes> between, PastOutcomes after, ImmutableArray<Difference> differences)
     {
         var rows = Rows(before, after).ToImmutableArray();
-        var findings = Findings(before, after).ToImmutableArray();
+        var findings = Findings(before, between, after).ToImmutableArray();
         IEnumerable<Table> tables =
         [
             Follows(differences, rows, findings),
@@ -116,13 +116,15 @@ internal static class ChangeTables
         .GroupBy(r => r.Key, StringComparer.Ordinal)
         .ToImmutableSortedDictionary(g => g.Key, g => string.Join(" | ", g.Select(r => r.Words)), StringComparer.Ordinal);
 
-    private static IEnumerable<FindingChange> Findings(PastOutcomes before, PastOutcomes after)
+    private static IEnumerable<FindingChange> Findings(PastOutcomes before, ImmutableArray<PastOutcomes> between, PastOutcomes after)
     {
         var old = before.Findings.ToLookup(f => f.Complaint, StringComparer.Ordinal);
-        var now = after.Findings.ToLookup(f => f.Complaint, StringComparer.Ordinal);
-        foreach (var finding in after.Findings)
+        var found = after.Findings.Select(f => (Finding: f, From: CarriedFindings.FoundAs(f, before, between))).ToImmutableArray();
+        var carried = found.Select(f => f.From?.Address).OfType<string>().ToHashSet(StringComparer.Ordinal);
+        var anew = found.Where(f => f.From is null).Select(f => f.Finding.Complaint).ToHashSet(StringComparer.Ordinal);
+        foreach (var (finding, from) in found)
         {
-            var was = old[finding.Complaint].FirstOrDefault();
+            var was = from ?? old[finding.Complaint].FirstOrDefault();
             var state = was is null ? FindingChange.New
                 : was.Severity < finding.Severity ? FindingChange.Worse
                 : was.Severity > finding.Severity ? FindingChange.Milder
@@ -130,7 +132,7 @@ internal static class ChangeTables
             yield return Row(state, finding);
         }
 
-        foreach (var finding in before.Findings.Where(f => !now.Contains(f.Complaint)))
+        foreach (var finding in before.Findings.Where(f => !carried.Contains(f.Address) && !anew.Contains(f.Complaint)))
         {
             yield return Row(FindingChange.Gone, finding);
         }

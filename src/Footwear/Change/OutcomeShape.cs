@@ -39,4 +39,5 @@ internal sealed record FindingShape(
     string? Check = null,
     string? Component = null,
     string? Side = null,
-    string? Zone = null);
+    string? Zone = null,
+    string? CarriedFrom = null);

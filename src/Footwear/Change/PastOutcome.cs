@@ -12,7 +12,8 @@ public sealed record PastFigure(string Address, string Label, Measured Measured,
 
 /// <summary>A finding as an earlier examination printed it.</summary>
 /// <param name="Address">Full address in its review.</param>
-public sealed record PastFinding(string Address, Severity Severity, string Words, string Check, string Component, string Side, string Zone)
+/// <param name="CarriedFrom">Id of the review and address of the finding that it was carried from; empty where it was found anew.</param>
+public sealed record PastFinding(string Address, Severity Severity, string Words, string Check, string Component, string Side, string Zone, string CarriedFrom)
 {
     /// <summary>What makes two findings of two reviews the same complaint: the check where there is one, and the place.</summary>
     public string Complaint => string.Join('|', Check.Length > 0 ? Check : Words, Component, Side, Zone);
@@ -24,7 +25,8 @@ public sealed record PastFinding(string Address, Severity Severity, string Words
 public sealed record PastRow(string Table, string Key, string Words);
 
 /// <summary>What one review found, read back from the form in which outcomes are printed.</summary>
-public sealed record PastOutcomes(string Label, ImmutableArray<PastFigure> Figures, ImmutableArray<PastFinding> Findings, ImmutableArray<PastRow> Rows)
+/// <param name="Id">Id of the review on the shelf; empty where it is not known.</param>
+public sealed record PastOutcomes(string Id, string Label, ImmutableArray<PastFigure> Figures, ImmutableArray<PastFinding> Findings, ImmutableArray<PastRow> Rows)
 {
     private const double Coverage = 0.95;
 
@@ -49,7 +51,7 @@ public sealed record PastOutcomes(string Label, ImmutableArray<PastFigure> Figur
                 var read = ShapeReader.Read<OutcomeShape>(review.Outcomes[i], place, out var _);
                 var address = $"{read.Examination}/{read.Entry}";
                 figures.AddRange(Listed(read.Figures).Select((f, k) => Figure(f, address, $"{place}.figures[{k}]", where)));
-                findings.AddRange(Listed(read.Findings).Select(f => new PastFinding($"{address}/{f.Id}", f.Severity, f.Words, f.Check ?? "", f.Component ?? "", f.Side ?? "", f.Zone ?? "")));
+                findings.AddRange(Listed(read.Findings).Select(f => new PastFinding($"{address}/{f.Id}", f.Severity, f.Words, f.Check ?? "", f.Component ?? "", f.Side ?? "", f.Zone ?? "", f.CarriedFrom ?? "")));
                 rows.AddRange(Tables(review.Outcomes[i], address));
             }
             catch (FaultsException e)
@@ -61,7 +63,7 @@ public sealed record PastOutcomes(string Label, ImmutableArray<PastFigure> Figur
         faults.AddRange(figures.GroupBy(f => f.Address, StringComparer.Ordinal).Where(g => g.Count() > 1)
             .Select(g => new Fault($"{where}.outcomes", $"has the figure '{g.Key}' {g.Count()} times", "give each outcome of a review once")));
         return faults.Count == 0
-            ? new PastOutcomes(review.Label ?? review.Build?.Label ?? where, [.. figures], [.. findings], [.. rows])
+            ? new PastOutcomes(review.Id ?? "", review.Label ?? review.Build?.Label ?? where, [.. figures], [.. findings], [.. rows])
             : throw new FaultsException(faults);
     }
 

@@ -10,7 +10,7 @@ public static partial class ReviewComparison
 {
     /// <summary>One review as evidence of a comparison.</summary>
     /// <param name="outcomes">The document of <c>examine --json</c>, or a list of outcomes.</param>
-    /// <param name="name">What tells its own causes from those of the other reviews, such as its id on the shelf.</param>
+    /// <param name="name">What tells its own causes from those of the other reviews, such as its id on the shelf; findings carried from it are known by it.</param>
     /// <exception cref="FaultsException">There are no outcomes in the document.</exception>
     public static ReviewOutcomes Of(Review review, JsonElement outcomes, string name)
     {
@@ -21,7 +21,7 @@ public static partial class ReviewComparison
             throw new FaultsException(new Fault(name, "has no outcomes", "give what examine --json prints"));
         }
 
-        return new ReviewOutcomes([.. list.EnumerateArray().Select(o => WithOwnCauses(o, name))], review.Build.Label, review.Style, review.Build, review.Pair);
+        return new ReviewOutcomes([.. list.EnumerateArray().Select(o => WithOwnCauses(o, name))], review.Build.Label, review.Style, review.Build, review.Pair, name);
     }
 
     /// <inheritdoc cref="Of(Review, JsonElement, string)"/>

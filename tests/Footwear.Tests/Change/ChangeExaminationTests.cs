@@ -59,6 +59,24 @@ public class ChangeExaminationTests
     }
 
     [Fact]
+    public void ACarriedFindingIsTheOneItWasCarriedFrom()
+    {
+        const string found = """{ "id": "glue", "severity": "minor", "words": "Glue on the toe.", "check": "glue", "component": "toe cap", "zone": "tip" }, { "id": "note", "severity": "minor", "words": "Loose thread." }""";
+        static string Carried(string from, string id) => $$"""{ "id": "{{id}}", "severity": "minor", "words": "{{from}} (still there)", "carriedFrom": "{{from}}" }""";
+        static string Review(string id, string findings) => $$"""{ "id": "{{id}}", "outcomes": [ { "examination": "walk-round", "findings": [ {{findings}} ] } ] }""";
+        static IEnumerable<string> States(string evidence) => Column(Examine(evidence), "findings", "state");
+        var first = Review("one", found);
+
+        // Straight, with neither zone nor check; over a review between; back to one that both were carried from; from a review of which nothing is known.
+        var both = $"{Carried("one/walk-round/main/glue", "carried-1")}, {Carried("one/walk-round/main/note", "carried-2")}";
+        Assert.Equal(["still there", "still there"], States($$"""{ "before": {{first}}, "after": {{Review("two", both)}} }"""));
+        var again = $"{Carried("two/walk-round/main/carried-2", "carried-1")}, {Carried("two/walk-round/main/carried-1", "carried-2")}";
+        Assert.Equal(["still there", "still there"], States($$"""{ "before": {{first}}, "between": [ {{Review("two", both)}} ], "after": {{Review("three", again)}} }"""));
+        Assert.Equal(["still there", "no longer there"], States($$"""{ "before": {{Review("two", both)}}, "after": {{Review("three", Carried("one/walk-round/main/note", "carried-1"))}} }"""));
+        Assert.Equal(["new", "no longer there", "no longer there"], States($$"""{ "before": {{Review("two", both)}}, "after": {{Review("three", Carried("other/walk-round/main/carried-1", "carried-1"))}} }"""));
+    }
+
+    [Fact]
     public void LinesOfDutyThatChangedAreSaid()
     {
         static string Duty(string code) => $$"""{ "examination": "duty", "figures": [], "lines": [ { "code": "{{code}}", "rateText": "8.5%", "because": ["a"] } ], "missing": [] }""";
