@@ -49,23 +49,23 @@ internal static class ColourCautions
         }
 
         yield return "A grade given by eye goes before the camera's, which stands beside it.";
-        foreach (var pair in evidence.VisualGrades.GroupBy(g => $"{g.Pair[0]}..{g.Pair[1]}", StringComparer.Ordinal))
+        foreach (var (pair, grades) in evidence.LookedAt.Select(p => ($"{p[0]}..{p[1]}", evidence.VisualGrades.Where(g => g.IsOf(p[0], p[1])).ToImmutableArray())).Where(p => !p.Item2.IsEmpty))
         {
-            var graders = pair.Select(g => g.By?.Trim() ?? "").Where(by => by.Length > 0).Distinct(StringComparer.OrdinalIgnoreCase).Count();
-            if (pair.Any(g => string.IsNullOrWhiteSpace(g.By)))
+            var graders = grades.Select(g => g.By?.Trim() ?? "").Where(by => by.Length > 0).Distinct(StringComparer.OrdinalIgnoreCase).Count();
+            if (grades.Any(g => string.IsNullOrWhiteSpace(g.By)))
             {
-                yield return $"{pair.Key}: who graded by eye is not named: without it a factory contests a grade.";
+                yield return $"{pair}: who graded by eye is not named: without it a factory contests a grade.";
             }
 
-            if (pair.Count() == 1 || graders == 1)
+            if (grades.Length == 1 || graders == 1)
             {
-                yield return $"{pair.Key}: graded by one person only: a second grader shows how far eyes differ.";
+                yield return $"{pair}: graded by one person only: a second grader shows how far eyes differ.";
             }
 
-            if (figures.FirstOrDefault(f => f.Id == $"{pair.Key}.grey-scale")?.Measured is { } eye && figures.FirstOrDefault(f => f.Id == $"{pair.Key}.grey-scale-camera")?.Measured is { } camera && AreApart(eye.CoverageInterval(), camera.CoverageInterval()))
+            if (figures.FirstOrDefault(f => f.Id == $"{pair}.grey-scale")?.Measured is { } eye && figures.FirstOrDefault(f => f.Id == $"{pair}.grey-scale-camera")?.Measured is { } camera && AreApart(eye.CoverageInterval(), camera.CoverageInterval()))
             {
                 var interval = camera.CoverageInterval();
-                yield return string.Create(CultureInfo.InvariantCulture, $"{pair.Key}: the eye says {eye.Value:0.#}, the camera {camera.Value:0.0} (from {interval.Lower:0.0} to {interval.Upper:0.0}): they do not agree. Have it graded by a second person in the same light before it is ruled on.");
+                yield return string.Create(CultureInfo.InvariantCulture, $"{pair}: the eye says {eye.Value:0.#}, the camera {camera.Value:0.0} (from {interval.Lower:0.0} to {interval.Upper:0.0}): they do not agree. Have it graded by a second person in the same light before it is ruled on.");
             }
         }
     }

@@ -108,14 +108,18 @@ internal static class ColourChecks
 
         for (var i = 0; i < grades.Length; i++)
         {
-            foreach (var fault in Pair(grades[i].Pair, $"visualGrades[{i}].pair", ids, known))
+            Fault[] unnamed = [.. Pair(grades[i].Pair, $"visualGrades[{i}].pair", ids, known)];
+            foreach (var fault in unnamed)
             {
                 yield return fault;
             }
 
-            if (pairs.Length > 0 && !pairs.Any(p => p.SequenceEqual(grades[i].Pair)))
+            if (unnamed.Length == 0 && !evidence.LookedAt.Any(p => p.Length == 2 && grades[i].IsOf(p[0], p[1])))
             {
-                yield return new Fault($"visualGrades[{i}].pair", "is none of the pairs", "name a pair in the order that it stands under pairs");
+                yield return new Fault(
+                    $"visualGrades[{i}].pair",
+                    "is none of the pairs",
+                    pairs.IsEmpty ? $"name it under pairs too; without pairs each patch is held against {evidence.Patches[0].Id}" : "name one that stands under pairs");
             }
 
             if (grades[i].Grade * 2 % 1 != 0)

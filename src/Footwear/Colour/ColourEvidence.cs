@@ -19,7 +19,11 @@ public sealed record ColourEvidence(
     NeutralOf? Neutral = null,
     [MaxLength(50)] ImmutableArray<NeutralOf> Neutrals = default,
     ReferenceWhite White = ReferenceWhite.D65,
-    [MaxLength(400)] ImmutableArray<VisualGrade> VisualGrades = default);
+    [MaxLength(400)] ImmutableArray<VisualGrade> VisualGrades = default)
+{
+    /// <summary>The pairs that are looked at, the reference first.</summary>
+    internal ImmutableArray<ImmutableArray<string>> LookedAt => Pairs.IsDefaultOrEmpty ? [.. Patches.Skip(1).Select(p => ImmutableArray.Create(Patches[0].Id, p.Id))] : Pairs;
+}
 
 /// <summary>The picture; colour needs no millimetres.</summary>
 public sealed record ColourPhoto([MinLength(1), Description("the file name of a picture")] string File, PhotoScale? Scale = null);
@@ -40,11 +44,14 @@ public sealed record PatchOf(
     Side? Side = null);
 
 /// <summary>A grade of the grey scale for change in colour given by eye (ISO 105-A02).</summary>
-/// <param name="Pair">The two patches.</param>
+/// <param name="Pair">The two patches of a pair, in either order: a grade has no direction.</param>
 /// <param name="Grade">1 to 5 in halves.</param>
 /// <param name="Illuminant">The light it was given in, such as <c>D65</c>.</param>
 public sealed record VisualGrade(
     [MinLength(2), MaxLength(2), Description("two patch ids")] ImmutableArray<string> Pair,
     [Range(1.0, 5.0)] double Grade,
     [MinLength(1), Description("the light it was given in, such as D65")] string Illuminant,
-    string? By = null);
+    string? By = null)
+{
+    internal bool IsOf(string first, string second) => Pair.Contains(first) && Pair.Contains(second);
+}

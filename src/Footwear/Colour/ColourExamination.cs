@@ -120,11 +120,8 @@ public sealed class ColourExamination : Examination<ColourEvidence>
 
     private static ImmutableArray<PairDifference> Pairs(ColourEvidence evidence, ImmutableArray<PatchReading> readings, ImmutableArray<ImmutableArray<ColourShift>> common)
     {
-        ImmutableArray<ImmutableArray<string>> ids = evidence.Pairs.IsDefaultOrEmpty
-            ? [.. evidence.Patches.Skip(1).Select(p => ImmutableArray.Create(evidence.Patches[0].Id, p.Id))]
-            : evidence.Pairs;
         var at = readings.Select((r, i) => (r.Patch.Id, i)).ToDictionary(r => r.Id, r => r.i, StringComparer.Ordinal);
-        return [.. ids.Select(pair =>
+        return [.. evidence.LookedAt.Select(pair =>
         {
             var (a, b) = (at[pair[0]], at[pair[1]]);
             var shared = common[a].Zip(common[b], (x, y) => y with { Shift = y.Shift - x.Shift });
@@ -143,7 +140,7 @@ public sealed class ColourExamination : Examination<ColourEvidence>
     /// <summary>A grade given by eye goes before the camera's, which stays beside it under a name of its own.</summary>
     private static IEnumerable<Figure> Grades(ColourEvidence evidence, PairDifference pair, Measured camera, string entry)
     {
-        var given = evidence.VisualGrades.IsDefault ? [] : evidence.VisualGrades.Where(g => g.Pair[0] == pair.First.Patch.Id && g.Pair[1] == pair.Second.Patch.Id).ToImmutableArray();
+        var given = evidence.VisualGrades.IsDefault ? [] : evidence.VisualGrades.Where(g => g.IsOf(pair.First.Patch.Id, pair.Second.Patch.Id)).ToImmutableArray();
         if (given.IsEmpty)
         {
             yield return new Figure($"{pair.Name}.grey-scale", $"Grey scale by the camera, {pair.Name}", camera);

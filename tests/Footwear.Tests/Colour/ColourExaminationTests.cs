@@ -83,6 +83,20 @@ public sealed class ColourExaminationTests
         Assert.InRange(Figure(outcome, "left..right.grey-scale-camera").Value, 2.5, 4);
     }
 
+    [Fact]
+    public void A_grade_by_eye_is_of_a_pair_that_is_looked_at_in_either_order_or_a_fault()
+    {
+        var unnamed = Plain.Replace(""", "pairs": [["left", "right"]]""", """, "visualGrades": [ { "pair": ["right", "left"], "grade": 4.5, "illuminant": "D65" } ]""", StringComparison.Ordinal);
+        var outcome = Run(Any(), unnamed);
+        Assert.Equal(4.5, Figure(outcome, "left..right.grey-scale").Value);
+        Assert.Contains(outcome.Cautions, c => c.StartsWith("left..right: graded by one person", StringComparison.Ordinal));
+
+        var third = unnamed.Replace("{ \"id\": \"right\"", "{ \"id\": \"middle\", \"rect\": [240, 180, 140, 140] }, { \"id\": \"right\"", StringComparison.Ordinal).Replace("[\"right\", \"left\"]", "[\"middle\", \"right\"]", StringComparison.Ordinal);
+        Assert.Equal(
+            "visualGrades[0].pair: is none of the pairs; name it under pairs too; without pairs each patch is held against left",
+            Assert.Single(Assert.Throws<FaultsException>(() => Run(Any(), third)).Faults).ToString());
+    }
+
     [Theory]
     [InlineData("""{ "pair": ["left", "right"], "grade": 4.5, "illuminant": "D65" }""", true, true, true)]
     [InlineData("""{ "pair": ["left", "right"], "grade": 4.5, "illuminant": "D65", "by": "A. Grader" }""", true, true, false)]
