@@ -49,6 +49,9 @@ public sealed class LotExamination : Examination<LotEvidence>
         };
     }
 
+    /// <summary>A quality as its figures name it.</summary>
+    internal static string At(double quality) => quality.ToString("0.######", CultureInfo.InvariantCulture);
+
     private static IEnumerable<Figure> Figures(SeverityPlan plan, LotEvidence evidence)
     {
         var name = plan.Word;
@@ -60,7 +63,7 @@ public sealed class LotExamination : Examination<LotEvidence>
         yield return new Figure($"{name}.reject", $"{label}: refuse from{(passes.Length > 0 && plan.Severity == Severity.Critical ? $", by the table{passes}" : "")}", Whole(plan.Cell.Re));
         foreach (var quality in evidence.QualityPct.IsDefaultOrEmpty ? [plan.Aql] : evidence.QualityPct)
         {
-            var at = quality.ToString("0.######", CultureInfo.InvariantCulture);
+            var at = At(quality);
             yield return new Figure($"{name}.acceptance-probability.{at}", $"{label}: chance of acceptance at {at} {Units.Shown(unit)}, one lot of a series{passes}", Measured.Exact(plan.Chance(quality / 100), ""));
             if (!plan.CountsDefects)
             {

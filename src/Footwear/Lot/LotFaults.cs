@@ -65,9 +65,22 @@ internal static class LotFaults
             : SeverityPlan.All(evidence, tables, evidence.Inspection ?? Switching.Of(evidence, tables).Next).Max(p => p.SampleSize);
     }
 
-    private static IEnumerable<Fault> Qualities(LotEvidence evidence) =>
-        (evidence.QualityPct.IsDefault ? [] : evidence.QualityPct).Select((q, i) => (q, i)).Where(q => !(q.q >= 0 && q.q <= 1000))
-            .Select(q => new Fault(string.Create(CultureInfo.InvariantCulture, $"qualityPct[{q.i}]"), string.Create(CultureInfo.InvariantCulture, $"is {q.q}"), "give a percentage from 0"));
+    private static IEnumerable<Fault> Qualities(LotEvidence evidence)
+    {
+        var named = new HashSet<string>(StringComparer.Ordinal);
+        foreach (var (quality, i) in (evidence.QualityPct.IsDefault ? [] : evidence.QualityPct).Select((q, i) => (q, i)))
+        {
+            var where = string.Create(CultureInfo.InvariantCulture, $"qualityPct[{i}]");
+            if (!(quality >= 0 && quality <= 1000))
+            {
+                yield return new Fault(where, string.Create(CultureInfo.InvariantCulture, $"is {quality}"), "give a percentage from 0");
+            }
+            else if (!named.Add(LotExamination.At(quality)))
+            {
+                yield return new Fault(where, $"is {LotExamination.At(quality)}, which stands already", "give each quality once");
+            }
+        }
+    }
 
     private static IEnumerable<Fault> Sizes(LotEvidence evidence)
     {

@@ -194,6 +194,11 @@ public sealed class LotTests
         Assert.Contains("aql", DataFolder.Faults("lot", """{ "lotSize": 100, "aql": {} }""").Select(f => f.Where));
     }
 
+    [Fact]
+    public void A_quality_that_stands_twice_is_a_fault() => Assert.Equal(
+        ["qualityPct[1]: is 50, which stands already; give each quality once", "qualityPct[3]: is 2.5, which stands already; give each quality once"],
+        DataFolder.Faults("lot", """{ "lotSize": 1200, "aql": { "major": 2.5 }, "qualityPct": [50, 50.0, 2.5, 2.50000001] }""").Select(f => f.ToString()));
+
     /// <summary>No critical in 80 pairs: (1 - p)^80; what still passes one time in ten and the largest p (1 - p)^80 (1 - n/N), at p = 1/81, follow by hand.</summary>
     [Fact]
     public void Any_one_critical_counts_in_the_chances_and_the_row_of_the_table_stays()
