@@ -13,7 +13,10 @@ internal sealed record HeatResult(
     double[] AboveSeconds,
     double[] EndC,
     double[] CureOfPlace,
-    double SurfaceRateKmin);
+    double SurfaceRateKmin)
+{
+    public bool IsFinite => double.IsFinite(SurfaceRateKmin) && PeakC.Concat(PeakAtSeconds).Concat(AboveSeconds).Concat(EndC).Concat(CureOfPlace).All(double.IsFinite);
+}
 
 /// <summary>Watches a run: peaks, time above softening, equivalent cure, rise of the outer face, and profiles for the plot.</summary>
 internal sealed class HeatRecord

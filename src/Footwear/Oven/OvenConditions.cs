@@ -45,6 +45,9 @@ internal sealed record CureCount(double ReferenceC, Measured Constant, bool IsPe
 /// <param name="Film">Outer film, W/(m2.K).</param>
 internal sealed record OvenConditions(ImmutableArray<ProgramStep> Program, Measured StartC, Measured Film, InnerSide Inner, CureCount Cure)
 {
+    /// <summary>A temperature that is known no better says nothing of a peak, and its swings would leave what linear propagation can follow. K.</summary>
+    private const double MostUncertainK = 50;
+
     public double Minutes => Program.Sum(p => p.Minutes);
 
     /// <summary>Reads the conditions of the evidence; what is left out is taken from the data and said.</summary>
@@ -57,6 +60,17 @@ internal sealed record OvenConditions(ImmutableArray<ProgramStep> Program, Measu
         else if (evidence.Program.Sum(p => p.Minutes) > 10_000)
         {
             faults.Add(new Fault("program", FormattableString.Invariant($"lasts {evidence.Program.Sum(p => p.Minutes):0} min"), "give at most 10000 min"));
+        }
+
+        IEnumerable<(string Where, Measured? Measured)> temperatures =
+        [
+            .. evidence.Program.Select((s, i) => (FormattableString.Invariant($"program[{i}].airC"), (Measured?)s.AirC)),
+            ("startC", evidence.StartC),
+            ("inner.airC", (evidence.Inner as InnerSide.Film)?.AirC),
+        ];
+        foreach (var (where, measured) in temperatures.Where(t => t.Measured?.StandardUncertainty > MostUncertainK))
+        {
+            faults.Add(new Fault(where, FormattableString.Invariant($"has a standard uncertainty of {measured!.StandardUncertainty:0.###} K"), FormattableString.Invariant($"give at most {MostUncertainK:0} K")));
         }
 
         var start = evidence.StartC;

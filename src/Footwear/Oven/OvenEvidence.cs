@@ -28,10 +28,16 @@ public enum OvenProcess
 /// <param name="Component">Which part of the shoe it is, such as foxing.</param>
 public sealed record StackLayer(
     [MinLength(1), Description("a material card")] string Material,
-    [InUnit("mm"), Range(0, 500, MinimumIsExclusive = true), Description("the thickness in mm")] Measured ThicknessMm,
+    [InUnit("mm"), Range(StackLayer.LeastMm, StackLayer.MostMm), Description("the thickness in mm")] Measured ThicknessMm,
     [Description("before-oven for a part that goes through the oven, after-oven for one fitted later")] Fitted Fitted,
     [RegularExpression(Footwear.Id.Pattern, ErrorMessage = "use small letters, digits and single hyphens")] string? Id = null,
-    string? Component = null);
+    string? Component = null)
+{
+    /// <summary>Thinner than any film that is laid between layers; below it heat passes within the least step of time.</summary>
+    public const double LeastMm = 0.001;
+
+    public const double MostMm = 500;
+}
 
 /// <summary>The air goes in a straight line to <paramref name="AirC"/>.</summary>
 public sealed record ProgramStep(
@@ -52,7 +58,7 @@ public abstract record InnerSide
     /// <summary>The last, taken to lose no heat on its far side: half of a solid one, or the wall of a hollow one.</summary>
     public sealed record Last(
         [MinLength(1)] string Material,
-        [InUnit("mm"), Range(0, 500, MinimumIsExclusive = true)] Measured ThicknessMm) : InnerSide;
+        [InUnit("mm"), Range(StackLayer.LeastMm, StackLayer.MostMm)] Measured ThicknessMm) : InnerSide;
 
     /// <summary>Air that stays at one temperature.</summary>
     public sealed record Film(
@@ -81,7 +87,7 @@ public sealed record OvenChange(
     [RegularExpression(Footwear.Id.Pattern, ErrorMessage = "use small letters, digits and single hyphens")] string Id,
     [MinLength(1), Description("the id of a layer")] string Layer,
     string? Material = null,
-    [InUnit("mm"), Range(0, 500, MinimumIsExclusive = true)] Measured? ThicknessMm = null,
+    [InUnit("mm"), Range(StackLayer.LeastMm, StackLayer.MostMm)] Measured? ThicknessMm = null,
     Fitted? Fitted = null);
 
 /// <summary>Evidence of the oven examination.</summary>

@@ -76,7 +76,7 @@ public sealed class OvenExamination : Examination<OvenEvidence>
             faults.Add(new Fault("stack", "has no layer that goes through the oven", "give at least one layer fitted before-oven"));
         }
 
-        return layers.ToImmutable();
+        return [.. layers.Select(l => l with { IsOneOfSeveral = layers.Count(other => other.Name == l.Name) > 1 })];
     }
 
     /// <summary>A stated id, else the name of the material; the second layer of a name is <c>name-2</c>, so that adding a layer renames none outside it.</summary>

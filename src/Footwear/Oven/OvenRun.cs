@@ -93,7 +93,8 @@ internal sealed record OvenRun(
         var slab = stack.Slab(values, cells);
         var record = new HeatRecord(slab, stack.Softening(), stack.Curing, stack.Law(values), keep);
         var run = SlabHeating.Run(slab, record.See, steps, cancellation);
-        return (record.Result(), record, run);
+        var result = record.Result();
+        return result.IsFinite ? (result, record, run) : throw SlabHeating.OutOfReach();
     }
 
     private static IEnumerable<Contribution> CausesOf(OvenStack stack) => stack.Inputs.ToArray()

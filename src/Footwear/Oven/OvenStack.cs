@@ -7,7 +7,11 @@ namespace Pairbench.Footwear.Oven;
 /// <summary>A layer with its material and the id of its figures.</summary>
 internal sealed record OvenLayer(string Id, StackLayer Given, Material Material)
 {
-    public string Name => (Given.Component ?? Given.Id) is { } name ? $"{name} ({Material.Name})" : Material.Name;
+    /// <summary>Whether another layer is called the same; then the id tells them apart.</summary>
+    public bool IsOneOfSeveral { get; init; }
+
+    public string Name => IsOneOfSeveral ? $"{string.Join(", ", new[] { Given.Component, Id }.OfType<string>())} ({Material.Name})"
+        : (Given.Component ?? Given.Id) is { } name ? $"{name} ({Material.Name})" : Material.Name;
 }
 
 /// <summary>

@@ -11,7 +11,7 @@ namespace Pairbench.Footwear.Oven;
 public sealed record LayerChange(
     [MinLength(1), Description("the id of a layer")] string Layer,
     [MinLength(1), Description("a material card")] string? Material = null,
-    [InUnit("mm"), Range(0, 500, MinimumIsExclusive = true)] Measured? ThicknessMm = null,
+    [InUnit("mm"), Range(StackLayer.LeastMm, StackLayer.MostMm)] Measured? ThicknessMm = null,
     Fitted? Fitted = null);
 
 /// <summary>A stack with its oven, made ready to be put through with other layers.</summary>

@@ -49,6 +49,9 @@ internal sealed class SlabHeating
 
     private const double LongestStep = 120;
 
+    /// <summary>The longest programmes take some thousand steps.</summary>
+    private const int MostSteps = 100_000;
+
     private static readonly double Gamma = 2 - Math.Sqrt(2);
     private static readonly double D = Gamma / 2;
     private static readonly double W = Math.Sqrt(2) / 4;
@@ -82,6 +85,7 @@ internal sealed class SlabHeating
 
     /// <summary>Runs the whole programme.</summary>
     /// <param name="steps">Steps of an earlier run, to be taken again without control; chosen here where null.</param>
+    /// <exception cref="FaultsException">The numbers lead out of what can be reckoned.</exception>
     public static SlabRun Run(Slab slab, SlabObserver observer, ImmutableArray<ImmutableArray<double>>? steps = null, CancellationToken cancellation = default)
     {
         var heating = new SlabHeating(slab);
@@ -102,6 +106,12 @@ internal sealed class SlabHeating
 
         return new SlabRun(taken.ToImmutable(), [.. heating._now], heating._heatIn, stored, heating._turnedOver);
     }
+
+    /// <summary>What is told where the numbers of a stack give no temperatures.</summary>
+    public static FaultsException OutOfReach() => new(new Fault(
+        "stack",
+        "gives no temperatures that can be reckoned with",
+        "look for a thickness, film, material value or uncertainty that is wrong by powers of ten"));
 
     private ImmutableArray<double> Repeat(AirStretch air, double time, ImmutableArray<double> steps, SlabObserver observer)
     {
@@ -130,6 +140,11 @@ internal sealed class SlabHeating
             seconds = Math.Min(seconds, air.Seconds - done);
             Try(air, done, seconds);
             var ratio = Math.Max(Math.Cbrt(Error(seconds) / Tolerance), Change() / MostChange);
+            if (double.IsNaN(ratio) || steps.Count > MostSteps)
+            {
+                throw OutOfReach();
+            }
+
             if (ratio <= 1 || seconds < 1e-6)
             {
                 Accept(air, time, done, seconds, observer);

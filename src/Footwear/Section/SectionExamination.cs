@@ -8,9 +8,13 @@ namespace Pairbench.Footwear.Section;
 /// <summary>A layer with its thickness.</summary>
 internal sealed record CutLayer(string Id, SectionLayer Given, Material? Material, Measured Thickness)
 {
-    public string Name => (Given.Component ?? Given.Id) is { } name
-        ? Stuff is { } of ? $"{name} ({of})" : name
-        : Stuff ?? Id;
+    /// <summary>Whether another layer is called the same; then the id tells them apart.</summary>
+    public bool IsOneOfSeveral { get; init; }
+
+    public string Name => IsOneOfSeveral ? Named(string.Join(", ", new[] { Given.Component, Id }.OfType<string>()))
+        : (Given.Component ?? Given.Id) is { } name ? Named(name) : Stuff ?? Id;
+
+    private string Named(string name) => Stuff is { } of ? $"{name} ({of})" : name;
 
     private string? Stuff => Material?.Name ?? Given.Material;
 
@@ -55,6 +59,7 @@ public sealed class SectionExamination : Examination<SectionEvidence>
 
         IMeasuredCut? cut = evidence.Photo is null ? null : evidence.IsTraced ? TracedCut.Of(evidence, surroundings) : SectionCut.Of(evidence, surroundings);
         ImmutableArray<CutLayer> layers = [.. given.Select((l, i) => new CutLayer(ids[i], l, materials[i], l.ThicknessMm ?? cut!.Thickness(i)))];
+        layers = [.. layers.Select(l => l with { IsOneOfSeveral = layers.Count(other => other.Name == l.Name) > 1 })];
         var total = layers.Select(l => l.Thickness).Aggregate((a, b) => a + b);
         var masses = layers.Select(l => l.MassOfPair).OfType<Measured>().ToList();
         return new Outcome

@@ -105,7 +105,10 @@ public sealed class OvenTests
 
     [Theory]
     [InlineData("\"material\": \"rubber\"", "\"material\": \"unobtainium\"", "stack[0].material: 'unobtainium' has no card; name a card of data/materials/cards.json, or give it under materials")]
-    [InlineData("\"thicknessMm\": 1,", "\"thicknessMm\": 0,", "stack[1].thicknessMm: is 0; give a number above 0 to 500")]
+    [InlineData("\"thicknessMm\": 1,", "\"thicknessMm\": 0,", "stack[1].thicknessMm: is 0; give a number from 0.001 to 500")]
+    [InlineData("\"thicknessMm\": 1,", "\"thicknessMm\": 1e-7,", "stack[1].thicknessMm: is 1E-07; give a number from 0.001 to 500")]
+    [InlineData("\"airC\": 115 }]", "\"airC\": { \"value\": 115, \"standardUncertainty\": 200 } }]", "program[1].airC: has a standard uncertainty of 200 K; give at most 50 K")]
+    [InlineData("\"activationEnergyKJmol\": 90, \"referenceC\": 115", "\"activationEnergyKJmol\": { \"value\": 90, \"standardUncertainty\": 1e300 }, \"referenceC\": 100", "stack: gives no temperatures that can be reckoned with; look for a thickness, film, material value or uncertainty that is wrong by powers of ten")]
     [InlineData("\"kind\": \"last\"", "\"kind\": \"foot\"", "inner.kind: is 'foot'; give one of film, insulated, last")]
     [InlineData("\"id\": \"footbed\"", "\"id\": \"lining\"", "stack[3].id: 'lining' stands twice; give each layer an id of its own")]
     [InlineData("CHANGES", "\"changes\": [{ \"id\": \"a\", \"layer\": \"tongue\", \"material\": \"wool\" }],", "changes[0].layer: 'tongue' is no layer of the stack; give one of rubber, cotton, lining, footbed")]
@@ -113,6 +116,22 @@ public sealed class OvenTests
     [InlineData("\"activationEnergyKJmol\": 90", "\"activationEnergyKJmol\": 90, \"coefficientPer10K\": 2", "cure: states an activation energy and a coefficient per 10 K; give one of them: they agree near one temperature only")]
     public void Wrong_evidence_gives_one_clear_line(string find, string put, string line) =>
         Assert.Equal(line, Assert.Single(DataFolder.Faults("oven", Shoe.Replace(find, put, StringComparison.Ordinal).Replace("CHANGES", "", StringComparison.Ordinal))).ToString());
+
+    [Fact]
+    public void The_thinnest_layer_is_reckoned()
+    {
+        var thin = DataFolder.Run("oven", With("").Replace("\"thicknessMm\": 1,", "\"thicknessMm\": 0.001,", StringComparison.Ordinal));
+        Assert.InRange(Value(thin, "cotton.peak"), Value(thin, "lining.peak"), Value(thin, "rubber.peak"));
+    }
+
+    [Fact]
+    public void Layers_of_one_material_have_labels_of_their_own()
+    {
+        var outcome = DataFolder.Run("oven", With("").Replace("\"id\": \"lining\", ", "", StringComparison.Ordinal));
+        Assert.Equal(["cotton.peak", "cotton-2.peak"], outcome.Figures.Where(f => f.Id.StartsWith("cotton", StringComparison.Ordinal) && f.Id.EndsWith(".peak", StringComparison.Ordinal)).Select(f => f.Id));
+        Assert.Equal(outcome.Figures.Length, outcome.Figures.Select(f => f.Label).Distinct(StringComparer.Ordinal).Count());
+        Assert.StartsWith("Peak temperature of cotton-2 (", outcome.Figures.Single(f => f.Id == "cotton-2.peak").Label, StringComparison.Ordinal);
+    }
 
     [Fact]
     public void Heat_that_comes_in_is_heat_that_is_held() =>

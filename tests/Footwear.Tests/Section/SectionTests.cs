@@ -24,6 +24,15 @@ public sealed class SectionTests
     }
 
     [Fact]
+    public void Layers_of_one_material_have_labels_of_their_own()
+    {
+        var figures = DataFolder.Run("section", """{ "layers": [{ "material": "cotton", "thicknessMm": 1 }, { "material": "cotton", "thicknessMm": 2 }, { "component": "sock", "material": "cotton", "thicknessMm": 1 }] }""").Figures;
+        Assert.Equal(figures.Length, figures.Select(f => f.Label).Distinct(StringComparer.Ordinal).Count());
+        Assert.StartsWith("Thickness of cotton-2 (", figures.Single(f => f.Id == "cotton-2.thickness").Label, StringComparison.Ordinal);
+        Assert.StartsWith("Thickness of sock (", figures.Single(f => f.Id == "cotton-3.thickness").Label, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Mass_of_a_pair_is_twice_area_times_thickness_times_density() =>
         Assert.Equal(2 * 0.02 * 0.0032 * 1150 * 1000, Value(DataFolder.Run("section", Typed), "outsole.mass"), 6);
 
