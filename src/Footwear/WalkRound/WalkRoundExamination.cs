@@ -93,6 +93,7 @@ public sealed class WalkRoundExamination : Examination<WalkRoundEvidence>
         var checks = catalogue.For(construction).ToImmutableArray();
         var answered = answers.GroupBy(a => a.Check, StringComparer.Ordinal).ToDictionary(g => g.Key, g => g.ToImmutableArray(), StringComparer.Ordinal);
         var unseen = checks.SelectMany(c => Unseen(c, answered.GetValueOrDefault(c.Id, []))).ToImmutableArray();
+        var open = unseen.Select(u => u.Id).ToHashSet(StringComparer.Ordinal);
         var carried = evidence.Carried.IsDefault ? [] : evidence.Carried;
         var findings = Findings(answers, catalogue).Concat(CarriedOver.Findings(carried)).ToImmutableArray();
         return new Outcome
@@ -100,13 +101,13 @@ public sealed class WalkRoundExamination : Examination<WalkRoundEvidence>
             Findings = findings,
             NotSeen = [.. CarriedOver.NotSeen(carried), .. unseen],
             Figures = [
-                Count("checks.sound", "Checks found sound", checks.Count(c => answered.TryGetValue(c.Id, out var given) && given.All(a => a.Answer == Answer.Sound))),
+                Count("checks.sound", "Checks found sound", checks.Count(c => !open.Contains(c.Id) && answered.TryGetValue(c.Id, out var given) && given.All(a => a.Answer == Answer.Sound))),
                 Count("checks.findings", "Findings", findings.Length),
                 Count("checks.not-seen", "Checks not seen", unseen.Length),
             ],
             Tables = carried.IsEmpty
-                ? [Answers(checks, answered)]
-                : [CarriedOver.Table(carried, surroundings.Subject.Examiner?.Date ?? surroundings.Subject.Build.Date), Answers(checks, answered)],
+                ? [Answers(checks, answered, open)]
+                : [CarriedOver.Table(carried, surroundings.Subject.Examiner?.Date ?? surroundings.Subject.Build.Date), Answers(checks, answered, open)],
             Assumptions = construction is null ? ["The construction is not stated: only the checks that go for every construction are asked."] : [],
             Cautions = [.. answers.Where(a => a.Answer == Answer.Finding).Select(a => catalogue.Checks.First(c => c.Id == a.Check).Caution).OfType<string>().Distinct(StringComparer.Ordinal)],
             Basis = [.. checks.Select(c => c.Source).Distinct(StringComparer.Ordinal).Select(s => new Basis(s.StartsWith("common practice", StringComparison.Ordinal) ? BasisKind.Practice : BasisKind.Standard, s))],
@@ -190,14 +191,14 @@ public sealed class WalkRoundExamination : Examination<WalkRoundEvidence>
 
     private static Figure Count(string id, string label, int count) => new(id, label, Measured.Exact(count, ""));
 
-    private static Table Answers(ImmutableArray<CheckEntry> checks, Dictionary<string, ImmutableArray<WalkRoundItem>> answered) => new(
+    private static Table Answers(ImmutableArray<CheckEntry> checks, Dictionary<string, ImmutableArray<WalkRoundItem>> answered, HashSet<string> open) => new(
         "answers",
         "Checks in the order of the walk",
         [new("check", "Check"), new("stop", "Stop"), new("component", "Component"), new("look-at", "What to look at"), new("how", "How"), new("answer", "Answer")],
-        [.. checks.Select(c => ImmutableArray.Create<Cell>(c.Id, c.Stop, c.Component, c.LookAt, c.How, Word(answered.TryGetValue(c.Id, out var given) ? given : [])))]);
+        [.. checks.Select(c => ImmutableArray.Create<Cell>(c.Id, c.Stop, c.Component, c.LookAt, c.How, Word(answered.TryGetValue(c.Id, out var given) ? given : [], open.Contains(c.Id))))]);
 
-    private static string Word(ImmutableArray<WalkRoundItem> given) =>
+    private static string Word(ImmutableArray<WalkRoundItem> given, bool isOpen) =>
         given.Any(a => a.Answer == Answer.Finding) ? "finding"
-        : given.Any(a => a.Answer == Answer.Sound) ? "sound"
+        : given.Any(a => a.Answer == Answer.Sound) ? (isOpen ? "sound on one shoe, the other not seen" : "sound")
         : "not seen";
 }

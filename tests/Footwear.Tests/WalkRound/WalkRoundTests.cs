@@ -75,6 +75,8 @@ public sealed class WalkRoundTests
     {
         var one = Run("vulcanized", ["""{ "check": "tongue", "answer": "sound", "side": "left" }"""]);
         Assert.Contains(one.NotSeen, n => n.Id == "tongue");
+        Assert.Equal(0, Counts(one)[0]);
+        Assert.Contains(one.Tables.Single(t => t.Id == "answers").Rows, r => r is [Cell.Text { Words: "tongue" }, .., Cell.Text { Words: "sound on one shoe, the other not seen" }]);
         var two = Run("vulcanized", ["""{ "check": "tongue", "answer": "sound", "side": "left" }""", """{ "check": "tongue", "answer": "finding", "side": "right" }"""]);
         Assert.DoesNotContain(two.NotSeen, n => n.Id == "tongue");
     }
