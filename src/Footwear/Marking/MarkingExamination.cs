@@ -25,8 +25,14 @@ public sealed class MarkingExamination : Examination<MarkingEvidence>
         var rules = surroundings.Catalogue.Read<MarkingRules>(MarkingRules.File);
         var systems = surroundings.Catalogue.Read<SizeSystems>(SizeSystems.File);
         var places = Named(evidence.Places);
-        Check(evidence);
-        var sizes = SizeAgreement.Of(systems, places);
+        var faults = new List<Fault>();
+        Check(evidence, faults);
+        var sizes = SizeAgreement.Of(systems, places, faults);
+        if (faults.Count > 0)
+        {
+            throw new FaultsException(faults);
+        }
+
         ImmutableArray<Market> markets = evidence.Markets.IsDefaultOrEmpty ? [] : [.. evidence.Markets.Distinct()];
         var wearer = evidence.Wearer ?? surroundings.Subject.Pair.Wearer;
         var asked = rules.Rules.Where(r => markets.Contains(r.Market) && (r.Wearer is null || r.Wearer == wearer)).ToImmutableArray();
@@ -66,9 +72,8 @@ public sealed class MarkingExamination : Examination<MarkingEvidence>
     /// <summary>Parts without a share are not stated yet.</summary>
     private static ImmutableArray<PartComposition> Compositions(MarkingEvidence evidence) => evidence.Composition.IsDefault ? [] : [.. evidence.Composition.Where(c => !c.Stated.IsEmpty)];
 
-    private static void Check(MarkingEvidence evidence)
+    private static void Check(MarkingEvidence evidence, List<Fault> faults)
     {
-        var faults = new List<Fault>();
         ImmutableArray<PartComposition> compositions = evidence.Composition.IsDefault ? [] : evidence.Composition;
         for (var i = 0; i < compositions.Length; i++)
         {
@@ -83,10 +88,6 @@ public sealed class MarkingExamination : Examination<MarkingEvidence>
         faults.AddRange(compositions.GroupBy(c => c.Part).Where(g => g.Count() > 1).Select(g => new Fault("composition", $"has the {MarkingIds.Of(g.Key)} {g.Count()} times", "give each part once")));
         faults.AddRange(evidence.Places.SelectMany((p, i) => (p.Materials.IsDefault ? [] : p.Materials).GroupBy(m => m.Part).Where(g => g.Count() > 1)
             .Select(g => new Fault(string.Create(CultureInfo.InvariantCulture, $"places[{i}].materials"), $"has the {MarkingIds.Of(g.Key)} {g.Count()} times", "give each part once"))));
-        if (faults.Count > 0)
-        {
-            throw new FaultsException(faults);
-        }
     }
 
     /// <summary>Each place with a name of its own: its id, or what and where it is.</summary>

@@ -14,16 +14,15 @@ internal sealed class SizeAgreement
 
     private SizeAgreement(SizeSystems systems, ImmutableArray<(MarkedPlace, string, SizeSystem, double, string)> stated) => (_systems, _stated) = (systems, stated);
 
-    /// <exception cref="FaultsException">A system is unknown or a size is none.</exception>
-    public static SizeAgreement Of(SizeSystems systems, ImmutableArray<(MarkedPlace Place, string Name)> places)
+    /// <param name="faults">Takes systems that are unknown and sizes that are none.</param>
+    public static SizeAgreement Of(SizeSystems systems, ImmutableArray<(MarkedPlace Place, string Name)> places, ICollection<Fault> faults)
     {
-        var faults = new List<Fault>();
         var stated = ImmutableArray.CreateBuilder<(MarkedPlace, string, SizeSystem, double, string)>();
         for (var i = 0; i < places.Length; i++)
         {
             foreach (var (id, written) in (places[i].Place.Sizes ?? ImmutableDictionary<string, string>.Empty).OrderBy(s => s.Key, StringComparer.Ordinal))
             {
-                var where = string.Create(CultureInfo.InvariantCulture, $"places[{i}].sizes['{id}']");
+                var where = string.Create(CultureInfo.InvariantCulture, $"places[{i}].sizes.{id}");
                 if (systems.Named(id) is not { } system)
                 {
                     faults.Add(new Fault(where, "is no system of sizes", $"use one of {string.Join(", ", systems.Systems.Select(s => s.Id))}"));
@@ -39,7 +38,7 @@ internal sealed class SizeAgreement
             }
         }
 
-        return faults.Count == 0 ? new(systems, stated.ToImmutable()) : throw new FaultsException(faults);
+        return new(systems, stated.ToImmutable());
     }
 
     public bool HasSizes => !_stated.IsEmpty;

@@ -198,9 +198,10 @@ public sealed class MarkingTests
     {
         var faults = DataFolder.Faults("marking", """{ "places": [ { "place": "box", "sizes": { "eur": "large", "japan": "27" } } ] }""").Select(f => f.ToString()).ToArray();
         Assert.Equal(2, faults.Length);
-        Assert.Contains(faults, f => f.StartsWith("places[0].sizes['eur']: is 'large'", StringComparison.Ordinal));
-        Assert.Contains(faults, f => f.StartsWith("places[0].sizes['japan']: is no system of sizes", StringComparison.Ordinal));
+        Assert.Contains(faults, f => f.StartsWith("places[0].sizes.eur: is 'large'", StringComparison.Ordinal));
+        Assert.Contains(faults, f => f.StartsWith("places[0].sizes.japan: is no system of sizes", StringComparison.Ordinal));
         Assert.Contains("adds up to 70 %", Assert.Single(DataFolder.Faults("marking", """{ "places": [ { "place": "box" } ], "composition": [ { "part": "upper", "textile": 70 } ] }""")).ToString(), StringComparison.Ordinal);
+        Assert.Equal(["composition[0]", "places[0].sizes.eur"], DataFolder.Faults("marking", """{ "places": [ { "place": "box", "sizes": { "eur": "abc" } } ], "composition": [ { "part": "upper", "textile": 80 } ] }""").Select(f => f.Where));
         Assert.NotEmpty(DataFolder.Faults("marking", """{ "places": [] }"""));
         Assert.NotEmpty(DataFolder.Faults("marking", """{ "places": [ { "place": "shelf" } ] }"""));
     }
