@@ -53,6 +53,12 @@ public static class Shell
             await terminal.Error.WriteLineAsync($"pairbench: {e.Message}");
             return ExitCode.Failed;
         }
+        catch (Exception e)
+        {
+            // A fault of this program, which none of its input should bring about: what called it still gets one line and a code.
+            await terminal.Error.WriteLineAsync($"pairbench: failed by a mistake of its own ({e.GetType().Name}): {e.Message.ReplaceLineEndings(" ")}");
+            return ExitCode.Failed;
+        }
     }
 
     private static RootCommand Root(Terminal terminal)

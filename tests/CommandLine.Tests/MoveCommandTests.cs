@@ -44,6 +44,20 @@ public sealed class MoveCommandTests : IDisposable
     }
 
     [Fact]
+    public async Task PlacesThatCannotTakeAStoreOrAnExportAreNamedBeforeAnythingIsDone()
+    {
+        var file = At("file");
+        await File.WriteAllTextAsync(file, "kept", TestContext.Current.CancellationToken);
+
+        await Refused($"--store: is '{file}', which is a file", "export", "one", At("out"), "--store", file);
+        await Refused($"--files: is '{file}', which is a file", "export", "one", At("out"), "--store", At("store"), "--files", file);
+        await Refused($"--store: is '{At("file/store")}', which lies under the file", "import", _folder, "--store", At("file/store"));
+        await Refused($"{file}: is a file", "export", "one", file, "--store", At("store"));
+        await Refused($"{At("no/x.zip")}: lies in a folder that is not there", "export", "one", At("no/x.zip"), "--store", At("store"));
+        Assert.Equal([file], Directory.GetFileSystemEntries(_folder));
+    }
+
+    [Fact]
     public async Task SettingsOfABucketThatAreWrongAreNamedAtOnce()
     {
         var run = await Run.Of("import", _folder, "--store", At("store"), "--files", "s3://S", "--s3-endpoint", "host", "--s3-region", "no region");

@@ -41,6 +41,28 @@ public sealed class WrongInputTests : IDisposable
     }
 
     [Fact]
+    public async Task AMistakeOfTheProgramIsOneLineAndAnExitCodeToo()
+    {
+        using var error = new StringWriter();
+        using var broken = new BrokenWriter();
+
+        Assert.Equal(ExitCode.Failed, await Shell.RunAsync(["schema"], new Terminal(broken, error), TestContext.Current.CancellationToken));
+        Assert.Equal("pairbench: failed by a mistake of its own (InvalidOperationException): broken in two lines\n", error.ToString().ReplaceLineEndings("\n"));
+    }
+
+    /// <summary>Takes nothing; it stands for whatever nobody thought of.</summary>
+    private sealed class BrokenWriter : StringWriter
+    {
+        public override void Write(char value) => throw new InvalidOperationException("broken\nin two lines");
+
+        public override void Write(string? value) => throw new InvalidOperationException("broken\nin two lines");
+
+        public override void WriteLine(string? value) => throw new InvalidOperationException("broken\nin two lines");
+
+        public override Task WriteLineAsync(string? value) => throw new InvalidOperationException("broken\nin two lines");
+    }
+
+    [Fact]
     public async Task FoldersThatAreNotThere()
     {
         Assert.Equal(ExitCode.WrongInput, (await Run.Of("examine", Path.Combine(_folder, "nowhere"))).Code);

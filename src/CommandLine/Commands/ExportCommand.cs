@@ -16,9 +16,15 @@ internal static class ExportCommand
         var store = StoreOptions.AddedTo(command);
         command.SetAction(async (parsed, cancellation) =>
         {
-            var shelf = await store.Of(parsed).OpenAsync(cancellation);
             var path = parsed.GetRequiredValue(to);
-            if (path.EndsWith(".zip", StringComparison.OrdinalIgnoreCase))
+            var isArchive = path.EndsWith(".zip", StringComparison.OrdinalIgnoreCase);
+            if ((isArchive ? WhyNoArchive(path) : OutputFolder.WhyNot(path)) is { } why)
+            {
+                throw new FaultsException(new Fault(path, why, "name a folder that is new or empty, or a new .zip in a folder that is there"));
+            }
+
+            var shelf = await store.Of(parsed).OpenAsync(cancellation);
+            if (isArchive)
             {
                 await WriteZip(shelf, parsed.GetRequiredValue(id), path, parsed.GetValue(sending), cancellation);
             }
@@ -33,13 +39,12 @@ internal static class ExportCommand
         return command;
     }
 
+    private static string? WhyNoArchive(string path) => File.Exists(path) || Directory.Exists(path) ? "is already there"
+        : Path.GetDirectoryName(Path.GetFullPath(path)) is not { } folder || !Directory.Exists(folder) ? "lies in a folder that is not there"
+        : OutputFolder.WhyNot(folder);
+
     private static async Task WriteZip(IReviewShelf shelf, string id, string path, bool forSending, CancellationToken cancellation)
     {
-        if (File.Exists(path))
-        {
-            throw new FaultsException(new Fault(path, "is already there", "name a new file"));
-        }
-
         var temporary = $"{path}.{Guid.NewGuid():n}.part";
         try
         {

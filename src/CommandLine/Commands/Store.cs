@@ -46,6 +46,13 @@ internal sealed record Store(string Folder, string PostgreSql)
             throw new FaultsException(new Fault(StoreOption, "is a bucket, and a database cannot lie there", $"name the bucket with {FilesOption}, and a folder or PostgreSQL with {StoreOption}"));
         }
 
+        (string Option, string Folder)[] folders = [.. NeedsFolder ? [(StoreOption, Folder)] : Array.Empty<(string, string)>(), .. HasFilesFolder ? [(FilesOption, Files)] : Array.Empty<(string, string)>()];
+        Fault[] faults = [.. folders.Select(f => OutputFolder.WhyNot(f.Folder) is { } why ? new Fault(f.Option, $"is '{f.Folder}', which {why}", "name a folder that can be written") : null).OfType<Fault>()];
+        if (faults.Length > 0)
+        {
+            throw new FaultsException(faults);
+        }
+
         try
         {
             var blobs = await BlobsAsync(cancellation);
@@ -58,6 +65,12 @@ internal sealed record Store(string Folder, string PostgreSql)
             throw new FaultsException(new Fault(StoreOption, $"cannot be opened: {e.Message}", "name a folder that can be written to, or a PostgreSQL connection string"));
         }
     }
+
+    /// <summary>Whether photographs lie in a folder that <see cref="Files"/> names.</summary>
+    private bool HasFilesFolder => Files.Length > 0 && !Files.Contains("://", StringComparison.Ordinal);
+
+    /// <summary>Whether anything is written into the data folder: the database, photographs, or what is kept of a bucket.</summary>
+    private bool NeedsFolder => PostgreSql.Length == 0 || !HasFilesFolder;
 
     /// <summary>Opens a store that is there; makes none.</summary>
     /// <exception cref="FaultsException">There is no such store, or it cannot be opened.</exception>
