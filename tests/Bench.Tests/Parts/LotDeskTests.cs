@@ -1,5 +1,6 @@
 using System.Globalization;
 using Pairbench.Bench.Lots;
+using Pairbench.Bench.Sheets;
 using Pairbench.Footwear;
 using Pairbench.Footwear.Lot;
 
@@ -24,8 +25,13 @@ public sealed class LotDeskTests
         Assert.Equal(["carton 1", "carton 2, style Jetty", gone.Id], desk.Pairs.Where(p => p.InLot).Select(p => p.Words));
         Assert.Equal([new CountOf(0, 1, 0), new CountOf(0, 1, 0), null], desk.Pairs.Select(p => p.Found));
         Assert.Equal([true, true, false], desk.Pairs.Select(p => p.IsThere));
+        var saved = new TaskCompletionSource();
+        desk.Changed += () => (desk.State is SaveState.Saved ? saved : null)?.TrySetResult();
         await desk.TakeAsync(other.Id, false, Cancel);
         Assert.False(desk.Pairs.Single(p => p.Id == other.Id).InLot);
+        // What is saved goes on after the page has left; the folder is deleted only once it is done.
+        await saved.Task.WaitAsync(TimeSpan.FromSeconds(60), Cancel);
+        Assert.DoesNotContain(other.Id, (await temporary.Shelf.ReadLotAsync(desk.Id, Cancel))!.Document, StringComparison.Ordinal);
     }
 
     [Fact]
