@@ -5,7 +5,7 @@ namespace Pairbench.Imaging.Rows;
 
 /// <summary>
 /// The smooth path that a row follows: a cubic spline with a knot every 40 mm or so, fitted to the marks by least squares. Swings shorter than about
-/// 65 mm are wander, longer ones are the shape of the seam.
+/// 65 mm are wander, longer ones are the shape of the seam. Where the row turns much the knots lie closer, so that a tight arc is no wander.
 /// </summary>
 /// <param name="Along">Position of each mark along the smooth path, in mm.</param>
 /// <param name="Off">Distance of each mark from it, to the right above zero, in mm.</param>
@@ -13,6 +13,9 @@ namespace Pairbench.Imaging.Rows;
 public sealed record RowPath(ImmutableArray<double> Along, ImmutableArray<double> Off, int Parameters)
 {
     private const double KnotEvery = 40;
+
+    /// <summary>Radians that a row turns from knot to knot at most: a cubic follows an arc of the tightest radius of a shoe, 40 mm, within 0.04 mm so.</summary>
+    private const double TurnOfPiece = 0.75;
 
     /// <param name="marks">In order along the row, at least two.</param>
     public static RowPath Of(ImmutableArray<PlanePoint> marks)
@@ -25,26 +28,14 @@ public sealed record RowPath(ImmutableArray<double> Along, ImmutableArray<double
 
         var length = chord[^1];
         var pieces = Math.Max(1, (int)Math.Round(length / KnotEvery));
-        var parameters = Math.Min(pieces + 3, Math.Max(2, (int)(marks.Length / 2.5)));
-        var basis = Matrix<double>.Build.Dense(marks.Length, parameters, (i, k) => Basis(chord[i] / Math.Max(1e-9, length), k, parameters));
-        var solve = basis.QR();
-        var x = solve.Solve(Vector<double>.Build.Dense(marks.Length, i => marks[i].X));
-        var y = solve.Solve(Vector<double>.Build.Dense(marks.Length, i => marks[i].Y));
-        PlanePoint At(double t)
+        var line = Line(marks, chord, pieces, out var parameters);
+        var turning = (int)Math.Ceiling(Turn(line) / TurnOfPiece);
+        if (turning > pieces)
         {
-            double px = 0, py = 0;
-            for (var k = 0; k < parameters; k++)
-            {
-                var b = Basis(t, k, parameters);
-                (px, py) = (px + (b * x[k]), py + (b * y[k]));
-            }
-
-            return new PlanePoint(px, py);
+            line = Line(marks, chord, turning, out parameters);
         }
 
-        // The path as a fine line; each mark is taken to the nearest place of it.
-        var count = (int)Math.Clamp(length / 0.1, 50, 20_000);
-        var line = Enumerable.Range(0, count + 1).Select(i => At(((i * 1.04 / count) - 0.02))).ToArray();
+        // Each mark is taken to the nearest place of the line.
         var run = new double[line.Length];
         for (var i = 1; i < line.Length; i++)
         {
@@ -69,6 +60,45 @@ public sealed record RowPath(ImmutableArray<double> Along, ImmutableArray<double
         }
 
         return new RowPath(along.MoveToImmutable(), off.MoveToImmutable(), parameters);
+    }
+
+    /// <summary>The path as a fine line, a little beyond its ends.</summary>
+    private static PlanePoint[] Line(ImmutableArray<PlanePoint> marks, double[] chord, int pieces, out int parameters)
+    {
+        var length = chord[^1];
+        var count = Math.Min(pieces + 3, Math.Max(2, (int)(marks.Length / 2.5)));
+        var basis = Matrix<double>.Build.Dense(marks.Length, count, (i, k) => Basis(chord[i] / Math.Max(1e-9, length), k, count));
+        var solve = basis.QR();
+        var x = solve.Solve(Vector<double>.Build.Dense(marks.Length, i => marks[i].X));
+        var y = solve.Solve(Vector<double>.Build.Dense(marks.Length, i => marks[i].Y));
+        PlanePoint At(double t)
+        {
+            double px = 0, py = 0;
+            for (var k = 0; k < count; k++)
+            {
+                var b = Basis(t, k, count);
+                (px, py) = (px + (b * x[k]), py + (b * y[k]));
+            }
+
+            return new PlanePoint(px, py);
+        }
+
+        parameters = count;
+        var steps = (int)Math.Clamp(length / 0.1, 50, 20_000);
+        return [.. Enumerable.Range(0, steps + 1).Select(i => At((i * 1.04 / steps) - 0.02))];
+    }
+
+    /// <summary>By how much a line turns in all, to either side, in radians.</summary>
+    private static double Turn(PlanePoint[] line)
+    {
+        var turn = 0.0;
+        for (var i = 1; i + 1 < line.Length; i++)
+        {
+            double ax = line[i].X - line[i - 1].X, ay = line[i].Y - line[i - 1].Y, bx = line[i + 1].X - line[i].X, by = line[i + 1].Y - line[i].Y;
+            turn += Math.Abs(Math.Atan2((ax * by) - (ay * bx), (ax * bx) + (ay * by)));
+        }
+
+        return turn;
     }
 
     /// <summary>Uniform cubic B-spline, or a polynomial where there are fewer than four parameters.</summary>

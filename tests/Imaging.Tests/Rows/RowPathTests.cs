@@ -10,8 +10,7 @@ public sealed class RowPathTests
     {
         var marks = Enumerable.Range(0, (int)(length / 3)).Select(i => turn + (3 * i / radius)).Select(a => new PlanePoint(radius * Math.Cos(a), radius * Math.Sin(a))).ToArray();
         var path = RowPath.Of([.. marks]);
-        // The ends of the tightest arcs lie the furthest off, since a knot every 40 mm follows them least.
-        Assert.All(path.Off, o => Assert.Equal(0, o, 0.1));
+        Assert.All(path.Off, o => Assert.Equal(0, o, 0.04));
         Assert.Equal(3 * (marks.Length - 1), path.Along[^1] - path.Along[0], 0.01 * length);
     });
 
