@@ -62,12 +62,12 @@ public sealed class OvenExamination : Examination<OvenEvidence>
     internal static ImmutableArray<OvenLayer> LayersOf(OvenEvidence evidence, MaterialShelf shelf, List<Fault> faults)
     {
         var ids = IdsOf(evidence.Stack, faults);
-        var layers = ImmutableArray.CreateBuilder<OvenLayer>();
+        var layers = new List<(string Id, StackLayer Given, Material Material)>();
         foreach (var (layer, i) in evidence.Stack.Select((l, i) => (l, i)))
         {
             if (shelf.FindConducting(layer.Material, $"stack[{i}].material", faults) is { } material)
             {
-                layers.Add(new OvenLayer(ids[i], layer, material));
+                layers.Add((ids[i], layer, material));
             }
         }
 
@@ -76,7 +76,7 @@ public sealed class OvenExamination : Examination<OvenEvidence>
             faults.Add(new Fault("stack", "has no layer that goes through the oven", "give at least one layer fitted before-oven"));
         }
 
-        return [.. layers.Select(l => l with { IsOneOfSeveral = layers.Count(other => other.Name == l.Name) > 1 })];
+        return OvenLayer.Named(layers);
     }
 
     /// <summary>A stated id, else the name of the material; the second layer of a name is <c>name-2</c>, so that adding a layer renames none outside it.</summary>

@@ -4,14 +4,21 @@ using Pairbench.Measuring;
 
 namespace Pairbench.Footwear.Oven;
 
-/// <summary>A layer with its material and the id of its figures.</summary>
-internal sealed record OvenLayer(string Id, StackLayer Given, Material Material)
+/// <summary>A layer with its material, the id of its figures and what it is called.</summary>
+internal sealed record OvenLayer(string Id, string Name, StackLayer Given, Material Material)
 {
-    /// <summary>Whether another layer is called the same; then the id tells them apart.</summary>
-    public bool IsOneOfSeveral { get; init; }
+    /// <summary>A stack whose layers carry the names that tell them apart, of the materials that they have now.</summary>
+    public static ImmutableArray<OvenLayer> Named(IEnumerable<(string Id, StackLayer Given, Material Material)> layers)
+    {
+        var of = layers.ToImmutableArray();
+        var names = LayerNames.Of(of.Select(l => new NamedLayer(l.Id, l.Given.Id, l.Given.Component, l.Material.Name)));
+        return [.. of.Select((l, i) => new OvenLayer(l.Id, names[i], l.Given, l.Material))];
+    }
 
-    public string Name => IsOneOfSeveral ? $"{string.Join(", ", new[] { Given.Component, Id }.OfType<string>())} ({Material.Name})"
-        : (Given.Component ?? Given.Id) is { } name ? $"{name} ({Material.Name})" : Material.Name;
+    /// <summary>The stack with one layer otherwise; what is null stays.</summary>
+    public static ImmutableArray<OvenLayer> Changed(ImmutableArray<OvenLayer> stack, string id, Material? material, Measured? thickness, Fitted? fitted) => Named(stack.Select(l => l.Id != id
+        ? (l.Id, l.Given, l.Material)
+        : (l.Id, l.Given with { ThicknessMm = thickness ?? l.Given.ThicknessMm, Fitted = fitted ?? l.Given.Fitted }, material ?? l.Material)));
 }
 
 /// <summary>

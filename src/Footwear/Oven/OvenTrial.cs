@@ -60,11 +60,7 @@ internal sealed class OvenTrial
             }
 
             sound &= (material is null) == (change.Material is null);
-            stack = [.. stack.Select(l => l.Id != layer.Id ? l : l with
-            {
-                Material = material ?? l.Material,
-                Given = l.Given with { ThicknessMm = change.ThicknessMm ?? l.Given.ThicknessMm, Fitted = change.Fitted ?? l.Given.Fitted },
-            })];
+            stack = OvenLayer.Changed(stack, layer.Id, material, change.ThicknessMm, change.Fitted);
         }
 
         if (sound && OvenExamination.Through(stack).IsEmpty)

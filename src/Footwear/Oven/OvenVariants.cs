@@ -38,19 +38,14 @@ internal static class OvenVariants
                 continue;
             }
 
-            var changed = layer with
-            {
-                Material = material ?? layer.Material,
-                Given = layer.Given with { ThicknessMm = change.ThicknessMm ?? layer.Given.ThicknessMm, Fitted = change.Fitted ?? layer.Given.Fitted },
-            };
-            var stack = layers.Replace(layer, changed);
+            var stack = OvenLayer.Changed(layers, layer.Id, material, change.ThicknessMm, change.Fitted);
             if (OvenExamination.Through(stack).IsEmpty)
             {
                 faults.Add(new Fault(where, "leaves no layer that goes through the oven", "change something else"));
                 continue;
             }
 
-            variants.Add(new OvenVariant(change.Id, Words(layer, changed), stack));
+            variants.Add(new OvenVariant(change.Id, Words(layer, stack.First(l => l.Id == layer.Id)), stack));
         }
 
         foreach (var late in layers.Where(l => l.Given.Fitted == Fitted.AfterOven))
@@ -58,8 +53,8 @@ internal static class OvenVariants
             var id = $"{late.Id}-through-the-oven";
             if (seen.Add(id))
             {
-                var changed = late with { Given = late.Given with { Fitted = Fitted.BeforeOven } };
-                variants.Add(new OvenVariant(id, Words(late, changed), layers.Replace(late, changed)));
+                var stack = OvenLayer.Changed(layers, late.Id, null, null, Fitted.BeforeOven);
+                variants.Add(new OvenVariant(id, Words(late, stack.First(l => l.Id == late.Id)), stack));
             }
         }
 

@@ -6,18 +6,8 @@ using Pairbench.Measuring;
 namespace Pairbench.Footwear.Section;
 
 /// <summary>A layer with its thickness.</summary>
-internal sealed record CutLayer(string Id, SectionLayer Given, Material? Material, Measured Thickness)
+internal sealed record CutLayer(string Id, string Name, SectionLayer Given, Material? Material, Measured Thickness)
 {
-    /// <summary>Whether another layer is called the same; then the id tells them apart.</summary>
-    public bool IsOneOfSeveral { get; init; }
-
-    public string Name => IsOneOfSeveral ? Named(string.Join(", ", new[] { Given.Component, Id }.OfType<string>()))
-        : (Given.Component ?? Given.Id) is { } name ? Named(name) : Stuff ?? Id;
-
-    private string Named(string name) => Stuff is { } of ? $"{name} ({of})" : name;
-
-    private string? Stuff => Material?.Name ?? Given.Material;
-
     public Measured? Density => Given.DensityKgM3 ?? Material?.Density?.Measured;
 
     /// <summary>Mass of the part in a pair, g; null where area or density is not known.</summary>
@@ -58,8 +48,8 @@ public sealed class SectionExamination : Examination<SectionEvidence>
         }
 
         IMeasuredCut? cut = evidence.Photo is null ? null : evidence.IsTraced ? TracedCut.Of(evidence, surroundings) : SectionCut.Of(evidence, surroundings);
-        ImmutableArray<CutLayer> layers = [.. given.Select((l, i) => new CutLayer(ids[i], l, materials[i], l.ThicknessMm ?? cut!.Thickness(i)))];
-        layers = [.. layers.Select(l => l with { IsOneOfSeveral = layers.Count(other => other.Name == l.Name) > 1 })];
+        var names = LayerNames.Of(given.Select((l, i) => new NamedLayer(ids[i], l.Id, l.Component, materials[i]?.Name ?? l.Material)));
+        ImmutableArray<CutLayer> layers = [.. given.Select((l, i) => new CutLayer(ids[i], names[i], l, materials[i], l.ThicknessMm ?? cut!.Thickness(i)))];
         var total = layers.Select(l => l.Thickness).Aggregate((a, b) => a + b);
         var masses = layers.Select(l => l.MassOfPair).OfType<Measured>().ToList();
         return new Outcome
