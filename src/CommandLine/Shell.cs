@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.CommandLine.Help;
 using Pairbench.CommandLine.Commands;
 using Pairbench.Footwear;
 using Pairbench.Imaging;
@@ -61,9 +62,10 @@ public static class Shell
         }
     }
 
-    private static RootCommand Root(Terminal terminal)
+    /// <remarks>A root command of the library would be called by the file of the program, not by what is typed.</remarks>
+    private static Command Root(Terminal terminal)
     {
-        var root = new RootCommand("Turns photographs and readings of a pair of shoes into figures with uncertainty, a verdict and a report.")
+        var root = new Command("pairbench", "Turns photographs and readings of a pair of shoes into figures with uncertainty, a verdict and a report.")
         {
             ExamineCommand.Create(terminal),
             RunCommand.Create(terminal),
@@ -76,6 +78,8 @@ public static class Shell
             MoveCommand.Create(terminal),
             DemoCommand.Create(terminal),
             ServeCommand.Create(terminal),
+            new HelpOption(),
+            new VersionOption(),
         };
         root.SetAction((_, cancellation) =>
         {

@@ -77,7 +77,7 @@ public static class ReviewFolder
 
     /// <summary>Writes a review as a folder.</summary>
     /// <param name="forSending">Pictures are written anew without tags of camera, place or person.</param>
-    /// <exception cref="FaultsException">There is no such review, or the folder is not empty.</exception>
+    /// <exception cref="FaultsException">There is no such review, or the folder is not empty or cannot be made.</exception>
     public static async Task ExportFolderAsync(IReviewShelf shelf, string id, string folder, bool forSending, CancellationToken cancellation = default)
     {
         if (Directory.Exists(folder) && Directory.EnumerateFileSystemEntries(folder).Any())
@@ -86,7 +86,16 @@ public static class ReviewFolder
         }
 
         var partial = $"{folder.TrimEnd(Path.DirectorySeparatorChar)}.{Guid.NewGuid():n}.part";
-        Directory.CreateDirectory(partial);
+        try
+        {
+            Directory.CreateDirectory(partial);
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            // It is made whole beside its place and then moved there.
+            throw new FaultsException(new Fault(folder, $"cannot be written: {Path.GetDirectoryName(Path.GetFullPath(folder))} takes no folders", "name a folder in one that can be written"));
+        }
+
         try
         {
             await foreach (var (name, content) in ContentsAsync(shelf, id, forSending, cancellation))

@@ -313,6 +313,23 @@ public abstract class ShelfContract
     }
 
     [Fact]
+    public async Task AFolderThatCannotBeMadeIsToldInOneLine()
+    {
+        var shelf = await OpenAsync();
+        var created = await shelf.CreateAsync(Document("Folder", "a"), Cancel);
+        var file = Path.GetTempFileName();
+        try
+        {
+            var refused = await Assert.ThrowsAsync<FaultsException>(() => ReviewFolder.ExportFolderAsync(shelf, created.Id, Path.Combine(file, "out"), forSending: false, Cancel));
+            Assert.Equal($"{Path.Combine(file, "out")}: cannot be written: {file} takes no folders; name a folder in one that can be written", Assert.Single(refused.Faults).ToString());
+        }
+        finally
+        {
+            File.Delete(file);
+        }
+    }
+
+    [Fact]
     public async Task AFolderKeepsEveryNameAndByte()
     {
         var shelf = await OpenAsync();
