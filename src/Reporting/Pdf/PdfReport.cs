@@ -32,10 +32,11 @@ public static class PdfReport
         var tree = new StructureTree();
         using var document = SKDocument.CreatePdf(stream, metadata);
         using var pen = new PdfPen(fonts, tree);
-        var layout = new PdfLayout(document, pen, images, report, numbers);
+        var sheet = new PdfSheet(document, pen, $"{report.Title}, {ReportBuilder.Date(report.Imprint.On)}", numbers.All);
+        var layout = new PdfLayout(sheet, images, report, numbers);
         layout.Draw();
         document.Close();
-        return (stream.ToArray(), layout.Pages, layout.Outline, tree);
+        return (stream.ToArray(), sheet.Pages, layout.Outline, tree);
     }
 }
 
