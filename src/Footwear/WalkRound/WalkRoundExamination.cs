@@ -22,6 +22,8 @@ public sealed record WalkRoundEvidence(ImmutableArray<WalkRoundItem> Items = def
 /// <param name="Severity">That of the catalogue where left out.</param>
 /// <param name="Place">Zone on the shoe in words.</param>
 /// <param name="Mark">What is drawn on the photograph.</param>
+/// <param name="Words">What was seen. A finding without them counts, says that it is not described, and has no correction but a stated one: what the catalogue expects was seen by nobody.</param>
+/// <param name="Correction">That of the catalogue where left out and the finding is described.</param>
 public sealed record WalkRoundItem(
     [MinLength(1)] string Check,
     Answer Answer,
@@ -31,7 +33,10 @@ public sealed record WalkRoundItem(
     string? Photo = null,
     JsonElement? Mark = null,
     string? Words = null,
-    string? Correction = null);
+    string? Correction = null)
+{
+    internal bool IsUndescribed => Answer == Answer.Finding && string.IsNullOrWhiteSpace(Words);
+}
 
 /// <summary><c>data/walk-round/checks.json</c>.</summary>
 public sealed record CheckCatalogue(string Edition, string Source, ImmutableArray<Construction> Constructions, ImmutableArray<CheckEntry> Checks)
@@ -109,7 +114,7 @@ public sealed class WalkRoundExamination : Examination<WalkRoundEvidence>
                 ? [Answers(checks, answered, open)]
                 : [CarriedOver.Table(carried, surroundings.Subject.Examiner?.Date ?? surroundings.Subject.Build.Date), Answers(checks, answered, open)],
             Assumptions = construction is null ? ["The construction is not stated: only the checks that go for every construction are asked."] : [],
-            Cautions = [.. answers.Where(a => a.Answer == Answer.Finding).Select(a => catalogue.Checks.First(c => c.Id == a.Check).Caution).OfType<string>().Distinct(StringComparer.Ordinal)],
+            Cautions = [.. Undescribed(answers, catalogue), .. answers.Where(a => a.Answer == Answer.Finding).Select(a => catalogue.Checks.First(c => c.Id == a.Check).Caution).OfType<string>().Distinct(StringComparer.Ordinal)],
             Basis = [.. checks.Select(c => c.Source).Distinct(StringComparer.Ordinal).Select(s => new Basis(s.StartsWith("common practice", StringComparison.Ordinal) ? BasisKind.Practice : BasisKind.Standard, s))],
         };
     }
@@ -157,19 +162,27 @@ public sealed class WalkRoundExamination : Examination<WalkRoundEvidence>
                 yield return new Finding(
                     several ? $"{check.Id}-{(index + 1).ToString(System.Globalization.CultureInfo.InvariantCulture)}" : check.Id,
                     item.Severity ?? check.Severity,
-                    item.Words ?? $"{check.Component}: {check.LooksLike}")
+                    item.IsUndescribed ? $"{Capital(check.Component)}: a finding that is not described yet. Looked at ({check.Id}): {check.LookAt}" : item.Words!)
                 {
                     Check = check.Id,
                     Component = check.Component,
                     Side = item.Side,
                     Zone = item.Place ?? check.Zone,
-                    Correction = item.Correction ?? check.Correction,
+                    Correction = item.Correction ?? (item.IsUndescribed ? null : check.Correction),
                     Photo = item.Photo,
                     Mark = item.Mark,
                 };
             }
         }
     }
+
+    /// <summary>What is asked for before the factory can be told what was seen.</summary>
+    private static IEnumerable<string> Undescribed(ImmutableArray<WalkRoundItem> answers, CheckCatalogue catalogue) => answers
+        .Where(a => a.IsUndescribed)
+        .Select(a => $"{Capital(catalogue.Checks.First(c => c.Id == a.Check).Component)} ({a.Check}): the finding is not described. Write what was seen: until then it counts with its severity, and the factory is told no correction.")
+        .Distinct(StringComparer.Ordinal);
+
+    private static string Capital(string words) => char.ToUpperInvariant(words[0]) + words[1..];
 
     private static bool Overlap(Side? a, Side? b) => a is null or Side.Both || b is null or Side.Both || a == b;
 

@@ -53,14 +53,33 @@ public sealed class WalkRoundTests
     [Fact]
     public void A_finding_carries_its_words_and_the_catalogue_fills_the_rest()
     {
-        var outcome = Run("vulcanized", ["""{ "check": "eyelets-back", "answer": "finding", "side": "left", "place": "second from above", "photo": "a.jpg", "mark": { "point": [3, 4] } }"""]);
+        var outcome = Run("vulcanized", ["""{ "check": "eyelets-back", "answer": "finding", "side": "left", "place": "second from above", "photo": "a.jpg", "mark": { "point": [3, 4] }, "words": "Split petals" }"""]);
         var finding = Assert.Single(outcome.Findings);
         var check = Checks.Checks.Single(c => c.Id == "eyelets-back");
         Assert.Equal((check.Severity, check.Component, (Side?)Side.Left, "second from above", "a.jpg", check.Correction), (finding.Severity, finding.Component!, finding.Side, finding.Zone, finding.Photo, finding.Correction));
-        Assert.Contains(check.LooksLike, finding.Words, StringComparison.Ordinal);
+        Assert.Equal("Split petals", finding.Words);
         Assert.Contains(check.Caution!, outcome.Cautions);
         Assert.Equal(4, finding.Mark!.Value.GetProperty("point")[1].GetDouble());
     }
+
+    [Theory]
+    [InlineData("")]
+    [InlineData(", \"words\": \"  \"")]
+    public void A_finding_without_words_says_so_and_sends_the_factory_nothing_that_nobody_saw(string words)
+    {
+        var outcome = Run("vulcanized", [$$"""{ "check": "box-label", "answer": "finding"{{words}} }"""]);
+        var finding = Assert.Single(outcome.Findings);
+        var check = Checks.Checks.Single(c => c.Id == "box-label");
+
+        Assert.Equal((check.Severity, check.Component, null, 1.0), (finding.Severity, finding.Component!, finding.Correction, Counts(outcome)[1]));
+        Assert.StartsWith("Box: a finding that is not described yet. Looked at (box-label): ", finding.Words, StringComparison.Ordinal);
+        Assert.DoesNotContain(check.LooksLike, finding.Words, StringComparison.Ordinal);
+        Assert.StartsWith("Box (box-label): the finding is not described. Write what was seen", Assert.Single(outcome.Cautions), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_correction_that_was_typed_stands_without_words_too() =>
+        Assert.Equal("Print it anew.", Assert.Single(Run("vulcanized", ["""{ "check": "box-label", "answer": "finding", "correction": "Print it anew." }"""]).Findings).Correction);
 
     [Fact]
     public void Several_findings_of_one_check_have_ids_of_their_own()
