@@ -44,7 +44,7 @@ internal static class DataFolder
         return folder.FullName;
     }
 
-    private sealed class NoPhotos : IPhotoSource
+    internal sealed class NoPhotos : IPhotoSource
     {
         public IPhotograph Open(string file) => throw new PhotoException(file, "is not there", "put it beside the review");
     }

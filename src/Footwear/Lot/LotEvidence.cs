@@ -49,11 +49,11 @@ public sealed record EarlierLot(bool Accepted, bool InGap = false, [Range(0, 1_0
 /// <summary>What is pulled from where.</summary>
 /// <param name="Cartons">Cartons in the lot.</param>
 /// <param name="Sizes">Pairs of each size in the lot.</param>
-/// <param name="Seed">Of the draw; the same seed gives the same list.</param>
-public sealed record PullFrom([Range(1, 1_000_000)] int Cartons, ImmutableDictionary<string, int>? Sizes = null, int Seed = 1);
+/// <param name="Seed">Of the draw, a whole number from 0; the same seed gives the same list, another one another.</param>
+public sealed record PullFrom([Range(1, 1_000_000)] int Cartons, ImmutableDictionary<string, int>? Sizes = null, [Range(0, int.MaxValue)] int Seed = 1);
 
 /// <summary>An acceptable quality level for each severity that is judged.</summary>
-public sealed record AqlOf([Range(0, 10_000)] double? Critical = null, [Range(0, 10_000)] double? Major = null, [Range(0, 10_000)] double? Minor = null)
+public sealed record AqlOf([Range(0.01, 1000)] double? Critical = null, [Range(0.01, 1000)] double? Major = null, [Range(0.01, 1000)] double? Minor = null)
 {
     /// <summary>Those that are stated, the gravest first.</summary>
     public ImmutableArray<(Severity Severity, double Aql)> Stated => [.. new[] { (Severity.Critical, Critical), (Severity.Major, Major), (Severity.Minor, Minor) }
@@ -78,8 +78,8 @@ public sealed record CountOf(int Critical = 0, int Major = 0, int Minor = 0)
 
 /// <summary>Evidence of the lot: what was shipped, what is asked, what was found.</summary>
 /// <param name="LotSize">Pairs in the lot.</param>
-/// <param name="Aql">By severity: % defective pairs up to 10, defects per 100 pairs above.</param>
-/// <param name="Found">Defective pairs in the sample by severity; a pair counts once, by its gravest defect. Defects above an AQL of 10 where none are given apart.</param>
+/// <param name="Aql">By severity: % defective pairs up to 10, defects per 100 pairs above; then what is found has to be counted as defects.</param>
+/// <param name="Found">Defective pairs in the sample by severity; a pair counts once, by its gravest defect.</param>
 /// <param name="Defects">Defects in the sample by severity, counted apart from pairs.</param>
 /// <param name="QualityPct">Qualities of the lot at which the chance of acceptance is wanted, in %; defects per 100 pairs above an AQL of 10.</param>
 /// <param name="History">Earlier lots, the first begun on normal inspection; they say which inspection this lot has.</param>
@@ -98,6 +98,9 @@ public sealed record LotEvidence(
     PullFrom? Pull = null,
     [Range(0, 100_000_000), Description("pairs looked at so far")] int? Inspected = null)
 {
+    /// <summary>Pairs of the sample that are only counted: what is found on them stands in <see cref="Found"/> and <see cref="Defects"/>.</summary>
+    internal ImmutableArray<TalliedPair> Tallied { get; init; } = [];
+
     /// <summary>Critical ones found. One pair may carry several defects: the two counts are of the same things.</summary>
     internal int Criticals => Math.Max(Found?.Critical ?? 0, Defects?.Critical ?? 0);
 }

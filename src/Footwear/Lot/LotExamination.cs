@@ -176,6 +176,18 @@ public sealed class LotExamination : Examination<LotEvidence>
             yield return string.Create(CultureInfo.InvariantCulture, $"{plan.Word}: {plan.Inspected} pairs were looked at and the plan has {plan.SampleSize}; holding all of them against it is stricter than the plan. Count the first {plan.SampleSize} that were drawn.");
         }
 
+        foreach (var plan in plans.Where(p => p.CountsDefects && p.Passes >= p.SampleSize))
+        {
+            yield return string.Create(CultureInfo.InvariantCulture, $"{plan.Word}: at an AQL of {plan.Aql:0.###} up to {plan.Passes} defects pass the lot and {plan.SampleSize} pairs are pulled: it passes though every pair is defective. An AQL up to 10 counts defective pairs.");
+        }
+
+        string[] elsewhere = [.. evidence.Tallied.Select(t => t.Carton?.Trim() ?? "").Distinct(StringComparer.Ordinal)
+            .Where(c => evidence.Pull is { Cartons: var cartons } && int.TryParse(c, NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out var number) && (number < 1 || number > cartons))];
+        if (elsewhere.Length > 0)
+        {
+            yield return string.Create(CultureInfo.InvariantCulture, $"Tallied from carton {string.Join(", ", elsewhere)}, and the lot has {evidence.Pull!.Cartons} cartons, which the pull list numbers from 1: look whether the pair is of this lot.");
+        }
+
         if (evidence.Pull is { Sizes: { } sizes } && sizes.Values.Sum(n => (long)n) != evidence.LotSize)
         {
             yield return string.Create(CultureInfo.InvariantCulture, $"The sizes add up to {sizes.Values.Sum(n => (long)n)} pairs, the lot has {evidence.LotSize}.");

@@ -12,7 +12,7 @@ internal static class LotFaults
     /// <exception cref="FaultsException">Names every fault.</exception>
     public static void Check(LotEvidence evidence, SamplingTables tables)
     {
-        Fault[] faults = [.. Aqls(evidence, tables), .. Counts(evidence, tables), .. Qualities(evidence), .. Sizes(evidence)];
+        Fault[] faults = [.. Aqls(evidence, tables), .. Counts(evidence, tables), .. Qualities(evidence), .. Sizes(evidence), .. Cartons(evidence), .. Tally(evidence)];
         if (faults.Length > 0)
         {
             throw new FaultsException(faults);
@@ -30,19 +30,37 @@ internal static class LotFaults
         {
             yield return new Fault($"aql.{SeverityPlan.Of(severity)}", string.Create(CultureInfo.InvariantCulture, $"is {aql}"), $"use a column of the tables: {string.Join(", ", tables.Aqls.Select(a => a.ToString(CultureInfo.InvariantCulture)))}");
         }
+
+        foreach (var (severity, aql) in evidence.Aql.Stated.Where(a => tables.Has(a.Aql) && CountsPairsAlone(evidence, a.Severity, a.Aql)))
+        {
+            var name = SeverityPlan.Of(severity);
+            yield return new Fault(
+                $"aql.{name}",
+                string.Create(CultureInfo.InvariantCulture, $"is {aql}: above 10 it counts defects per 100 pairs, and found counts pairs"),
+                $"use an AQL up to 10 for defective pairs, or give defects.{name}, all defects of the sample, several to a pair");
+        }
     }
+
+    /// <summary>ISO 2859-1 and MIL-STD-105E allow AQLs above 10 for defects per hundred units alone.</summary>
+    private static bool CountsPairsAlone(LotEvidence evidence, Severity severity, double aql) =>
+        aql > SeverityPlan.MostPercentDefective && evidence.Found?.Of(severity) is not null && evidence.Defects?.Of(severity) is null;
 
     /// <summary>Defective pairs are some of the pairs that were looked at; defects, several to a pair, may be more.</summary>
     private static IEnumerable<Fault> Counts(LotEvidence evidence, SamplingTables tables)
     {
+        if (evidence.Inspected > evidence.LotSize)
+        {
+            yield return new Fault("inspected", string.Create(CultureInfo.InvariantCulture, $"is {evidence.Inspected} pairs looked at, and the lot has {evidence.LotSize}"), "give at most the pairs of the lot");
+        }
+
         if (evidence.Found is not { } found)
         {
             yield break;
         }
 
-        var ofDefects = evidence.Aql.Stated.Where(a => a.Aql > SeverityPlan.MostPercentDefective).Select(a => a.Severity).ToHashSet();
+        var ofDefects = evidence.Aql.Stated.Where(a => CountsPairsAlone(evidence, a.Severity, a.Aql)).Select(a => a.Severity).ToHashSet();
         var pairs = Severities.Where(s => !ofDefects.Contains(s)).Select(s => (Severity: s, Count: found.Of(s) ?? 0)).ToImmutableArray();
-        var lookedAt = Math.Min(evidence.LotSize, evidence.Inspected ?? Sample(evidence, tables));
+        var lookedAt = evidence.Inspected ?? Sample(evidence, tables);
         var right = string.Create(CultureInfo.InvariantCulture, $"give at most the {lookedAt} pairs that were looked at");
         var tooMany = pairs.Where(p => p.Count > lookedAt).ToImmutableArray();
         foreach (var (severity, count) in tooMany)
@@ -73,7 +91,7 @@ internal static class LotFaults
             var where = string.Create(CultureInfo.InvariantCulture, $"qualityPct[{i}]");
             if (!(quality >= 0 && quality <= 1000))
             {
-                yield return new Fault(where, string.Create(CultureInfo.InvariantCulture, $"is {quality}"), "give a percentage from 0");
+                yield return new Fault(where, string.Create(CultureInfo.InvariantCulture, $"is {quality}"), "give a number from 0 to 1000");
             }
             else if (!named.Add(LotExamination.At(quality)))
             {
@@ -95,4 +113,21 @@ internal static class LotFaults
             yield return new Fault("pull.sizes", string.Create(CultureInfo.InvariantCulture, $"adds up to {all} pairs"), "give at most the pairs of the lot");
         }
     }
+
+    private static IEnumerable<Fault> Cartons(LotEvidence evidence)
+    {
+        if (evidence.Pull is { Cartons: var cartons } && cartons > evidence.LotSize)
+        {
+            yield return new Fault("pull.cartons", string.Create(CultureInfo.InvariantCulture, $"is {cartons}, and the lot has {evidence.LotSize} pairs"), "give at most one carton for each pair of the lot");
+        }
+    }
+
+    /// <summary>A pair that is counted as looked at and of which nothing is said.</summary>
+    private static IEnumerable<Fault> Tally(LotEvidence evidence) => evidence.Tallied
+        .Select((pair, i) => (pair, i))
+        .Where(p => p.pair.SaysNothing)
+        .Select(p => new Fault(
+            string.Create(CultureInfo.InvariantCulture, $"tallied[{p.i}]"),
+            string.Create(CultureInfo.InvariantCulture, $"pair {p.i + 1} of the tally has no carton, no size and nothing found"),
+            "give its carton or size where it was looked at and is sound, else take it off"));
 }

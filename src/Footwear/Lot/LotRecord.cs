@@ -7,7 +7,11 @@ namespace Pairbench.Footwear.Lot;
 
 /// <summary>A pair of the sample that was looked at without a review of its own: what was found on it, counted.</summary>
 /// <param name="Words">What was found, in a few words.</param>
-public sealed record TalliedPair(string? Carton = null, string? Size = null, [Range(0, 1000)] int Critical = 0, [Range(0, 1000)] int Major = 0, [Range(0, 1000)] int Minor = 0, string? Words = null);
+public sealed record TalliedPair(string? Carton = null, string? Size = null, [Range(0, 1000)] int Critical = 0, [Range(0, 1000)] int Major = 0, [Range(0, 1000)] int Minor = 0, string? Words = null)
+{
+    /// <summary>Neither what pair it is nor what was found on it: nobody can have looked at it.</summary>
+    internal bool SaysNothing => string.IsNullOrWhiteSpace(Carton) && string.IsNullOrWhiteSpace(Size) && string.IsNullOrWhiteSpace(Words) && Critical + Major + Minor == 0;
+}
 
 /// <summary>What a person decided on a lot, with the numbers that the next lots need.</summary>
 /// <param name="InGap">Accepted in reduced inspection with more found than the acceptance number.</param>
@@ -25,7 +29,7 @@ public sealed record LotDecision(
 /// <summary>A lot: what was shipped, how it is sampled, the pairs that were looked at, and what was decided.</summary>
 /// <param name="LotSize">Pairs in the lot.</param>
 /// <param name="Sizes">Pairs of each size.</param>
-/// <param name="Seed">Of the draw of the pull list.</param>
+/// <param name="Seed">Of the draw of the pull list, a whole number from 0.</param>
 /// <param name="Reviews">Ids of pair reviews that belong to the sample.</param>
 /// <param name="Tallied">Pairs of the sample that are only counted.</param>
 public sealed record LotRecord(
@@ -44,7 +48,7 @@ public sealed record LotRecord(
     bool SteadyProduction = false,
     [Range(1, 1_000_000), Description("cartons in the lot")] int? Cartons = null,
     ImmutableDictionary<string, int>? Sizes = null,
-    int Seed = 1,
+    [Range(0, int.MaxValue)] int Seed = 1,
     [MaxLength(5000)] ImmutableArray<string> Reviews = default,
     [MaxLength(5000)] ImmutableArray<TalliedPair> Tallied = default,
     LotDecision? Decision = null)
@@ -62,7 +66,8 @@ public sealed record LotRecord(
             return null;
         }
 
-        CountOf[] pairs = [.. reviewed, .. (Tallied.IsDefault ? [] : Tallied).Select(t => new CountOf(t.Critical, t.Major, t.Minor))];
+        var tallied = Tallied.IsDefault ? [] : Tallied;
+        CountOf[] pairs = [.. reviewed, .. tallied.Select(t => new CountOf(t.Critical, t.Major, t.Minor))];
         return new LotEvidence(size, aql, Level, Inspection)
         {
             Found = new FoundOf(pairs.Count(p => p.Gravest == Severity.Critical), pairs.Count(p => p.Gravest == Severity.Major), pairs.Count(p => p.Gravest == Severity.Minor)),
@@ -70,6 +75,7 @@ public sealed record LotRecord(
             Inspected = pairs.Length,
             History = history,
             SteadyProduction = SteadyProduction,
+            Tallied = tallied,
             Pull = Cartons is { } cartons ? new PullFrom(cartons, Sizes, Seed) : null,
         };
     }

@@ -62,9 +62,8 @@ internal sealed record SeverityPlan(Severity Severity, double Aql, PlanCell Cell
 
     private static SeverityPlan From(Severity severity, double aql, PlanCell cell, LotEvidence evidence)
     {
-        // Above 10 the tables count defects, several to a pair; they go before pairs where both are given.
-        var pairs = evidence.Found?.Of(severity);
-        var found = aql > MostPercentDefective ? evidence.Defects?.Of(severity) ?? pairs : pairs;
+        // Above 10 the tables count defects, several to a pair.
+        var found = (aql > MostPercentDefective ? evidence.Defects : evidence.Found)?.Of(severity);
         return new SeverityPlan(severity, aql, cell, Math.Min(cell.N, evidence.LotSize), found, evidence.Inspected, found >= cell.Re || (severity == Severity.Critical && evidence.Criticals > 0));
     }
 }

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using Pairbench.Footwear.Lot;
 using Pairbench.Measuring;
 
@@ -253,8 +254,81 @@ public sealed class LotTests
     public void More_pairs_may_be_looked_at_and_defects_may_be_more_than_pairs()
     {
         Assert.Equal("refused", Says(Run("""{ "lotSize": 1200, "aql": { "major": 2.5 }, "found": { "major": 90 }, "inspected": 200 }"""), "major"));
-        Assert.Equal("refused", Says(Run("""{ "lotSize": 1200, "aql": { "minor": 25 }, "found": { "minor": 90 } }"""), "minor"));
+        Assert.Equal("refused", Says(Run("""{ "lotSize": 1200, "aql": { "minor": 25 }, "found": { "minor": 40 }, "defects": { "minor": 90 } }"""), "minor"));
         Assert.Equal(["aql.major", "found.major"], DataFolder.Faults("lot", """{ "lotSize": 100, "aql": { "major": 3 }, "found": { "major": 101 } }""").Select(f => f.Where));
+    }
+
+    [Fact]
+    public void More_pairs_than_the_lot_has_cannot_be_looked_at() => Assert.Equal(
+        ["inspected: is 6 pairs looked at, and the lot has 3; give at most the pairs of the lot"],
+        DataFolder.Faults("lot", """{ "lotSize": 3, "aql": { "major": 2.5 }, "found": { "major": 3 }, "inspected": 6 }""").Select(f => f.ToString()));
+
+    [Theory]
+    [InlineData(1200, true)]
+    [InlineData(1201, false)]
+    public void A_carton_holds_a_pair_or_more(int cartons, bool fits)
+    {
+        var evidence = $$"""{ "lotSize": 1200, "aql": { "major": 2.5 }, "pull": { "cartons": {{cartons}} } }""";
+        if (fits)
+        {
+            Assert.Equal(80, Run(evidence).Tables.Single(t => t.Id == "pull-list").Rows.Length);
+        }
+        else
+        {
+            Assert.Equal("pull.cartons: is 1201, and the lot has 1200 pairs; give at most one carton for each pair of the lot", Assert.Single(DataFolder.Faults("lot", evidence)).ToString());
+        }
+    }
+
+    [Fact]
+    public void Above_an_aql_of_ten_pairs_alone_are_no_count()
+    {
+        Assert.Equal(
+            "aql.major: is 1000: above 10 it counts defects per 100 pairs, and found counts pairs; use an AQL up to 10 for defective pairs, or give defects.major, all defects of the sample, several to a pair",
+            Assert.Single(DataFolder.Faults("lot", """{ "lotSize": 3, "aql": { "major": 1000 }, "found": { "major": 3 } }""")).ToString());
+        Assert.Equal("not inspected yet", Says(Run("""{ "lotSize": 1200, "aql": { "major": 15 } }"""), "major"));
+        Assert.Equal("found.minor", Assert.Single(DataFolder.Faults("lot", """{ "lotSize": 1200, "aql": { "minor": 25 }, "found": { "minor": 90 }, "defects": { "minor": 95 } }""")).Where);
+    }
+
+    [Fact]
+    public void A_plan_that_passes_with_a_defect_on_every_pair_is_a_caution()
+    {
+        Assert.Contains(Run("""{ "lotSize": 1200, "aql": { "major": 1000 } }""").Cautions, c => c.StartsWith("major: at an AQL of 1000 up to 44 defects pass the lot and 3 pairs are pulled", StringComparison.Ordinal));
+        Assert.DoesNotContain(Run("""{ "lotSize": 1200, "aql": { "major": 15 } }""").Cautions, c => c.Contains("every pair is defective", StringComparison.Ordinal));
+    }
+
+    [Theory]
+    [InlineData("-2", "aql.major: is -2; give a number from 0.01 to 1000")]
+    [InlineData("0", "aql.major: is 0; give a number from 0.01 to 1000")]
+    [InlineData("5000", "aql.major: is 5000; give a number from 0.01 to 1000")]
+    public void An_aql_outside_of_the_tables_is_told_with_their_ends(string aql, string fault) =>
+        Assert.Equal(fault, Assert.Single(DataFolder.Faults("lot", $$"""{ "lotSize": 1200, "aql": { "major": {{aql}} } }""")).ToString());
+
+    [Fact]
+    public void The_ends_of_the_aql_are_those_of_the_tables() => Assert.Equal((0.01, 1000), (Tables.Aqls.First(), Tables.Aqls.Last()));
+
+    [Theory]
+    [InlineData("-1", "is -1; give a number from 0 to 2147483647")]
+    [InlineData("\"abc\"", "is the text 'abc'; give a number")]
+    [InlineData("1.5", "is 1.5; give a whole number")]
+    public void A_seed_is_a_whole_number_from_nought(string seed, string fault) =>
+        Assert.Equal("pull.seed: " + fault, Assert.Single(DataFolder.Faults("lot", $$"""{ "lotSize": 1200, "aql": { "major": 2.5 }, "pull": { "cartons": 9, "seed": {{seed}} } }""")).ToString());
+
+    [Fact]
+    public void A_tallied_pair_of_which_nothing_is_said_is_asked_for()
+    {
+        var record = Record(new TalliedPair("12"), new TalliedPair(), new TalliedPair(Size: "42"), new TalliedPair(Major: 1), new TalliedPair(" ", ""));
+
+        Assert.Equal(
+            ["tallied[1]: pair 2 of the tally has no carton, no size and nothing found; give its carton or size where it was looked at and is sound, else take it off", "tallied[4]: pair 5 of the tally has no carton, no size and nothing found; give its carton or size where it was looked at and is sound, else take it off"],
+            Assert.Throws<FaultsException>(() => Judged(record)).Faults.Select(f => f.ToString()));
+        Assert.Equal("3 of 80 pairs looked at", Says(Judged(record with { Tallied = [.. record.Tallied.Where(t => !t.SaysNothing)] }), "major"));
+    }
+
+    [Fact]
+    public void A_pair_from_a_carton_that_the_lot_does_not_have_is_a_caution()
+    {
+        Assert.Contains(Judged(Record(new TalliedPair("99"), new TalliedPair("30"), new TalliedPair("0"), new TalliedPair("A-41"))).Cautions, c => c.StartsWith("Tallied from carton 99, 0, and the lot has 30 cartons", StringComparison.Ordinal));
+        Assert.DoesNotContain(Judged(Record(new TalliedPair("30"), new TalliedPair("1"))).Cautions, c => c.StartsWith("Tallied from", StringComparison.Ordinal));
     }
 
     [Fact]
@@ -285,6 +359,12 @@ public sealed class LotTests
         Assert.Equal(("%", "%"), (Of("major.quality-accepted-1-in-10").Measured.Unit, Of("major.outgoing-limit").Measured.Unit));
         Assert.Contains("at 30 %", Of("major.acceptance-probability.30").Label, StringComparison.Ordinal);
     }
+
+    private static LotRecord Record(params ImmutableArray<TalliedPair> tallied) =>
+        new(LotRecord.CurrentFormat, "PO 7", "Quay", LotSize: 1200, Aql: new AqlOf(Major: 2.5), Cartons: 30, Tallied: tallied);
+
+    private static Outcome Judged(LotRecord record) =>
+        new LotExamination().Examine(record.Evidence([], [])!, new Surroundings(new DataFolder.NoPhotos(), DataFolder.Catalogue, Subject.Unknown), CancellationToken.None);
 
     private static string Says(Outcome outcome, string severity) =>
         ((Cell.Text)outcome.Tables.Single(t => t.Id == "plan").Rows.Single(r => r[0] is Cell.Text { Words: var words } && words == severity)[^1]).Words;
