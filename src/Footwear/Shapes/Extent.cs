@@ -4,11 +4,13 @@ using Pairbench.Measuring;
 
 namespace Pairbench.Footwear.Shapes;
 
-/// <summary>A number as far as it is known: measured, or a range in words such as <c>&gt;50</c>, <c>&lt;=0.25</c> or <c>0.125-0.5</c>.</summary>
+/// <summary>A number as far as it is known: measured, or a range in words such as <c>&gt;50</c>, <c>&lt;=0.25</c> or <c>0.125-0.5</c>. A number may have a comma for its point.</summary>
 /// <param name="Measured">Null where only a range or free words were given.</param>
 /// <param name="Words">As given; empty for a number.</param>
 public sealed partial record Extent(Measured? Measured, double Low, bool LowIncluded, double High, bool HighIncluded, string Words)
 {
+    private const string Digits = "[0-9]{1,15}(?:[.,][0-9]{1,15})?";
+
     /// <summary>The 95 % interval of a measured number, the number itself where it is exact.</summary>
     public static Extent Of(Measured measured)
     {
@@ -21,7 +23,7 @@ public sealed partial record Extent(Measured? Measured, double Low, bool LowIncl
     public static Extent Parse(string words)
     {
         ArgumentNullException.ThrowIfNull(words);
-        var text = Signs().Replace(words, m => SignOf(m.Value)).Replace(" ", "", StringComparison.Ordinal).Replace("%", "", StringComparison.Ordinal);
+        var text = Bare(words);
         if (Compared().Match(text) is { Success: true } compared)
         {
             var number = Number(compared.Groups[2].Value);
@@ -31,9 +33,9 @@ public sealed partial record Extent(Measured? Measured, double Low, bool LowIncl
                 : new Extent(null, double.NegativeInfinity, false, number, equal, words);
         }
 
-        return Between().Match(text) is { Success: true } between && Number(between.Groups[1].Value) <= Number(between.Groups[2].Value)
-            ? new Extent(null, Number(between.Groups[1].Value), true, Number(between.Groups[2].Value), true, words)
-            : double.TryParse(text, NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var alone)
+        return Ends(text) is { } ends && Number(ends.First) <= Number(ends.Second)
+            ? new Extent(null, Number(ends.First), true, Number(ends.Second), true, words)
+            : Alone().IsMatch(text) && Number(text) is var alone
                 ? Of(Measuring.Measured.Exact(alone, "")) with { Words = words }
                 : new Extent(null, double.NegativeInfinity, false, double.PositiveInfinity, false, words);
     }
@@ -59,11 +61,32 @@ public sealed partial record Extent(Measured? Measured, double Low, bool LowIncl
     public string In(string unit) => Words.Length == 0 && Measured is not null ? ToString() : $"{this} {unit}";
 
     /// <summary>Whether words that hold no single number or range still speak of an amount, as those of letters do: <c>substantially all</c>, <c>0.25 at toe, less elsewhere</c>.</summary>
-    public static bool SpeaksOfAnAmount(string words) => AmountWords().IsMatch(words);
+    /// <remarks>Digits and signs without a word, such as <c>1e12</c> or <c>1.234,5</c>, are a number or a range that was mistyped.</remarks>
+    public static bool SpeaksOfAnAmount(string words)
+    {
+        var amount = Signs().Replace(words, "");
+        return AmountWords().IsMatch(amount) || (AnyDigit().IsMatch(amount) && AnyWord().IsMatch(amount));
+    }
 
-    private static double Number(string text) => double.Parse(text, CultureInfo.InvariantCulture);
+    /// <summary>A range that names its larger end first, the other way round; null for all other words.</summary>
+    public static string? TurnedRound(string words) => Ends(Bare(words)) is { } ends && Number(ends.First) > Number(ends.Second) ? $"{ends.Second}-{ends.First}" : null;
 
-    [GeneratedRegex(@"^(>=|<=|>|<)([0-9]+(?:\.[0-9]+)?)$")]
+    private static string Bare(string words) => Signs().Replace(words, m => SignOf(m.Value)).Replace(" ", "", StringComparison.Ordinal).Replace("%", "", StringComparison.Ordinal);
+
+    private static (string First, string Second)? Ends(string bare) => Between().Match(bare) is { Success: true } between ? (between.Groups[1].Value, between.Groups[2].Value) : null;
+
+    private static double Number(string text) => double.Parse(text.Replace(',', '.'), CultureInfo.InvariantCulture);
+
+    [GeneratedRegex($"^(?:{Digits}|[0-9]{{1,15}}[.,]|[.,][0-9]{{1,15}})$")]
+    private static partial Regex Alone();
+
+    [GeneratedRegex("[0-9]")]
+    private static partial Regex AnyDigit();
+
+    [GeneratedRegex(@"\p{L}{2}")]
+    private static partial Regex AnyWord();
+
+    [GeneratedRegex($"^(>=|<=|>|<)({Digits})$")]
     private static partial Regex Compared();
 
     private static string SignOf(string words) => words.Trim().ToLowerInvariant() switch
@@ -77,9 +100,9 @@ public sealed partial record Extent(Measured? Measured, double Low, bool LowIncl
     [GeneratedRegex(@"^\s*(?:at least|not under|at most|not over|up to|over|more than|above|under|less than|below|\u2265|\u2264)(?=[\s0-9])", RegexOptions.IgnoreCase)]
     private static partial Regex Signs();
 
-    [GeneratedRegex(@"[0-9]|\b(?:all|almost|complete(?:ly)?|entire(?:ly)?|full(?:y)?|half|less|greater|greatest|majority|minority|more|most(?:ly)?|nearly|none|part(?:ial(?:ly)?|ly)?|predominant(?:ly)?|some|substantial(?:ly)?|whol(?:e|ly)|few|traces?)\b", RegexOptions.IgnoreCase)]
+    [GeneratedRegex(@"\b(?:all|almost|complete(?:ly)?|entire(?:ly)?|full(?:y)?|half|less|greater|greatest|majority|minority|more|most(?:ly)?|nearly|none|part(?:ial(?:ly)?|ly)?|predominant(?:ly)?|some|substantial(?:ly)?|whol(?:e|ly)|few|traces?)\b", RegexOptions.IgnoreCase)]
     private static partial Regex AmountWords();
 
-    [GeneratedRegex(@"^([0-9]+(?:\.[0-9]+)?)(?:-|\.\.|to)([0-9]+(?:\.[0-9]+)?)$")]
+    [GeneratedRegex($@"^({Digits})(?:-|\.\.|to)({Digits})$")]
     private static partial Regex Between();
 }

@@ -137,6 +137,11 @@ public sealed class ShapeReader
     private object? Amount(Shape shape, JsonElement e, string where)
     {
         var extent = Extent.Parse(e.GetString()!);
+        if (Extent.TurnedRound(extent.Words) is { } turned)
+        {
+            return Fault(where, $"is the range '{Short(extent.Words)}', its larger end first", $"give {turned}");
+        }
+
         if (extent.SaysNothing && !Extent.SpeaksOfAnAmount(extent.Words))
         {
             var unit = shape.Find<InUnitAttribute>() is { Unit.Length: > 0 } given ? " in " + given.Unit : "";

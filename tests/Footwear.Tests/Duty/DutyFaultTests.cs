@@ -1,3 +1,5 @@
+using Pairbench.Footwear.Shapes;
+
 namespace Pairbench.Footwear.Tests.Duty;
 
 /// <summary>What cannot be used is told, all of it, with what would be right; words of letters that hold no number are told too.</summary>
@@ -50,6 +52,33 @@ public sealed class DutyFaultTests
     [InlineData("less than 50", "no")]
     public void A_range_may_be_said_in_words(string words, string answer) =>
         Assert.Equal(answer, Way(Facts($$"""{ "upper": { "material": "textile", "externalAreaWithAccessoriesPct": { "leather": "{{words}}" } }, "outerSole": { "greatestContact": "rubber" } }"""), "over 50 % of the external area leather"));
+
+    [Theory]
+    [InlineData(">0,5", 0.5, double.PositiveInfinity)]
+    [InlineData("0,125-0,5", 0.125, 0.5)]
+    [InlineData("0,25 to 0.5", 0.25, 0.5)]
+    [InlineData("12,5 %", 12.5, 12.5)]
+    [InlineData(".5", 0.5, 0.5)]
+    [InlineData("40-40", 40, 40)]
+    public void A_number_may_have_a_comma_for_its_point(string words, double low, double high)
+    {
+        var extent = Extent.Parse(words);
+        Assert.Equal((low, high), (extent.Low, extent.High));
+    }
+
+    [Theory]
+    [InlineData("1e12", "is the text '1e12'; give a number in %, or a range in words such as >50, <=0.25, 40-60 or over 50")]
+    [InlineData("1.234,5", "is the text '1.234,5'; give a number in %, or a range in words such as >50, <=0.25, 40-60 or over 50")]
+    [InlineData("over 1e12", "is the text 'over 1e12'; give a number in %, or a range in words such as >50, <=0.25, 40-60 or over 50")]
+    [InlineData("more than 1e12", "is the text 'more than 1e12'; give a number in %, or a range in words such as >50, <=0.25, 40-60 or over 50")]
+    [InlineData("-5", "is the text '-5'; give a number in %, or a range in words such as >50, <=0.25, 40-60 or over 50")]
+    [InlineData("50-", "is the text '50-'; give a number in %, or a range in words such as >50, <=0.25, 40-60 or over 50")]
+    [InlineData("40-30", "is the range '40-30', its larger end first; give 30-40")]
+    [InlineData("40,5 to 30 %", "is the range '40,5 to 30 %', its larger end first; give 30-40,5")]
+    [InlineData(">100,5", "is the text '>100,5'; give a number from 0 to 100")]
+    public void What_is_no_number_and_no_range_is_a_fault(string words, string fault) => Assert.Equal(
+        "facts.foxingLikeBand.encirclementPct: " + fault,
+        Assert.Single(DataFolder.Faults("duty", $$"""{ "facts": { "foxingLikeBand": { "encirclementPct": "{{words}}" } } }""")).ToString());
 
     [Fact]
     public void Words_of_an_amount_that_hold_no_number_are_told()
