@@ -1,7 +1,9 @@
 using System.Collections.Immutable;
 using System.ComponentModel;
 using System.ComponentModel.DataAnnotations;
+using System.Globalization;
 using System.Text.Json;
+using Pairbench.Footwear.Shapes;
 using Pairbench.Measuring;
 
 namespace Pairbench.Footwear;
@@ -25,13 +27,27 @@ public sealed record Review(
     ImmutableArray<Attachment> Attachments = default,
     Decision? Decision = null,
     [MaxLength(50)] ImmutableArray<string> Tags = default,
-    Corrections? Corrections = null)
+    Corrections? Corrections = null) : IAgreeing
 {
     public const string CurrentFormat = "pairbench-review/1";
 
     public const string FileName = "review.json";
 
     public Subject Subject => new(Style, Build, Pair ?? new Pair(), Instruments.IsDefault ? [] : Instruments, Room, Examiner);
+
+    IEnumerable<Fault> IAgreeing.Disagreements(string where)
+    {
+        if (Build.Date is { } made && Examiner?.Date is { } examined && made > examined)
+        {
+            yield return new Fault(ShapeReader.Join(where, "build.date"), $"is {Dates.Text(made)}, after the examination on {Dates.Text(examined)}", "give the day that the build was made, or mend the day that it was examined");
+        }
+
+        var instruments = Instruments.IsDefault ? [] : Instruments;
+        foreach (var (instrument, i) in instruments.Select((instrument, i) => (instrument, i)).Where(x => instruments.Take(x.i).Any(earlier => earlier.Id == x.instrument.Id)))
+        {
+            yield return new Fault(ShapeReader.Join(where, string.Create(CultureInfo.InvariantCulture, $"instruments[{i}].id")), $"'{instrument.Id}' stands twice", "give each instrument an id of its own");
+        }
+    }
 }
 
 /// <summary>A shoe design.</summary>
@@ -57,7 +73,10 @@ public sealed record Build(
     ImmutableDictionary<string, LimitOf>? Limits = null);
 
 /// <summary>A signed sample.</summary>
-public sealed record ConfirmationSample(string Id, string? SignedBy = null, DateOnly? SignedOn = null, DateOnly? ValidUntil = null);
+public sealed record ConfirmationSample(string Id, string? SignedBy = null, DateOnly? SignedOn = null, DateOnly? ValidUntil = null) : IAgreeing
+{
+    IEnumerable<Fault> IAgreeing.Disagreements(string where) => Dates.LastBeforeFirst(where, "validUntil", ValidUntil, SignedOn, "it was signed");
+}
 
 /// <summary>The pair on the bench.</summary>
 public sealed record Pair(string? Size = null, string? SizeSystem = null, string? Origin = null, string? Wearer = null);
@@ -74,10 +93,13 @@ public sealed record Instrument(
     string Kind,
     DateOnly? CalibratedOn = null,
     DateOnly? CalibrationUntil = null,
-    string? Certificate = null);
+    string? Certificate = null) : IAgreeing
+{
+    IEnumerable<Fault> IAgreeing.Disagreements(string where) => Dates.LastBeforeFirst(where, "calibrationUntil", CalibrationUntil, CalibratedOn, "it was calibrated");
+}
 
 /// <summary>Conditions in the room.</summary>
-public sealed record Room([property: Description("room temperature")][InUnit("Cel")] Measured? TemperatureC = null, [InUnit("%")] Measured? HumidityPct = null);
+public sealed record Room([property: Description("room temperature")][InUnit("Cel"), Range(-40, 60)] Measured? TemperatureC = null, [InUnit("%"), Range(0, 100)] Measured? HumidityPct = null);
 
 /// <summary>A laboratory report, specification or other file beside the review.</summary>
 public sealed record Attachment([MinLength(1)] string File, string? Title = null, DateOnly? ValidUntil = null);

@@ -13,6 +13,8 @@ namespace Pairbench.Footwear.Hardness;
 /// <remarks>Basis: ISO 48-4:2018, ISO 868:2003, ASTM D2240-15, JIS K 7312:1996, as data in <c>data/hardness/</c>.</remarks>
 public sealed class HardnessExamination : Examination<HardnessEvidence>
 {
+    private const double MostOnDial = 100;
+
     public override string Name => "hardness";
 
     public override string Title => "Hardness";
@@ -52,6 +54,7 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
             }
         }
 
+        faults.AddRange(BlockFaults(evidence.Taken.TestBlock, spots));
         var pairs = Pairs(wanted, spots, faults);
         var gauges = Gauges(evidence, surroundings.Entry, spots, faults);
         if (faults.Count > 0)
@@ -260,6 +263,27 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
         }
 
         return reasons.Count == 0 ? null : $"{a.Spot.Id} and {b.Spot.Id} are compared although {string.Join(", and ", reasons)}.";
+    }
+
+    /// <summary>A block is made for the range that its scale is read in; a dial goes from 0 to 100.</summary>
+    private static IEnumerable<Fault> BlockFaults(TestBlock? block, List<SpotRead> spots)
+    {
+        if (block is null)
+        {
+            yield break;
+        }
+
+        var (from, to) = spots.Count == 0 ? (0, MostOnDial) : (spots.Min(s => s.Procedure.Range.From), spots.Max(s => s.Procedure.Range.To));
+        if (block.Nominal < from || block.Nominal > to)
+        {
+            var scales = string.Join(" and ", spots.Select(s => s.Scale.Label).Distinct(StringComparer.Ordinal));
+            yield return new Fault("testBlock.nominal", $"is {Number(block.Nominal)}", $"give the points that the block is marked with, {Number(from)} to {Number(to)}{(scales.Length > 0 ? $" on {scales}" : "")}");
+        }
+
+        if (block.Reading is < 0 or > MostOnDial)
+        {
+            yield return new Fault("testBlock.reading", $"is {Number(block.Reading)}", $"give the points that the durometer read on the block, 0 to {Number(MostOnDial)}");
+        }
     }
 
     private static IEnumerable<string> BlockCautions(HardnessEvidence evidence, List<SpotRead> spots)

@@ -1,5 +1,6 @@
 using System.ComponentModel;
 using System.ComponentModel.DataAnnotations;
+using Pairbench.Footwear.Shapes;
 
 namespace Pairbench.Footwear.Instruments;
 
@@ -11,7 +12,10 @@ public sealed record Calibration(
     [Description("the date until which it holds as 2026-11-25")] DateOnly? Until = null,
     string? Certificate = null,
     [Range(0, 1e9), Description("the greatest deviation in the unit of the instrument")] double? Tolerance = null,
-    [Range(0, 1e9), Description("the standard uncertainty in the unit of the instrument")] double? StandardUncertainty = null);
+    [Range(0, 1e9), Description("the standard uncertainty in the unit of the instrument")] double? StandardUncertainty = null) : IAgreeing
+{
+    IEnumerable<Fault> IAgreeing.Disagreements(string where) => Dates.LastBeforeFirst(where, "until", Until, On, "it was calibrated");
+}
 
 /// <summary>A check on a block or weight of known value, taken with the readings.</summary>
 public sealed record TestBlock(

@@ -66,6 +66,11 @@ internal sealed record Circumstances(
             yield return $"The calibration of {Instrument} ran out on {Shown(until)}, before the readings of {Shown(date)}: have it calibrated and read again.";
         }
 
+        if (Calibration is { On: { } made, Until: { } ends } && ends < made)
+        {
+            yield return $"The calibration of {Instrument} is dated {Shown(made)} and holds until {Shown(ends)}, before that: check the dates.";
+        }
+
         if (Calibration?.On is { } on && ReadOn is { } day && on > day)
         {
             yield return $"The calibration of {Instrument} is dated {Shown(on)}, after the readings of {Shown(day)}: check the dates.";

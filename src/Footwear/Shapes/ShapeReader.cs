@@ -18,6 +18,7 @@ namespace Pairbench.Footwear.Shapes;
 /// A record struct of doubles only is written as an array, such as a point <c>[x, y]</c>.
 /// A <see cref="Measured"/> is a number in the unit of its <see cref="InUnitAttribute"/>, or
 /// <c>{ "value", "unit", "standardUncertainty" }</c>, or <c>{ "from": "examination/entry/figure" }</c>.
+/// A record that is <see cref="IAgreeing"/> is held against itself once its fields have their shape.
 /// A parameter marked <see cref="InlineAttribute"/> is a record whose fields stand in the object itself.
 /// Fields that no parameter takes are listed apart: they are kept in the file and not used.
 /// </remarks>
@@ -352,7 +353,13 @@ public sealed class ShapeReader
 
         try
         {
-            return constructor.Invoke(arguments);
+            var read = constructor.Invoke(arguments);
+            if (read is IAgreeing fields)
+            {
+                _faults.AddRange(fields.Disagreements(where));
+            }
+
+            return read;
         }
         catch (TargetInvocationException x) when (x.InnerException is ArgumentException refusal)
         {
@@ -431,7 +438,7 @@ public sealed class ShapeReader
         _ => "nothing",
     };
 
-    private static string Join(string where, string name) => where.Length == 0 ? name : $"{where}.{name}";
+    internal static string Join(string where, string name) => where.Length == 0 ? name : $"{where}.{name}";
 
     private static string Short(string text) => text.Length <= 60 ? text : text[..57] + "...";
 

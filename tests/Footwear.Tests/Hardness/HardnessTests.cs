@@ -50,6 +50,27 @@ public sealed class HardnessTests
         Assert.Contains(outcome.Cautions, c => c == $"heel: {row[5]}");
     }
 
+    [Theory]
+    [InlineData("6", "60.5", "testBlock.nominal: is 6; give the points that the block is marked with, 20 to 90 on Shore A")]
+    [InlineData("-5", "60.5", "testBlock.nominal: is -5; give the points that the block is marked with, 20 to 90 on Shore A")]
+    [InlineData("500", "60.5", "testBlock.nominal: is 500; give the points that the block is marked with, 20 to 90 on Shore A")]
+    [InlineData("60", "600", "testBlock.reading: is 600; give the points that the durometer read on the block, 0 to 100")]
+    public void A_test_block_is_marked_in_the_range_of_its_scale(string nominal, string reading, string fault) => Assert.Equal(
+        fault,
+        Assert.Single(DataFolder.Faults("hardness", $$"""{ "spots": [{ "id": "heel", {{Good}} }], {{Known.Replace("\"nominal\": 60, \"reading\": 60.5", $"\"nominal\": {nominal}, \"reading\": {reading}", StringComparison.Ordinal)}} }""")).ToString());
+
+    [Fact]
+    public void A_calibration_that_ends_before_it_began_is_told_wherever_its_days_stand()
+    {
+        Assert.Equal(
+            "calibration.until: is 2026-02-01, before it was calibrated on 2026-03-01; give the last day that it holds, or mend the other day",
+            Assert.Single(DataFolder.Faults("hardness", $$"""{ "spots": [{ "id": "heel", {{Good}} }], {{Known.Replace("2027-03-01", "2026-02-01", StringComparison.Ordinal)}} }""")).ToString());
+        var subject = Subject.Unknown with { Instruments = [new Instrument("durometer-1", "durometer", CalibrationUntil: new DateOnly(2026, 2, 1))] };
+        Assert.Contains(
+            DataFolder.Run("hardness", $$"""{ "spots": [{ "id": "heel", {{Good}} }], {{Known.Replace(", \"until\": \"2027-03-01\"", "", StringComparison.Ordinal)}} }""", subject).Cautions,
+            c => c.StartsWith("The calibration of instrument durometer-1 is dated 1 Mar 2026 and holds until 1 Feb 2026", StringComparison.Ordinal));
+    }
+
     [Fact]
     public void What_is_not_stated_is_assumed_aloud()
     {

@@ -18,6 +18,25 @@ public sealed class ReviewRunTests
         Assert.Contains(heel.Cautions, c => c.Contains("4.05 mm thick", StringComparison.Ordinal));
     }
 
+    [Theory]
+    [InlineData(""" "room": { "temperatureC": -300 }""", "room.temperatureC: is -300; give a number from -40 to 60")]
+    [InlineData(""" "room": { "temperatureC": { "value": 9000, "unit": "Cel" } }""", "room.temperatureC: is 9000; give a number from -40 to 60")]
+    [InlineData(""" "room": { "humidityPct": 150 }""", "room.humidityPct: is 150; give a number from 0 to 100")]
+    [InlineData(""" "room": { "humidityPct": -1 }""", "room.humidityPct: is -1; give a number from 0 to 100")]
+    [InlineData(""" "instruments": [{ "id": "a", "kind": "scale" }, { "id": "b", "kind": "scale" }, { "id": "a", "kind": "durometer" }]""", "instruments[2].id: 'a' stands twice; give each instrument an id of its own")]
+    [InlineData(""" "instruments": [{ "id": "a", "kind": "scale", "calibratedOn": "2026-03-02", "calibrationUntil": "2026-03-01" }]""", "instruments[0].calibrationUntil: is 2026-03-01, before it was calibrated on 2026-03-02; give the last day that it holds, or mend the other day")]
+    [InlineData(""" "build": { "label": "b", "confirmationSample": { "id": "s", "signedOn": "2026-03-02", "validUntil": "2026-03-01" } }""", "build.confirmationSample.validUntil: is 2026-03-01, before it was signed on 2026-03-02; give the last day that it holds, or mend the other day")]
+    [InlineData(""" "build": { "label": "b", "date": "2026-03-02" }, "examiner": { "name": "A", "date": "2026-03-01" }""", "build.date: is 2026-03-02, after the examination on 2026-03-01; give the day that the build was made, or mend the day that it was examined")]
+    public void What_is_typed_at_intake_and_cannot_be_is_one_fault_at_its_field(string field, string fault) =>
+        Assert.Equal(fault, Assert.Single(Faults(Intake(field))).ToString());
+
+    [Theory]
+    [InlineData(""" "room": { "temperatureC": -40, "humidityPct": 0 }""")]
+    [InlineData(""" "room": { "temperatureC": { "value": 300, "unit": "K" }, "humidityPct": 100 }""")]
+    [InlineData(""" "instruments": [{ "id": "a", "kind": "scale", "calibratedOn": "2026-03-02", "calibrationUntil": "2026-03-02" }, { "id": "b", "kind": "scale", "calibrationUntil": "2026-03-01" }]""")]
+    [InlineData(""" "build": { "label": "b", "date": "2026-03-02" }, "examiner": { "name": "A", "date": "2026-03-02" }""")]
+    public void What_may_be_at_intake_is_taken(string field) => Assert.Empty(DataFolder.Review(Intake(field)).Outcomes);
+
     [Fact]
     public void A_circle_of_references_is_refused()
     {
@@ -119,6 +138,9 @@ public sealed class ReviewRunTests
     }
 
     private static string Review(string evidence) => $$"""{ "format": "pairbench-review/1", "style": { "name": "s" }, "build": { "label": "b" }, "evidence": { {{evidence}} } }""";
+
+    private static string Intake(string field) =>
+        $$"""{ "format": "pairbench-review/1", "style": { "name": "s" }, {{(field.StartsWith(" \"build\"", StringComparison.Ordinal) ? "" : "\"build\": { \"label\": \"b\" }, ")}}{{field}} }""";
 
     private static string Limit(double? max, string id) => max is null ? "" : FormattableString.Invariant($", \"limits\": {{ \"{id}\": {{ \"max\": {max} }} }}");
 

@@ -1,0 +1,17 @@
+using System.Globalization;
+
+namespace Pairbench.Footwear.Shapes;
+
+/// <summary>Days as files write them, held against each other.</summary>
+internal static class Dates
+{
+    public static string Text(DateOnly date) => date.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
+
+    /// <summary>One fault where something ends before it began.</summary>
+    /// <param name="where">Place of the record that has both days.</param>
+    /// <param name="field">The field of the last day.</param>
+    /// <param name="began">What happened on the first day, such as <c>it was signed</c>.</param>
+    public static IEnumerable<Fault> LastBeforeFirst(string where, string field, DateOnly? last, DateOnly? first, string began) => (last, first) is ({ } end, { } start) && end < start
+        ? [new Fault(ShapeReader.Join(where, field), $"is {Text(end)}, before {began} on {Text(start)}", "give the last day that it holds, or mend the other day")]
+        : [];
+}
