@@ -45,6 +45,22 @@ public sealed class LotDeskTests
         Assert.Contains("adds up to 1800 pairs", Assert.Single(desk.FaultsAt("sizes")).ToString(), StringComparison.Ordinal);
     }
 
+    /// <summary>Enter pressed twice: the second row is no pair that somebody looked at.</summary>
+    [Fact]
+    public async Task An_empty_row_of_the_tally_is_told_and_taking_it_off_mends_it()
+    {
+        await using var temporary = await TemporaryShelf.OpenAsync();
+        var desk = await DeskAsync(temporary, """ "tallied": [{ "carton": "12" }, { "critical": 0, "major": 0, "minor": 0 }], """);
+
+        Assert.Null(desk.Outcome);
+        Assert.Equal("tallied[1]", Assert.Single(LotDesk.Elsewhere(desk.Faults, ["sizes", "cartons", "aql/major"])).Where);
+        var saved = new TaskCompletionSource();
+        desk.Changed += () => (desk.State is SaveState.Saved ? saved : null)?.TrySetResult();
+        desk.Put("tallied/1", null);
+        Assert.Contains("1 of 80 pairs looked at", desk.Outcome!.Tables.Single(t => t.Id == "plan").Rows[0].Select(c => c is Cell.Text text ? text.Words : ""));
+        await saved.Task.WaitAsync(TimeSpan.FromSeconds(60), Cancel);
+    }
+
     [Fact]
     public void A_fault_that_no_field_tells_of_is_told_elsewhere()
     {
