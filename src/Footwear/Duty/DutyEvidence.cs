@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
-using System.ComponentModel.DataAnnotations;
 using System.ComponentModel;
+using System.ComponentModel.DataAnnotations;
 using System.Text.Json.Serialization;
 using Pairbench.Footwear.Shapes;
 using Pairbench.Measuring;
