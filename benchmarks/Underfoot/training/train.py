@@ -17,6 +17,7 @@ import cv2
 import numpy as np
 import torch
 import torch.nn.functional as F
+from scipy import fft
 from scipy.ndimage import distance_transform_edt, label, maximum_filter, minimum_filter, uniform_filter
 
 RNG = np.random.default_rng(1)
@@ -95,6 +96,78 @@ def load(path):
     box = np.s_[max(0, ys.min() - 6):ys.max() + 7, max(0, xs.min() - 6):xs.max() + 7]
     mask = (material[box] > 0).astype(np.float32)
     return planes(rgb[box], mask, per_mm), per_mm, cover[box], material[box].copy(), dab[box].copy(), labels
+
+
+def shifted(v, dy, dx):
+    """v(y + dy, x + dx), 0 outside."""
+    h, w = v.shape
+    out = np.zeros_like(v)
+    if abs(dy) < h and abs(dx) < w:
+        out[max(0, -dy):h - max(0, dy), max(0, -dx):w - max(0, dx)] = v[max(0, dy):h + min(0, dy), max(0, dx):w + min(0, dx)]
+    return out
+
+
+def likeness(p, m):
+    """Of p with itself, by shift: rows and columns in the order of a transform; 0 where too little lies over itself."""
+    size = [fft.next_fast_len(2 * n, True) for n in p.shape]
+    a, b, c = (fft.rfft2(v, size) for v in (p, p * p, m))
+    both, ahead, over = (fft.irfft2(v, size) for v in (np.conj(a) * a, np.conj(c) * b, np.conj(c) * c))
+    behind = np.roll(ahead[::-1, ::-1], (1, 1), (0, 1))
+    return np.where(over > 0.15 * m.sum(), both / np.sqrt(np.maximum(ahead * behind, 1e-6)), 0)
+
+
+VOTES, LEAST_LIKE = 12, 0.15
+
+
+def steps_of(p, m, per_mm):
+    """Shifts by which p, 0 on average and outside, is most like itself: TreadRepeats.cs finds the same."""
+    halved = [pool(torch.from_numpy(v)[None, None])[0, 0].numpy() for v in (p, m)]
+    like = likeness(*halved)
+    h, w = like.shape
+    dy, dx = np.minimum(np.arange(h), np.arange(h) - h * (np.arange(h) > h // 2))[:, None], (np.arange(w) - w * (np.arange(w) > w // 2))[None]
+    far = np.hypot(dy, dx) * 2 / per_mm
+    top = (like == maximum_filter(like, 3, mode="wrap")) & (like > LEAST_LIKE) & (far > 4) & (far < 45) & ((dy > 0) | ((dy == 0) & (dx > 0)))
+    ys, xs = np.where(top)
+    out = []
+    # Of steps about as alike the shorter ones, which reach nearer to the edge.
+    for i in np.argsort(-like[ys, xs] * (1 - far[ys, xs] / 150), kind="stable")[:VOTES]:
+        best = None
+        for y in range(2 * int(dy[ys[i], 0]) - 2, 2 * int(dy[ys[i], 0]) + 3):
+            for x in range(2 * int(dx[0, xs[i]]) - 2, 2 * int(dx[0, xs[i]]) + 3):
+                score = (p * shifted(p, y, x)).sum()
+                best = max(best or (score, y, x), (score, y, x))
+        if best[1:] not in out:
+            out.append(best[1:])
+    return out
+
+
+def repeats(z, mask, per_mm):
+    """What the tread says elsewhere, where it repeats: log odds of touching a step of the pattern away, by how alike the surroundings are there; and that likeness. 2,H,W."""
+    z, m = z.numpy(), (mask > 0.5).float().numpy()
+    if not m.any():
+        return torch.zeros(2, *z.shape)
+    p = 1 / (1 + np.exp(-z))
+    p = (p - (p * m).sum() / m.sum()) * m
+    radius = int(round(10 * per_mm))
+
+    def around(v):
+        for _ in range(2):
+            v = cv2.blur(v, (2 * radius + 1, 2 * radius + 1), borderType=cv2.BORDER_CONSTANT)
+        return v
+
+    told, weight, alike = np.zeros_like(z), np.full_like(z, 0.2), np.zeros_like(z)
+    for y, x in steps_of(p, m, per_mm):
+        for s in (1, -1):
+            q, on = shifted(p, s * y, s * x), shifted(m, s * y, s * x)
+            both = m * on
+            n = around(both) + 1e-3
+            a, b = around(p * both) / n, around(q * both) / n
+            together, own, other = around(p * q * both) / n - a * b, around(p * p * both) / n - a * a, around(q * q * both) / n - b * b
+            k = on * np.clip(together / np.sqrt(np.maximum(own * other, 0) + 1e-4), 0, 1) * np.minimum(1, n / 0.3)
+            told += k * k * shifted(z, s * y, s * x)
+            weight += k * k
+            alike = np.maximum(alike, k)
+    return torch.from_numpy(np.stack([0.25 * told / weight * m, alike * m]).astype(np.float32))
 
 
 class Sixteen(torch.autograd.Function):
@@ -205,17 +278,17 @@ class ContactNet(UNet):
     """Sees at half the size what the first one says together with the dabs; says how far to trust both, and what to add."""
 
     def __init__(self):
-        super().__init__(FEATURES + 9, (16, 24, 32, 40), 3)
+        super().__init__(FEATURES + 11, (16, 24, 32, 40), 3)
         still(self)
 
-    def forward(self, z, ce, features, mask, touch, clear, lines):
-        """touch, clear: marks of dabs at half the size; lines: where traced zones meet, None without tracing. Log odds of touching, H,W."""
+    def forward(self, z, ce, features, mask, again, touch, clear, lines):
+        """again: what repeats() gives; touch, clear: marks of dabs at half the size; lines: where traced zones meet, None without tracing. Log odds of touching, H,W."""
         at = lambda dabs: evidence(ce, mean_places(ce, dabs)).clamp(-9, 0) if dabs else torch.full_like(ce[0], MISSING)
         near, far = at(touch), at(clear)
         marks = [sum(dabs, torch.zeros_like(mask)).clamp(max=1) for dabs in (touch, clear)]
         said = [torch.full_like(mask, float(v)) for v in (len(touch) > 0, len(clear) > 0, lines is not None)]
         small = pool(z[None, None])[0]
-        v = torch.cat([features, 0.25 * small, 0.3 * near[None], 0.3 * far[None], torch.stack([2 * marks[0], 2 * marks[1], *said, torch.zeros_like(mask) if lines is None else 2 * lines])])
+        v = torch.cat([features, 0.25 * small, 0.3 * near[None], 0.3 * far[None], torch.stack([2 * marks[0], 2 * marks[1], *said, torch.zeros_like(mask) if lines is None else 2 * lines]), again])
         a, b, c = self.through((v * mask)[None])[0]
         whole = up(torch.stack([a, (1 + b) * (near - far) + 4 * c])[None])[0]
         return (1 + whole[0]) * z + whole[1]
@@ -391,7 +464,8 @@ def losses(nets, x, cover, material, dab, labels, per_mm):
     if traced and RNG.random() < 0.8:
         touch = []
     touch, clear = [(l, half((d & on).float())) for l, d in touch if (d & on).any()], [half((d & on).float()) for d in clear if (d & on).any()]
-    said = contact(z, ce, features, mask, [d for _, d in touch], clear, lines_of(material) if traced else None)
+    again = repeats(half(z.detach()), mask, per_mm / 2)
+    said = contact(z, ce, features, mask, again, [d for _, d in touch], clear, lines_of(material) if traced else None)
     # The share counts: what is too much of one material and too little of another.
     p, whole = torch.sigmoid(said), cover.sum()
     bias = [(((p - cover) * (material == m)).sum() / whole) for m in torch.unique(material) if m > 0]
@@ -441,7 +515,8 @@ def teach(rank, shared, barrier, nets):
     torch.manual_seed(rank)
     torch.set_num_threads(1)
     where = [part.split(":") for part in sys.argv[1].split(",")]
-    listing = lambda: [sorted(glob.glob(d + "/*.bin")) for d, _ in where]
+    # Each process draws from its own half, even and odd numbers, so that no sole is kept in memory twice.
+    listing = lambda: [[f for f in sorted(glob.glob(d + "/*.bin")) if int("".join(c for c in os.path.basename(f) if c.isdigit())) % 2 == rank] for d, _ in where]
     groups, odds, minutes = listing(), np.array([float(o) for _, o in where]), float(sys.argv[3])
     every = [p for net in nets for p in net.parameters()]
     smooth = [p.detach().clone() for p in every]
@@ -478,10 +553,11 @@ def teach(rank, shared, barrier, nets):
         with torch.no_grad():
             for s, p in zip(smooth, every):
                 s.lerp_(p, 1 - keep)
+        if step % 100 == 0:
+            groups = listing()
         if rank == 0 and (step % 100 == 0 or done >= 1):
             print(step, f"{(time.time() - begin) / 60:.1f} min loss %.4f contact alone %.4f with dabs %.4f share amiss %.2f material %.4f share of all amiss %.2f" % tuple(np.nanmean(np.array(window), 0)), flush=True)
             window = []
-            groups = listing()
             now = [p.detach().clone() for p in every]
             with torch.no_grad():
                 for s, p in zip(smooth, every):
@@ -492,6 +568,11 @@ def teach(rank, shared, barrier, nets):
                     p.copy_(n)
 
 
+def grown(value, wanted):
+    """Weights of a state that knew fewer inputs: it begins by not heeding the new ones."""
+    return value if value.shape == wanted.shape else torch.cat([value, torch.zeros(value.shape[0], wanted.shape[1] - value.shape[1], *value.shape[2:])], 1)
+
+
 def main():
     torch.set_num_threads(1)
     torch.manual_seed(1)
@@ -499,7 +580,7 @@ def main():
     if len(sys.argv) > 4 and sys.argv[4] != "-":
         start = torch.load(sys.argv[4])
         for name, net in zip(("net", "contact", "kind"), nets):
-            net.load_state_dict({key: value.float() for key, value in start[name].items()})
+            net.load_state_dict({key: grown(value.float(), net.state_dict()[key]) for key, value in start[name].items()})
     count = sum(p.numel() for net in nets for p in net.parameters())
     print(count, "weights", [sum(p.numel() for p in net.parameters()) for net in nets], flush=True)
     shared = [[torch.zeros(count + 1).share_memory_() for _ in range(2)] for _ in range(2)]

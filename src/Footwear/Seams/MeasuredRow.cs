@@ -139,15 +139,19 @@ internal sealed class MeasuredRow
             var wander = Math.Max(0, v[0] - noise);
             var kept = wander == 0 ? 0 : wander / (wander + noise);
             Normal.Samples(random, placing, 0, Math.Sqrt(kept * noise));
-            ofSpread[draw] = v[1] * kept * _path.Off.Max(Math.Abs);
+            ofSpread[draw] = kept * _path.Off.Max(Math.Abs);
             largest[draw] = v[1] * _path.Off.Zip(placing, (off, error) => Math.Abs((kept * off) + error)).Max();
         }
 
         Array.Sort(largest);
+        var value = Median.Of(largest);
+        ImmutableArray<Contribution> tilt = [.. Tilt(value)];
         double all = Summary.Of(largest).StandardDeviation, part = Math.Min(all, Summary.Of(ofSpread).StandardDeviation);
-        return Measured.Of(Median.Of(largest), "mm", [
+        var rest = (all * all) - (part * part) - tilt.Sum(t => t.Value * t.Value);
+        return Measured.Of(value, "mm", [
             new Contribution($"wander-spread:{_name}", Evaluation.TypeA, part, degrees),
-            new Contribution($"stitch-places:{_name}", Evaluation.TypeB, Math.Sqrt((all * all) - (part * part)))]).WithSamples(largest);
+            .. tilt,
+            new Contribution($"stitch-places:{_name}", Evaluation.TypeB, Math.Sqrt(Math.Max(0, rest)))]).WithSamples(largest);
     }
 
     /// <summary>

@@ -3,8 +3,8 @@ using Pairbench.Imaging.Networks;
 namespace Pairbench.Imaging.Regions;
 
 /// <summary>
-/// What picture and dabs together say of contact. A small network sees, at half the size, what the picture says, how near each place lies to the dabs in the space of
-/// contact, and the dabs themselves: so a dab may reach as far as the edges around it. It says how far picture and dabs are to be trusted, and what to add.
+/// What picture and dabs together say of contact. A small network sees, at half the size, what the picture says here and where the tread repeats, how near each place lies to
+/// the dabs in the space of contact, and the dabs themselves: so a dab may reach as far as the edges around it. It says how far picture and dabs are to be trusted, and what to add.
 /// </summary>
 /// <remarks>Each dab can be asked with itself left out. Of many dabs several are left out together, so that a new dab is answered in time.</remarks>
 internal sealed class ContactJudge
@@ -17,7 +17,7 @@ internal sealed class ContactJudge
     private readonly SurfacePicture _surface;
     private readonly DabSpace _space;
     private readonly Lazy<PlaneStack> _seen;
-    private readonly Plane[] _tracing;
+    private readonly Plane[] _known;
 
     /// <param name="strokes">Dabs on what touches and on what does not.</param>
     /// <param name="tracing">Where traced zones meet.</param>
@@ -27,7 +27,9 @@ internal sealed class ContactJudge
         _space = new DabSpace(surface.Sight.ContactSpace, strokes, surface.Width);
         Folds = Math.Min(MostFolds, strokes.Length);
         _seen = new Lazy<PlaneStack>(() => SurfaceNetwork.Contact.Begin([.. surface.Sight.Features.Select(f => surface.Sight.Told(f.Values, 1)), surface.Sight.Told(surface.Sight.Small.Values, 0.25f)]));
-        _tracing = [surface.Sight.Told(Everywhere(tracing.Traced), 1), surface.Sight.Told(tracing.Lines.Values, 2)];
+        _known = [
+            surface.Sight.Told(Everywhere(tracing.Traced), 1), surface.Sight.Told(tracing.Lines.Values, 2),
+            surface.Sight.Told(surface.Sight.Repeats.Told.Values, 1), surface.Sight.Told(surface.Sight.Repeats.Alike.Values, 1)];
     }
 
     /// <summary>How many times dabs are left out: once for each, or for several at once.</summary>
@@ -51,7 +53,7 @@ internal sealed class ContactJudge
             _surface.Sight.Told(near, 0.3f), _surface.Sight.Told(far, 0.3f),
             _surface.Sight.Told(Marks(touching), 2), _surface.Sight.Told(Marks(open), 2),
             _surface.Sight.Told(Everywhere(touching.Length > 0), 1), _surface.Sight.Told(Everywhere(open.Length > 0), 1),
-            .. _tracing]);
+            .. _known]);
         var result = new Plane(_surface.Width, _surface.Height);
         var width = _surface.Sight.Width;
         for (var y = 0; y < _surface.Height; y++)

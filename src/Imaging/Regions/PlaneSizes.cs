@@ -1,6 +1,6 @@
 namespace Pairbench.Imaging.Regions;
 
-/// <summary>Planes at half and at twice their size.</summary>
+/// <summary>Planes at another size and shifted.</summary>
 internal static class PlaneSizes
 {
     /// <summary>The plane in the upper left of one of another size; what is new is zero.</summary>
@@ -10,6 +10,19 @@ internal static class PlaneSizes
         for (var y = 0; y < Math.Min(height, source.Height); y++)
         {
             source.Values.AsSpan(y * source.Width, Math.Min(width, source.Width)).CopyTo(result.Values.AsSpan(y * width));
+        }
+
+        return result;
+    }
+
+    /// <summary>At each place what lies <paramref name="dx"/> to the right and <paramref name="dy"/> below; zero from beyond the border.</summary>
+    public static Plane Shifted(this Plane source, int dx, int dy)
+    {
+        var result = new Plane(source.Width, source.Height);
+        var (left, count) = (Math.Max(0, -dx), source.Width - Math.Abs(dx));
+        for (var y = Math.Max(0, -dy); count > 0 && y < Math.Min(source.Height, source.Height - dy); y++)
+        {
+            source.Values.AsSpan(((y + dy) * source.Width) + left + dx, count).CopyTo(result.Values.AsSpan((y * source.Width) + left));
         }
 
         return result;

@@ -105,6 +105,6 @@ public sealed class SurfacePicture
 
         var inputs = SurfaceInput.Of(new RgbImage(new PixelSize(width, height), pixels), part, pixelsPerMm);
         var moved = frame with { Left = frame.Left + (left * frame.Step), Top = frame.Top + (top * frame.Step) };
-        return new SurfacePicture(moved, width, height, part, pixelsPerMm, SurfaceSight.Of(inputs, part));
+        return new SurfacePicture(moved, width, height, part, pixelsPerMm, SurfaceSight.Of(inputs, part, pixelsPerMm));
     }
 }

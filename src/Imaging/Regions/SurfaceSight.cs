@@ -10,7 +10,15 @@ namespace Pairbench.Imaging.Regions;
 /// <param name="ContactSpace">Places that touch, and places that do not, lie together here.</param>
 /// <param name="MaterialSpace">Places of one material lie together here.</param>
 /// <param name="Features">What else the judges of the dabs are told.</param>
-internal sealed record SurfaceSight(Plane Contact, Plane Mask, Plane Small, ImmutableArray<Plane> ContactSpace, ImmutableArray<Plane> MaterialSpace, ImmutableArray<Plane> Features)
+/// <param name="Repeats">What the log odds are where the tread repeats.</param>
+internal sealed record SurfaceSight(
+    Plane Contact,
+    Plane Mask,
+    Plane Small,
+    ImmutableArray<Plane> ContactSpace,
+    ImmutableArray<Plane> MaterialSpace,
+    ImmutableArray<Plane> Features,
+    TreadRepeats Repeats)
 {
     /// <summary>How many planes the judges of the dabs are told that no dab changes: the features and the log odds.</summary>
     public const int Steady = 13;
@@ -23,7 +31,8 @@ internal sealed record SurfaceSight(Plane Contact, Plane Mask, Plane Small, Immu
 
     /// <summary>Looks at a surface.</summary>
     /// <param name="inputs">What <see cref="SurfaceInput"/> makes of the picture.</param>
-    public static SurfaceSight Of(Plane[] inputs, bool[] inside)
+    /// <param name="pixelsPerMm">At the size of the surface.</param>
+    public static SurfaceSight Of(Plane[] inputs, bool[] inside, double pixelsPerMm)
     {
         // The judge of materials works at a quarter of the size, on a grid of half that of the other network.
         const int grid = 2 * UNet.Grid;
@@ -32,21 +41,23 @@ internal sealed record SurfaceSight(Plane Contact, Plane Mask, Plane Small, Immu
         var said = SurfaceNetwork.Picture.Run([.. inputs.SelectMany(p => p.Sized(paddedWidth, paddedHeight).Parted())]);
         var contact = PlaneSizes.Woven(said.AsSpan(0, 4)).Map(v => Math.Clamp(v, -Surest, Surest));
         var mask = new Plane(width, height, [.. inside.Select(i => i ? 1f : 0)]).Sized(paddedWidth, paddedHeight).Halved();
+        var small = contact.Halved();
         const int spaces = 4 + (2 * SurfaceNetwork.Dimensions);
         return new SurfaceSight(
             contact.Sized(width, height),
             mask,
-            contact.Halved(),
+            small,
             [.. said[4..(4 + SurfaceNetwork.Dimensions)]],
             [.. said[(4 + SurfaceNetwork.Dimensions)..spaces]],
-            [.. said[spaces..]]);
+            [.. said[spaces..]],
+            TreadRepeats.Of(small, mask, pixelsPerMm / 2));
     }
 
     /// <summary>Nothing seen: the contact is known from elsewhere.</summary>
     public static SurfaceSight Unseen(int width, int height)
     {
         var none = new Plane((width + 1) / 2, (height + 1) / 2);
-        return new SurfaceSight(new Plane(width, height), none, none, [none], [none], []);
+        return new SurfaceSight(new Plane(width, height), none, none, [none], [none], [], new TreadRepeats(none, none));
     }
 
     /// <summary>Values at half the size as a network is told them: scaled, and nothing beyond the surface.</summary>

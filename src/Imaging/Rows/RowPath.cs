@@ -5,7 +5,7 @@ namespace Pairbench.Imaging.Rows;
 
 /// <summary>
 /// The smooth path that a row follows: a cubic spline with a knot every 40 mm or so, fitted to the marks by least squares. Swings shorter than about
-/// 65 mm are wander, longer ones are the shape of the seam. Where the row turns much the knots lie closer, so that a tight arc is no wander.
+/// 65 mm are wander, longer ones are the shape of the seam. A row that turns much has its knots closer all along, so that a tight arc is no wander; swings must be shorter then to be told.
 /// </summary>
 /// <param name="Along">Position of each mark along the smooth path, in mm.</param>
 /// <param name="Off">Distance of each mark from it, to the right above zero, in mm.</param>

@@ -11,7 +11,7 @@ public sealed class TaughtNetworkTests
 
     [Theory]
     [InlineData("picture", 56, 0)]
-    [InlineData("contact", 21, SurfaceSight.Steady)]
+    [InlineData("contact", 23, SurfaceSight.Steady)]
     [InlineData("material", 17, SurfaceSight.Steady)]
     public void What_lies_far_away_is_seen(string which, int inputs, int steady)
     {
