@@ -20,9 +20,10 @@ internal sealed class LimitSource
 
     private static ImmutableDictionary<string, LimitOf> Nothing => ImmutableDictionary<string, LimitOf>.Empty;
 
-    /// <summary>Puts each limit on its figure; a limit whose figure is missing is something not seen.</summary>
+    /// <summary>Puts each limit on its figure; a limit whose figure is missing is something not seen. One that is none rules nothing: its figure stands without a ruling beside the fault.</summary>
     /// <param name="own">Limits of the entry, by figure id.</param>
-    public Outcome Apply(Outcome outcome, ImmutableDictionary<string, LimitOf> own)
+    /// <param name="entry">Place of the entry in the file.</param>
+    public (Outcome Outcome, ImmutableArray<Fault> Faults) Apply(Outcome outcome, ImmutableDictionary<string, LimitOf> own, string entry)
     {
         var address = $"{outcome.Examination}/{outcome.Entry}/";
         var wanted = new Dictionary<string, (string Where, LimitOf Limit)>(StringComparer.Ordinal);
@@ -36,7 +37,7 @@ internal sealed class LimitSource
 
         foreach (var (id, limit) in own)
         {
-            wanted[id] = ($"limits.{id}", limit);
+            wanted[id] = (EntryOrder.Place(entry, $"limits.{id}"), limit);
         }
 
         var faults = new List<Fault>();
@@ -55,16 +56,15 @@ internal sealed class LimitSource
             catch (ArgumentException e)
             {
                 faults.Add(new Fault(found.Where, e.Message.TrimEnd('.'), "give min, max or both, min first"));
-                return f;
+                return f.Under(null);
             }
         }).ToImmutableArray();
-        return faults.Count > 0
-            ? throw new FaultsException(faults)
-            : outcome with
-            {
-                Figures = figures,
-                NotSeen = [.. outcome.NotSeen, .. wanted.OrderBy(w => w.Key, StringComparer.Ordinal).Select(w => new NotSeen(w.Key, $"There is a limit for {address}{w.Key}, and no such figure.", true))],
-            };
+        var ruled = outcome with
+        {
+            Figures = figures,
+            NotSeen = [.. outcome.NotSeen, .. wanted.OrderBy(w => w.Key, StringComparer.Ordinal).Select(w => new NotSeen(w.Key, $"There is a limit for {address}{w.Key}, and no such figure.", true))],
+        };
+        return (ruled, [.. faults]);
     }
 
     /// <summary>Outcomes without figures for limits on entries that have no evidence at all.</summary>

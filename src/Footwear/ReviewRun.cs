@@ -27,21 +27,28 @@ public static class ReviewRun
     /// <exception cref="FaultsException">Some evidence cannot be used; carries the faults of every entry.</exception>
     public static Examined Examine(Review review, IPhotoSource photos, Catalogue catalogue, IProgress<string>? progress = null, CancellationToken cancellation = default)
     {
-        var partly = ExamineWhatCan(review, photos, catalogue, new OutcomeMemory(), progress, cancellation);
+        var partly = Examine(review, photos, catalogue, new OutcomeMemory(), mistakesAreFaults: false, progress, cancellation);
         return partly.Faults.IsEmpty ? partly.Examined : throw new FaultsException(partly.Faults);
     }
 
-    /// <summary>Examines every entry that can be; those that cannot, and those that refer to them, give faults instead of outcomes.</summary>
+    /// <summary>
+    /// Examines every entry that can be; those that cannot, and those that refer to them, give faults instead of outcomes. So does an entry on which the program fails
+    /// by a mistake of its own: the others go on.
+    /// </summary>
     /// <param name="memory">Outcomes of earlier runs of this review.</param>
     /// <exception cref="FaultsException">An examination is unknown, an entry has no proper id, or references lead nowhere.</exception>
-    public static PartlyExamined ExamineWhatCan(Review review, IPhotoSource photos, Catalogue catalogue, OutcomeMemory memory, IProgress<string>? progress = null, CancellationToken cancellation = default)
+    public static PartlyExamined ExamineWhatCan(Review review, IPhotoSource photos, Catalogue catalogue, OutcomeMemory memory, IProgress<string>? progress = null, CancellationToken cancellation = default) =>
+        Examine(review, photos, catalogue, memory, mistakesAreFaults: true, progress, cancellation);
+
+    /// <param name="mistakesAreFaults">A mistake of the program is a fault of its entry; else it goes through.</param>
+    private static PartlyExamined Examine(Review review, IPhotoSource photos, Catalogue catalogue, OutcomeMemory memory, bool mistakesAreFaults, IProgress<string>? progress, CancellationToken cancellation)
     {
         ArgumentNullException.ThrowIfNull(review);
         ArgumentNullException.ThrowIfNull(memory);
         var rules = catalogue.Read<VerdictRules>(VerdictRules.File);
         var surroundings = new Surroundings(photos, catalogue, review.Subject);
         var (entries, misplaced) = EntryList.Of(review.Evidence ?? ImmutableDictionary<string, JsonElement>.Empty);
-        var (outcomes, faults) = Run(entries, surroundings, new LimitSource(review), memory, progress, cancellation);
+        var (outcomes, faults) = Run(entries, surroundings, new LimitSource(review), memory, mistakesAreFaults, progress, cancellation);
         return new PartlyExamined(new Examined(outcomes, Verdict.Of(outcomes, rules)), [.. misplaced, .. faults]);
     }
 
@@ -49,7 +56,7 @@ public static class ReviewRun
     /// <exception cref="FaultsException">The evidence cannot be used.</exception>
     public static Outcome ExamineAlone(Examination examination, JsonElement evidence, Surroundings surroundings, CancellationToken cancellation = default)
     {
-        var (outcomes, faults) = Run([new Entry(examination, "main", evidence, "")], surroundings, LimitSource.None, new OutcomeMemory(), null, cancellation);
+        var (outcomes, faults) = Run([new Entry(examination, "main", evidence, "")], surroundings, LimitSource.None, new OutcomeMemory(), mistakesAreFaults: false, null, cancellation);
         return faults.IsEmpty ? outcomes.Single() : throw new FaultsException(faults);
     }
 
@@ -62,7 +69,7 @@ public static class ReviewRun
         return faults.IsEmpty ? entries : throw new FaultsException(faults);
     }
 
-    private static (ImmutableArray<Outcome> Outcomes, ImmutableArray<Fault> Faults) Run(ImmutableArray<Entry> entries, Surroundings surroundings, LimitSource limits, OutcomeMemory memory, IProgress<string>? progress, CancellationToken cancellation)
+    private static (ImmutableArray<Outcome> Outcomes, ImmutableArray<Fault> Faults) Run(ImmutableArray<Entry> entries, Surroundings surroundings, LimitSource limits, OutcomeMemory memory, bool mistakesAreFaults, IProgress<string>? progress, CancellationToken cancellation)
     {
         entries = TakenEvidence.In(entries);
         var faults = new List<Fault>();
@@ -82,7 +89,8 @@ public static class ReviewRun
 
             try
             {
-                var outcome = RunOne(entry, references, figures, surroundings, limits, memory, cancellation);
+                var (outcome, misruled) = RunOne(entry, references, figures, surroundings, limits, memory, cancellation);
+                faults.AddRange(misruled);
                 done[entry.Address] = outcome;
                 foreach (var figure in outcome.Figures)
                 {
@@ -99,12 +107,25 @@ public static class ReviewRun
                 failed.Add(entry.Address);
                 faults.Add(new Fault(EntryOrder.Place(entry.Where, e.File), e.Message, e.WouldBeRight));
             }
+            catch (Exception e) when (mistakesAreFaults && !cancellation.IsCancellationRequested)
+            {
+                failed.Add(entry.Address);
+                faults.Add(Mistake(entry.Where, e));
+            }
         }
 
         return ([.. entries.Where(e => done.ContainsKey(e.Address)).Select(e => done[e.Address]), .. limits.WithoutEvidence(done.Keys)], [.. faults]);
     }
 
-    private static Outcome RunOne(Entry entry, ImmutableArray<(string Place, string Address)> references, Dictionary<string, Measured> figures, Surroundings surroundings, LimitSource limits, OutcomeMemory memory, CancellationToken cancellation)
+    /// <summary>What a page says where the program failed by a mistake of its own, which nothing that is entered should bring about.</summary>
+    public static Fault Mistake(string where, Exception mistake)
+    {
+        // Work in parallel wraps what broke it.
+        var cause = mistake.GetBaseException();
+        return new Fault(where, $"could not be examined: the program failed by a mistake of its own ({cause.GetType().Name}: {cause.Message})", "undo the last change here; tell the makers if it stays");
+    }
+
+    private static (Outcome Outcome, ImmutableArray<Fault> Faults) RunOne(Entry entry, ImmutableArray<(string Place, string Address)> references, Dictionary<string, Measured> figures, Surroundings surroundings, LimitSource limits, OutcomeMemory memory, CancellationToken cancellation)
     {
         if (!entry.Mistaken.IsEmpty)
         {
@@ -120,14 +141,15 @@ public static class ReviewRun
             references.Select(r => (r.Address, figures[r.Address])),
             surroundings.Subject,
             () => entry.Examination.Examine(evidence, surroundings with { Entry = entry.Id }, cancellation));
-        var ruled = limits.Apply(outcome with { Examination = entry.Examination.Name, Entry = entry.Id }, own);
-        return ruled with
+        var (ruled, misruled) = limits.Apply(outcome with { Examination = entry.Examination.Name, Entry = entry.Id }, own, entry.Where);
+        ruled = ruled with
         {
             Assumptions = [
                 .. references.Select(r => $"{Sentence(CauseWords.OfPlace(entry.Named(r.Place)))} is taken from {r.Address}: {Display.Of(figures[r.Address])}."),
                 .. unused.Select(u => $"{u} is no field of this examination and was not used."),
                 .. ruled.Assumptions],
         };
+        return (ruled, misruled);
     }
 
     /// <exception cref="FaultsException">The evidence does not have its shape; carries what else is wrong with the rest of it too, as far as the examination can say.</exception>

@@ -487,7 +487,7 @@ public sealed class ReviewSheet : IEditedDocument, IDisposable
 
             await NoteExaminedAsync();
         }
-        catch (OperationCanceledException)
+        catch (Exception) when (cancellation.IsCancellationRequested)
         {
             return;
         }
@@ -495,10 +495,10 @@ public sealed class ReviewSheet : IEditedDocument, IDisposable
         {
             (Faults, IsExamining) = (e.Faults, false);
         }
-        catch (Exception e) when (e is InvalidOperationException or ArgumentException or ArithmeticException or IOException or NullReferenceException or IndexOutOfRangeException)
+        catch (Exception e)
         {
-            // An examination that breaks must not take the page with it: the person is told and goes on.
-            (Faults, IsExamining) = ([new Fault("examination", $"broke off ({e.GetType().Name}: {e.Message})", "undo the last change; tell the makers if it stays")], false);
+            // What breaks beside the entries must not take the page with it: the person is told and goes on.
+            (Faults, IsExamining) = ([ReviewRun.Mistake("review", e)], false);
         }
 
         Changed?.Invoke();

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Pairbench.Imaging;
 
 namespace Pairbench.Footwear.Tests.Spine;
 
@@ -103,6 +104,42 @@ public sealed class ReviewRunTests
         Assert.Equal("evidence.hardness.limits.a.hardness", Assert.Single(Faults(Review($$"""  "hardness": { "spots": [{{Spots}}], "limits": { "a.hardness": { "min": 5, "max": 4 } } } """))).Where);
 
     [Fact]
+    public void A_figure_under_a_limit_that_is_none_stays_without_a_ruling_and_feeds_what_refers_to_it()
+    {
+        var partly = WhatCan("""
+            { "format": "pairbench-review/1", "style": { "name": "s" }, "build": { "label": "b" }, "limits": { "readings/gauge/pad": { "min": 5, "max": 1 } }, "evidence": {
+              "readings": [{ "id": "gauge", "items": [{ "id": "pad", "quantity": "thickness", "unit": "mm", "values": [4.0, 4.1] }, { "id": "tape", "quantity": "height", "unit": "mm", "values": [20, 20.1] }], "limits": { "tape": { "min": 3, "max": 2 } } }],
+              "hardness": [{ "id": "heel", "spots": [{ "id": "a", "scale": "JisC", "readings": [40, 41], "surface": "cut", "thicknessMm": { "from": "readings/gauge/pad" } }] }] } }
+            """);
+
+        Assert.Equal(["limits.readings/gauge/pad", "evidence.readings[0].limits.tape"], partly.Faults.Select(f => f.Where));
+        Assert.StartsWith("The min 5 of a limit lies above its max 1", partly.Faults[0].What, StringComparison.Ordinal);
+        Assert.Equal(["gauge", "heel"], partly.Examined.Outcomes.Select(o => o.Entry).Order(StringComparer.Ordinal));
+        Assert.All(partly.Examined.Outcomes.Single(o => o.Entry == "gauge").Figures, f => Assert.Null(f.Ruling));
+    }
+
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void A_mistake_of_the_program_is_a_fault_of_its_entry_and_the_others_go_on(bool isWrapped)
+    {
+        var review = ReviewRun.Read(DataFolder.Json(Review($$"""
+            "hardness": { "spots": [{{Spots}}] }, "underfoot": { "side": "left", "photo": { "file": "sole.jpg" }, "dabs": [{ "material": "rubber", "path": [[1, 1], [2, 2]], "radiusPx": 3 }] }
+            """)));
+        var broken = new BrokenPhotos(isWrapped);
+
+        var partly = ReviewRun.ExamineWhatCan(review, broken, DataFolder.Catalogue, new OutcomeMemory());
+
+        var fault = Assert.Single(partly.Faults);
+        Assert.Equal("evidence.underfoot", fault.Where);
+        Assert.StartsWith("could not be examined: the program failed by a mistake of its own (KeyNotFoundException: no such thing", fault.What, StringComparison.Ordinal);
+        Assert.Equal("hardness", Assert.Single(partly.Examined.Outcomes).Examination);
+
+        // From the shell it is told as what it is, and not as wrong input.
+        Assert.IsNotType<FaultsException>(Assert.ThrowsAny<Exception>(() => ReviewRun.Examine(review, broken, DataFolder.Catalogue)));
+    }
+
+    [Fact]
     public void Faults_of_every_entry_come_together() =>
         Assert.Equal(2, Faults(Review("""  "hardness": { "spots": [] }, "readings": { "items": [] } """)).Length);
 
@@ -145,4 +182,15 @@ public sealed class ReviewRunTests
     private static string Limit(double? max, string id) => max is null ? "" : FormattableString.Invariant($", \"limits\": {{ \"{id}\": {{ \"max\": {max} }} }}");
 
     private static ImmutableArray<Fault> Faults(string review) => Assert.Throws<FaultsException>(() => DataFolder.Review(review)).Faults;
+
+    private static PartlyExamined WhatCan(string review) => ReviewRun.ExamineWhatCan(ReviewRun.Read(DataFolder.Json(review)), new BrokenPhotos(false), DataFolder.Catalogue, new OutcomeMemory());
+
+    private sealed class BrokenPhotos(bool isWrapped) : IPhotoSource
+    {
+        public IPhotograph Open(string file)
+        {
+            var mistake = new KeyNotFoundException("no such thing");
+            throw isWrapped ? new AggregateException(mistake) : mistake;
+        }
+    }
 }
