@@ -88,25 +88,56 @@ window.pairbench = {
   },
 
   // Readings go fast: Enter takes the number and empties the field at once, so that a gauge that types like a keyboard is never ahead of the page.
-  // Backspace on the empty field takes back the last, Tab goes to the next such field, any key that belongs to no number does nothing.
+  // Backspace pressed on the empty field takes back the last, Tab takes what is typed and goes to the next such field, any key that belongs to no number does nothing.
+  // What comes in one piece stays as it came: the page says what becomes of it.
   readings: (input, page) => {
     if (!input || input.dataset.ready) return;
     input.dataset.ready = 'true';
+    const one = /^-?(\d+[.,]?\d*|[.,]\d+)$/;
+    let told = false;
+    const say = left => { told = left !== ''; page.invokeMethodAsync('OnLeft', left).catch(() => {}); };
+    const take = async () => {
+      const typed = input.value.trim();
+      if (!typed) return;
+      told = false;
+      if (one.test(typed)) {
+        input.value = '';
+        page.invokeMethodAsync('OnTake', typed).catch(() => { input.value = typed; });
+      } else if (await page.invokeMethodAsync('OnTake', typed).catch(() => false)) {
+        if (input.value.trim() === typed) input.value = '';
+        if (told) say('');
+      } else {
+        told = true;
+        if (document.activeElement === input) input.select();
+      }
+    };
     input.addEventListener('beforeinput', e => {
-      if (e.data && !/^[0-9.,-]+$/.test(e.data)) e.preventDefault();
+      if (e.data?.length === 1 && !/[0-9.,-]/.test(e.data)) e.preventDefault();
     });
+    input.addEventListener('paste', e => {
+      const pieces = e.clipboardData?.getData('text').trim().split(/[\s;]+/) ?? [];
+      if (pieces.length < 2) return;
+      e.preventDefault();
+      input.setRangeText(pieces.join(' '), input.selectionStart, input.selectionEnd, 'end');
+      input.dispatchEvent(new Event('input', { bubbles: true }));
+    });
+    input.addEventListener('input', () => {
+      const typed = input.value.trim();
+      if (/[^0-9.,-]/.test(typed)) say(typed);
+      else if (told) say('');
+    });
+    input.addEventListener('blur', () => { if (input.value.trim()) say(input.value.trim()); });
     input.addEventListener('keydown', e => {
       if (e.key === 'Enter') {
         e.preventDefault();
-        const typed = input.value.trim();
-        input.value = '';
-        if (typed) page.invokeMethodAsync('OnTake', typed).catch(() => { input.value = typed; });
+        take();
       } else if (e.key === 'Backspace' && input.value === '') {
         e.preventDefault();
-        page.invokeMethodAsync('OnTakeBack').catch(() => {});
-      } else if (e.key === 'Tab' && !e.shiftKey) {
+        if (!e.repeat) page.invokeMethodAsync('OnTakeBack').catch(() => {});
+      } else if (e.key === 'Tab') {
+        take();
         const all = [...document.querySelectorAll('[data-reading]')];
-        const next = all[all.indexOf(input) + 1];
+        const next = e.shiftKey ? null : all[all.indexOf(input) + 1];
         if (next) {
           e.preventDefault();
           next.focus();

@@ -39,4 +39,73 @@ public sealed class ReadingsTests(BenchFixture bench)
         Assert.False(await opened.ScrollsSidewaysAsync());
         Assert.Empty(opened.Errors);
     }
+
+    [Fact]
+    public async Task What_is_held_pasted_or_left_behind_loses_no_reading_and_counts_none_unseen()
+    {
+        var stored = await bench.Shelf.CreateAsync("""
+            { "format": "pairbench-review/1", "style": { "name": "Marl" }, "build": { "label": "keys" }, "evidence": {
+              "hardness": [{ "id": "main", "spots": [
+                { "id": "sole", "component": "outsole", "scale": "ShoreA", "surface": "bare", "readings": [60, 61, 62] },
+                { "id": "cap", "component": "toe cap", "scale": "ShoreA", "surface": "bare", "readings": [] }] }] } }
+            """);
+        await using var opened = await bench.OpenAsync($"reviews/{stored.Id}?open=measure");
+        var page = opened.Page;
+        var sole = page.Locator("[data-reading]").First;
+        var entry = page.Locator(".reading").First;
+        var taken = page.Locator(".taken").First;
+        await Assertions.Expect(taken).ToContainTextAsync("3 readings");
+
+        // Held down, a key is pressed once.
+        await sole.FocusAsync();
+        for (var i = 0; i < 6; i++)
+        {
+            await page.Keyboard.DownAsync("Backspace");
+        }
+
+        await page.Keyboard.UpAsync("Backspace");
+        await Assertions.Expect(taken).ToContainTextAsync("2 readings: 60 · 61");
+
+        // Held down over what is typed, it stops at the empty field.
+        await sole.PressSequentiallyAsync("99");
+        for (var i = 0; i < 6; i++)
+        {
+            await page.Keyboard.DownAsync("Backspace");
+        }
+
+        await page.Keyboard.UpAsync("Backspace");
+        await Assertions.Expect(sole).ToHaveValueAsync("");
+        await Assertions.Expect(taken).ToContainTextAsync("2 readings: 60 · 61");
+
+        await page.Keyboard.InsertTextAsync("1e2");
+        await Assertions.Expect(sole).ToHaveValueAsync("1e2");
+        await Assertions.Expect(entry.Locator(".fault")).ToHaveTextAsync("1e2 is not taken: give a number from 0 to 100");
+        await sole.PressAsync("Enter");
+        await Assertions.Expect(entry.Locator(".fault")).ToHaveTextAsync("1e2 was not taken: give a number from 0 to 100");
+        await Assertions.Expect(sole).ToHaveValueAsync("1e2");
+        await sole.FillAsync("");
+        await Assertions.Expect(entry.Locator(".fault")).ToHaveCountAsync(0);
+
+        await page.Keyboard.InsertTextAsync("63 64");
+        await Assertions.Expect(entry.Locator(".fault")).ToContainTextAsync("Enter takes the 2 readings");
+        await sole.PressAsync("Enter");
+        await Assertions.Expect(taken).ToContainTextAsync("4 readings: 60 · 61 · 63 · 64");
+        await Assertions.Expect(sole).ToHaveValueAsync("");
+        await Assertions.Expect(entry.Locator(".fault")).ToHaveCountAsync(0);
+
+        await sole.PressSequentiallyAsync("60.5");
+        await sole.PressAsync("Tab");
+        await Assertions.Expect(taken).ToContainTextAsync("5 readings: 60 · 61 · 63 · 64 · 60.5");
+        await Assertions.Expect(page.Locator("[data-reading]").Nth(1)).ToBeFocusedAsync();
+
+        await sole.PressSequentiallyAsync("70");
+        await page.GetByLabel("Component").First.FocusAsync();
+        await Assertions.Expect(entry.Locator(".fault")).ToHaveTextAsync("70 is not taken yet: Enter takes it");
+        await Assertions.Expect(sole).ToHaveValueAsync("70");
+
+        await opened.SavedAsync();
+        var spots = JsonNode.Parse((await bench.Shelf.ReadAsync(stored.Id))!.Document)!["evidence"]!["hardness"]![0]!["spots"]!;
+        Assert.Equal("[60,61,63,64,60.5]", spots[0]!["readings"]!.ToJsonString());
+        Assert.Empty(opened.Errors);
+    }
 }
