@@ -51,6 +51,21 @@ public static class JsonPath
         Set(node, steps[^1], value);
     }
 
+    /// <summary>Whether a group of fields holds nothing more once one of its places is emptied; empty groups and lists in it are nothing.</summary>
+    /// <param name="group">What stands at the group; null where nothing does.</param>
+    /// <param name="within">The place, from the group on.</param>
+    public static bool HoldsNothingBut(JsonNode? group, string within)
+    {
+        if (group is not JsonObject fields)
+        {
+            return false;
+        }
+
+        var rest = fields.DeepClone().AsObject();
+        Put(rest, within, null);
+        return IsNothing(rest);
+    }
+
     /// <summary>The place as faults write it: <c>evidence.hardness[0].spots[1].component</c>.</summary>
     public static string AsPlace(string path)
     {
@@ -94,6 +109,14 @@ public static class JsonPath
         node is JsonValue value && value.GetValueKind() == JsonValueKind.Number && double.TryParse(value.ToJsonString(), NumberStyles.Float, CultureInfo.InvariantCulture, out var number) && double.IsFinite(number)
             ? number
             : null;
+
+    private static bool IsNothing(JsonNode? node) => node switch
+    {
+        null => true,
+        JsonObject fields => fields.All(f => IsNothing(f.Value)),
+        JsonArray list => list.Count == 0,
+        _ => false,
+    };
 
     private static int? Index(string step) => int.TryParse(step, NumberStyles.None, CultureInfo.InvariantCulture, out var index) ? index : null;
 

@@ -65,7 +65,7 @@ internal sealed partial class Currencies
     {
         if (stated.Length > 0 && !Regex.IsMatch(stated, Money.CurrencyPattern))
         {
-            faults.Add(new Fault(where, $"has the currency '{stated}'", "give the three capitals of ISO 4217, such as EUR"));
+            faults.Add(new Fault(Beside(where), $"is '{stated}'", "give the three capitals of ISO 4217, such as EUR"));
             return null;
         }
 
@@ -89,6 +89,9 @@ internal sealed partial class Currencies
 
         return unit.Groups["currency"].Value;
     }
+
+    /// <summary>Where the currency of an amount is stated: beside it.</summary>
+    private static string Beside(string where) => where[..(where.LastIndexOf('.') + 1)] + "currency";
 
     [GeneratedRegex(@"\A(?<currency>[A-Z]{3})(/(?<per>[a-z0-9]+|\{[a-z]+\}))?\z")]
     private static partial Regex UnitForm();

@@ -55,6 +55,32 @@ public sealed class DutyTests(BenchFixture bench)
         Assert.Empty(opened.Errors);
     }
 
+    [Fact]
+    public async Task An_optional_group_that_is_emptied_leaves_no_fault()
+    {
+        var id = await TypedReviewAsync();
+        await using var opened = await bench.OpenAsync($"reviews/{id}?open=trade");
+        var duty = opened.Page.GetByRole(AriaRole.Region, new() { Name = "Duty, main" });
+        await duty.GetByText("Known facts of the shoe").ClickAsync();
+        await duty.GetByLabel("Printed lines on the upper, of").SelectOptionAsync("leather");
+        await duty.GetByLabel("Smallest size").FillAsync("8");
+        await duty.GetByLabel("Largest size", new() { Exact = true }).FillAsync("11");
+        var faults = opened.Page.Locator(".faults");
+        await Assertions.Expect(faults.GetByText("facts.upper.printedLines.ground: is missing")).ToBeVisibleAsync();
+        await Assertions.Expect(faults.GetByText("facts.sizes.scale: is missing")).ToBeVisibleAsync();
+
+        await duty.GetByLabel("Printed lines on the upper, of").SelectOptionAsync("");
+        await duty.GetByLabel("Smallest size").FillAsync("");
+        await duty.GetByLabel("Largest size", new() { Exact = true }).FillAsync("");
+        await Assertions.Expect(faults).ToHaveCountAsync(0);
+        await opened.SavedAsync();
+
+        var facts = JsonNode.Parse((await bench.Shelf.ReadAsync(id))!.Document)!["evidence"]!["duty"]!["facts"]!;
+        Assert.Null(facts["upper"]!["printedLines"]);
+        Assert.Null(facts["sizes"]);
+        Assert.Empty(opened.Errors);
+    }
+
     [Theory]
     [InlineData(ColorScheme.Light, 1440)]
     [InlineData(ColorScheme.Dark, 390)]

@@ -1,5 +1,6 @@
 using System.Text.Json.Nodes;
 using Bunit;
+using Pairbench.Bench.Components;
 using Pairbench.Bench.Fields;
 using Pairbench.Bench.Sheets;
 using Pairbench.Footwear;
@@ -34,9 +35,50 @@ public sealed class FieldTests : BunitContext
         Assert.Equal(3.9, document.At("thicknessMm")!.GetValue<double>());
     }
 
+    [Fact]
+    public void A_group_goes_with_the_last_of_its_fields_and_what_has_to_be_there_stays()
+    {
+        var document = new Held("""{ "facts": { "sizes": { "from": 8, "to": 11 }, "cleats": {} } }""");
+        IRenderedComponent<Field> Of(string path, string group) => Render<Field>(p => p.Add(f => f.Sheet, document).Add(f => f.Path, path).Add(f => f.Group, group).Add(f => f.Label, "Size").Add(f => f.Kind, FieldKind.Number));
+        var (from, to) = (Of("facts/sizes/from", "facts/sizes"), Of("facts/sizes/to", "facts/sizes"));
+
+        from.Find("input").Input("");
+        Assert.Equal("""{"to":11}""", document.At("facts/sizes")!.ToJsonString());
+        to.Find("input").Input("");
+        Assert.Equal("""{"cleats":{}}""", document.At("facts")!.ToJsonString());
+        to.Find("input").Input("12");
+        Assert.Equal("""{"to":12}""", document.At("facts/sizes")!.ToJsonString());
+
+        var kept = Of("facts/sizes/to", "");
+        kept.Find("input").Input("");
+        Assert.Equal("{}", document.At("facts/sizes")!.ToJsonString());
+    }
+
+    [Fact]
+    public void What_is_wrong_with_a_measured_value_stands_at_the_field_of_its_number()
+    {
+        var document = new Held("""{ "price": { "value": -5, "standardUncertainty": 1 } }""", new Fault("price", "is -5", "give a number from 0 to 1000000000"), new Fault("price.standardUncertainty", "is 1", "give 2"));
+        IRenderedComponent<Field> Of(string path) => Render<Field>(p => p.Add(f => f.Sheet, document).Add(f => f.Path, path).Add(f => f.Label, "Price").Add(f => f.Kind, FieldKind.Number));
+
+        Assert.Equal("is -5; give a number from 0 to 1000000000", Assert.Single(Of("price/value").FindAll(".fault")).TextContent);
+        Assert.Equal("is 1; give 2", Assert.Single(Of("price/standardUncertainty").FindAll(".fault")).TextContent);
+    }
+
+    [Fact]
+    public void A_fault_is_told_in_the_unit_of_the_field()
+    {
+        var document = new Held("""{ "airC": -572.777778, "edgeMm": 12.7 }""", new Fault("airC", "is -572.777778", "give a number from -50 to 300"), new Fault("edgeMm", "lies within 12 mm of the edge", "read at least 13 from it"));
+        IRenderedComponent<Field> Of(string path, string unit, bool customary) => Render<Field>(p => p.Add(f => f.Sheet, document).Add(f => f.Path, path).Add(f => f.Label, "air to").Add(f => f.Unit, unit).Add(f => f.Kind, FieldKind.Number)
+            .AddCascadingValue(new UnitsShown(customary, _ => Task.CompletedTask)));
+
+        Assert.Equal("is -999 °F; give a number from -58 to 572 °F, which is -50 to 300 °C", Of("airC", "°C", true).Find(".fault").TextContent);
+        Assert.Equal("is -572.777778; give a number from -50 to 300", Of("airC", "°C", false).Find(".fault").TextContent);
+        Assert.Equal("lies within 12 mm of the edge; read at least 13 from it (in mm)", Of("edgeMm", "mm", true).Find(".fault").TextContent);
+    }
+
     private IRenderedComponent<Field> Field(Held document) => Render<Field>(p => p.Add(f => f.Sheet, document).Add(f => f.Path, "thicknessMm").Add(f => f.Label, "Thickness").Add(f => f.Unit, "mm").Add(f => f.Kind, FieldKind.Number));
 
-    private sealed class Held(string text) : IEditedDocument
+    private sealed class Held(string text, params Fault[] faults) : IEditedDocument
     {
         private readonly JsonObject _document = JsonNode.Parse(text)!.AsObject();
 
@@ -44,7 +86,7 @@ public sealed class FieldTests : BunitContext
 
         public JsonNode? At(string path) => JsonPath.At(_document, path);
 
-        public IEnumerable<Fault> FaultsAt(string path) => [];
+        public IEnumerable<Fault> FaultsAt(string path) => faults.Where(f => f.Where == JsonPath.AsPlace(path) || f.Where.StartsWith(JsonPath.AsPlace(path) + ".", StringComparison.Ordinal));
 
         public bool IsLocked(string path) => false;
 
