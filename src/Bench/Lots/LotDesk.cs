@@ -37,6 +37,7 @@ public sealed class LotDesk : IEditedDocument
     private string? _wanted;
     private bool _saving;
     private bool _overtaken;
+    private int _looks;
     private ImmutableArray<ReviewedPair> _listed = [];
     private ImmutableDictionary<string, CountOf> _found = ImmutableDictionary<string, CountOf>.Empty;
     private ImmutableArray<EarlierLot> _history = [];
@@ -128,9 +129,10 @@ public sealed class LotDesk : IEditedDocument
         }
     }
 
-    /// <summary>Looks at the reviews of the style and at the earlier lots.</summary>
+    /// <summary>Looks at the reviews of the style and at the earlier lots. A look that another one has overtaken changes nothing: style and factory are typed letter by letter.</summary>
     public async Task LookAsync(CancellationToken cancellation)
     {
+        var look = Interlocked.Increment(ref _looks);
         var style = Text("style");
         var page = await _shelf.ListAsync(new ShelfQuery(Style: style, Take: MostListed, Order: ShelfOrder.LatestBuild), cancellation);
         var listed = page.Reviews.Select(r => new ReviewedPair(r.Id, Words(r.Build, r.Size, ""), r.Verdict, true, false, null)).ToList();
@@ -147,7 +149,6 @@ public sealed class LotDesk : IEditedDocument
             }
         }
 
-        (_listed, NotListed) = ([.. listed], Math.Max(0, page.Total - ofStyle));
         var earlier = new List<(DateOnly On, EarlierLot Lot)>();
         foreach (var other in (await _shelf.LotsAsync(style, int.MaxValue, cancellation)).Where(l => l.Id != Id && l.Factory.Length > 0 && l.Factory == Text("factory")))
         {
@@ -157,6 +158,12 @@ public sealed class LotDesk : IEditedDocument
             }
         }
 
+        if (look != Volatile.Read(ref _looks))
+        {
+            return;
+        }
+
+        (_listed, NotListed) = ([.. listed], Math.Max(0, page.Total - ofStyle));
         _history = [.. earlier.OrderBy(e => e.On).Select(e => e.Lot)];
         Judge();
         Changed?.Invoke();

@@ -71,4 +71,32 @@ public sealed class LotTests(BenchFixture bench)
         Assert.False(await opened.ScrollsSidewaysAsync());
         Assert.Empty(await opened.BarriersAsync());
     }
+
+    [Fact]
+    public async Task Sizes_with_a_fault_are_not_in_force_and_a_long_name_stays_on_the_page()
+    {
+        var name = new string('M', 3000);
+        var stored = await bench.Shelf.CreateLotAsync($$"""
+            { "format": "pairbench-lot/1", "name": "{{name}}", "style": "Quay", "lotSize": 1200, "aql": { "major": 2.5 }, "cartons": 10, "sizes": { "41": 400, "42": 800 } }
+            """);
+        await using var opened = await bench.OpenAsync($"lots/{stored.Id}");
+        var page = opened.Page;
+        var sizes = page.GetByLabel("Pairs of each size");
+        await Assertions.Expect(sizes).ToHaveValueAsync("41: 400, 42: 800");
+        await sizes.FillAsync("41: 400, 41: 800");
+        await sizes.PressAsync("Tab");
+        await Assertions.Expect(page.Locator("#sizes-says")).ToContainTextAsync("size '41' stands twice");
+        await Assertions.Expect(page.GetByText(new System.Text.RegularExpressions.Regex("^saved [0-9]"))).ToBeVisibleAsync();
+        Assert.DoesNotContain("sizes", (await bench.Shelf.ReadLotAsync(stored.Id))!.Document, StringComparison.Ordinal);
+        foreach (var width in new[] { 1440, 390 })
+        {
+            await page.SetViewportSizeAsync(width, 844);
+            Assert.False(await opened.ScrollsSidewaysAsync());
+        }
+
+        await page.GotoAsync($"{bench.Address}/lots");
+        await Assertions.Expect(page.GetByRole(AriaRole.Link, new() { Name = name })).ToBeVisibleAsync();
+        Assert.False(await opened.ScrollsSidewaysAsync());
+        Assert.Empty(opened.Errors);
+    }
 }

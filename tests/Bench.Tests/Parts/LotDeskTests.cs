@@ -89,6 +89,30 @@ public sealed class LotDeskTests
     }
 
     [Fact]
+    public async Task A_slow_look_at_an_earlier_style_changes_nothing()
+    {
+        await using var temporary = await TemporaryShelf.OpenAsync();
+        const string Sound = """{ "items": [] }""";
+        await temporary.ExaminedAsync("Quay", "of the earlier style", "2026-01-01", Sound);
+        await temporary.ExaminedAsync("Jetty", "of the later style", "2026-01-01", Sound);
+        var shelf = SlowShelf.Before(temporary.Shelf);
+        var id = (await temporary.Shelf.CreateLotAsync(Lot("PO 7", "2026-03-01", ""), Cancel)).Id;
+        var desk = (await LotDesk.OpenAsync(id, shelf.Shelf, TemporaryShelf.Catalogue, Cancel))!;
+        var saved = new TaskCompletionSource();
+        var held = shelf.Hold();
+
+        var earlier = desk.LookAsync(Cancel);
+        shelf.LetGo();
+        desk.Changed += () => (desk.State is SaveState.Saved && desk.Pairs.Any(p => p.Words == "of the later style") ? saved : null)?.TrySetResult();
+        desk.Put("style", "Jetty");
+        await saved.Task.WaitAsync(TimeSpan.FromSeconds(60), Cancel);
+        held.SetResult();
+        await earlier;
+
+        Assert.Equal(["of the later style"], desk.Pairs.Select(p => p.Words));
+    }
+
+    [Fact]
     public void A_figure_on_which_a_finding_rests_counts_once()
     {
         const string Noted = """

@@ -1,0 +1,41 @@
+using System.Reflection;
+using Pairbench.Storage;
+
+namespace Pairbench.Bench.Tests.Parts;
+
+/// <summary>A shelf before another one, whose list of reviews can be held back.</summary>
+public class SlowShelf : DispatchProxy
+{
+    private IReviewShelf _behind = null!;
+    private Task _until = Task.CompletedTask;
+
+    public IReviewShelf Shelf { get; private set; } = null!;
+
+    public static SlowShelf Before(IReviewShelf behind)
+    {
+        var shelf = Create<IReviewShelf, SlowShelf>();
+        var slow = (SlowShelf)(object)shelf;
+        (slow._behind, slow.Shelf) = (behind, shelf);
+        return slow;
+    }
+
+    /// <summary>What is listed from now on waits for the answer.</summary>
+    public TaskCompletionSource Hold()
+    {
+        var until = new TaskCompletionSource();
+        _until = until.Task;
+        return until;
+    }
+
+    /// <summary>What is listed from now on comes at once.</summary>
+    public void LetGo() => _until = Task.CompletedTask;
+
+    protected override object? Invoke(MethodInfo? targetMethod, object?[]? args) =>
+        targetMethod!.Name == nameof(IReviewShelf.ListAsync) ? ListAsync(_until, (ShelfQuery)args![0]!, (CancellationToken)args[1]!) : targetMethod.Invoke(_behind, args);
+
+    private async Task<ShelfPage> ListAsync(Task until, ShelfQuery query, CancellationToken cancellation)
+    {
+        await until;
+        return await _behind.ListAsync(query, cancellation);
+    }
+}
