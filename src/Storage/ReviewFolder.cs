@@ -66,12 +66,30 @@ public static class ReviewFolder
         ArgumentNullException.ThrowIfNull(shelf);
         try
         {
-            using var zip = new ZipArchive(archive, ZipArchiveMode.Read, leaveOpen: true);
+            using var zip = Opened(archive);
             return await ImportAsync(shelf, name, Entries(zip, name), cancellation);
         }
         catch (InvalidDataException)
         {
             throw new FaultsException(new Fault(name, "is no readable .zip", "give a .zip made by export, or a folder"));
+        }
+    }
+
+    /// <exception cref="InvalidDataException">It is no archive.</exception>
+    private static ZipArchive Opened(Stream archive)
+    {
+        ZipArchive? zip = null;
+        try
+        {
+            zip = new ZipArchive(archive, ZipArchiveMode.Read, leaveOpen: true);
+            _ = zip.Entries;
+            return zip;
+        }
+        catch (Exception e) when (e is ArgumentException or IOException or OverflowException)
+        {
+            // The search for the end of an archive goes before the beginning of a few bytes.
+            zip?.Dispose();
+            throw new InvalidDataException("There is no archive in it.", e);
         }
     }
 

@@ -42,6 +42,48 @@ public sealed class HostileArchiveTests : IDisposable
     public async Task NoArchive() => await Refused(new MemoryStream("no archive at all"u8.ToArray()));
 
     [Fact]
+    public async Task AFewBytesAreOneLineLikeAnythingElseThatIsNoArchive()
+    {
+        var shelf = await ReviewShelf.OpenFolderAsync(_folder, cancellation: Cancel);
+        for (var bytes = 0; bytes < 70; bytes++)
+        {
+            foreach (var content in new[] { new byte[bytes], [.. Enumerable.Repeat((byte)'P', bytes)], [.. "PK\u0005\u0006"u8, .. new byte[bytes]] })
+            {
+                // An end record with nothing before it is an archive that holds no review.
+                var refusal = await Assert.ThrowsAsync<FaultsException>(() => ReviewFolder.ImportZipAsync(shelf, new MemoryStream(content), "few.zip", Cancel));
+
+                Assert.Equal("few.zip", Assert.Single(refusal.Faults).Where);
+                var isEndRecord = content.Length > bytes && content.Length >= 22;
+                Assert.Equal(isEndRecord ? "holds no review.json" : "is no readable .zip", refusal.Faults[0].What);
+            }
+        }
+    }
+
+    [Fact]
+    public async Task AnArchiveWithAnyByteOfItChanged()
+    {
+        var shelf = await ReviewShelf.OpenFolderAsync(_folder, cancellation: Cancel);
+        var whole = Zip((Review.FileName, Good), ("picture.bin", "content")).ToArray();
+        var refused = 0;
+        for (var at = 0; at < whole.Length; at++)
+        {
+            var changed = whole.ToArray();
+            changed[at] ^= 0xFF;
+            try
+            {
+                await ReviewFolder.ImportZipAsync(shelf, new MemoryStream(changed), "changed.zip", Cancel);
+            }
+            catch (FaultsException)
+            {
+                refused++;
+            }
+        }
+
+        // Some bytes are of no account, such as those of the time.
+        Assert.InRange(refused, whole.Length / 2, whole.Length);
+    }
+
+    [Fact]
     public async Task AnArchiveCutShort()
     {
         var whole = Zip((Review.FileName, Good), ("picture.jpg", "content")).ToArray();

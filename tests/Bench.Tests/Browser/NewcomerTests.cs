@@ -138,4 +138,52 @@ public sealed class NewcomerTests(BenchFixture bench)
         await opened.Page.GetByRole(AriaRole.Button, new() { Name = "Put it back" }).ClickAsync();
         await Assertions.Expect(row).ToHaveCountAsync(1);
     }
+
+    [Fact]
+    public async Task A_limit_that_is_none_stands_beside_its_editor_and_is_put_right_there()
+    {
+        var id = (await bench.MeasuredReviewAsync()).Id;
+        await using var opened = await bench.OpenAsync($"reviews/{id}?open=measure");
+        var page = opened.Page;
+        var figure = page.Locator("[data-figure='outsole.hardness']");
+        await Assertions.Expect(figure).ToBeVisibleAsync();
+        await page.GetByText("limit of this review").First.ClickAsync();
+        await page.GetByLabel("At most Shore A").FillAsync("1");
+        await page.GetByLabel("At most Shore A").PressAsync("Tab");
+        var fault = page.Locator(".margin .fault");
+        await Assertions.Expect(fault).ToHaveTextAsync("The min 55 of a limit lies above its max 1; give min, max or both, min first");
+        await opened.SavedAsync();
+
+        await page.ReloadAsync();
+        await Assertions.Expect(figure).ToContainTextAsync("no limit");
+        await Assertions.Expect(fault).ToBeVisibleAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Decide" }).ClickAsync();
+        await Assertions.Expect(page.GetByRole(AriaRole.List, new() { Name = "What is wrong on the sheet" })).ToContainTextAsync("limits.hardness/main/outsole.hardness: The min 55");
+        await page.GetByText("limit of this review").First.ClickAsync();
+        await page.GetByLabel("At most Shore A").FillAsync("high");
+        await page.GetByLabel("At most Shore A").PressAsync("Tab");
+        await Assertions.Expect(fault).ToHaveTextAsync("is the text 'high'; give a number");
+        await Assertions.Expect(figure).ToBeVisibleAsync();
+        await page.GetByLabel("At most Shore A").FillAsync("66");
+        await page.GetByLabel("At most Shore A").PressAsync("Tab");
+        await Assertions.Expect(fault).ToHaveCountAsync(0);
+        await Assertions.Expect(figure).ToContainTextAsync("within");
+        Assert.Empty(opened.Errors);
+    }
+
+    [Fact]
+    public async Task An_address_that_leads_nowhere_says_so()
+    {
+        await using var opened = await bench.OpenAsync();
+        foreach (var nowhere in new[] { "nope", "reviews/a/b/c.html" })
+        {
+            var answer = await opened.Page.GotoAsync($"{bench.Address}/{nowhere}");
+            Assert.Equal(404, answer!.Status);
+            await Assertions.Expect(opened.Page.GetByRole(AriaRole.Heading, new() { Name = "Nothing lies here" })).ToBeVisibleAsync();
+        }
+
+        await opened.Page.GetByRole(AriaRole.Link, new() { Name = "Go to the shelf" }).ClickAsync();
+        await Assertions.Expect(opened.Page.GetByRole(AriaRole.Button, new() { Name = "New review" })).ToBeVisibleAsync();
+        Assert.Equal(404, (await opened.Page.APIRequest.GetAsync($"{bench.Address}/plates/none")).Status);
+    }
 }

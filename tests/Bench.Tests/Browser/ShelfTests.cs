@@ -49,6 +49,17 @@ public sealed class ShelfTests(BenchFixture bench)
         Assert.NotNull(light);
     }
 
+    [Theory]
+    [InlineData(0)]
+    [InlineData(6)]
+    public async Task A_file_of_a_few_bytes_is_told_to_be_no_archive(int bytes)
+    {
+        await using var opened = await bench.OpenAsync("");
+        await opened.Page.Locator("input[type=file]").First.SetInputFilesAsync(new FilePayload { Name = "few.zip", MimeType = "application/zip", Buffer = new byte[bytes] });
+        await Assertions.Expect(opened.Page.GetByText("few.zip: is no readable .zip; give a .zip made by export, or a folder")).ToBeVisibleAsync();
+        Assert.Empty(opened.Errors);
+    }
+
     private Task<Pairbench.Storage.StoredReview> Create(string mark, string build, double mass, string words) => bench.Shelf.CreateAsync($$"""
         { "format": "pairbench-review/1", "style": { "name": "Found {{mark}}", "construction": "cold-cemented" }, "build": { "label": "{{build}}", "factory": "Invented works", "date": "2026-03-01" },
           "evidence": { "readings": { "items": [ { "id": "mass", "quantity": "mass", "unit": "g", "values": [{{mass}}, {{mass + 1}}], "resolution": 1 } ] },
