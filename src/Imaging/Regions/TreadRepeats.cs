@@ -46,8 +46,9 @@ internal sealed record TreadRepeats(Plane Told, Plane Alike)
         var touching = logOdds.Map(z => 1 / (1 + MathF.Exp(-z)));
         var mean = (touching * on).Values.Sum() / count;
         var p = touching.With(on, (v, m) => (v - mean) * m);
-        var heard = StepsOf(p, on, pixelsPerMm).AsParallel().AsOrdered().Select(step => (step.Dx, step.Dy, Alike: Compared(p, on, step.Dx, step.Dy, (int)Math.Round(SurroundingsMm * pixelsPerMm)))).ToArray();
-        return Heard(logOdds, on, heard);
+        var steps = StepsOf(p, on, pixelsPerMm);
+        var radius = (int)Math.Round(SurroundingsMm * pixelsPerMm);
+        return Heard(logOdds, on, Each(steps, step => (step.Dx, step.Dy, Alike: Compared(p, on, step.Dx, step.Dy, radius))));
     }
 
     /// <summary>Shifts by which a plane, 0 on average and off the surface, is most like itself; of each and its opposite one.</summary>
@@ -71,7 +72,7 @@ internal sealed record TreadRepeats(Plane Told, Plane Alike)
         }
 
         // Two that are best at the same shift are one step.
-        return [.. found.OrderByDescending(f => f.Worth).Take(Steps).AsParallel().AsOrdered().Select(f => Best(p, 2 * f.Dx, 2 * f.Dy)).AsSequential().Distinct()];
+        return [.. Each([.. found.OrderByDescending(f => f.Worth).Take(Steps)], f => Best(p, 2 * f.Dx, 2 * f.Dy)).Distinct()];
 
         bool IsTop(int x, int y, float value)
         {
@@ -317,6 +318,14 @@ internal sealed record TreadRepeats(Plane Told, Plane Alike)
         return new TreadRepeats(told, alike);
 
         bool IsWithin(int x, int y) => x >= 0 && y >= 0 && x < width && y < height;
+    }
+
+    /// <remarks>The thread that asks works too: one that waited would call for more threads, and many soles at once for much memory.</remarks>
+    private static TResult[] Each<T, TResult>(T[] items, Func<T, TResult> work)
+    {
+        var results = new TResult[items.Length];
+        Parallel.For(0, items.Length, i => results[i] = work(items[i]));
+        return results;
     }
 
     private static Plane Even(Plane plane) => plane.Sized((plane.Width + 1) / 2 * 2, (plane.Height + 1) / 2 * 2);
