@@ -33,6 +33,9 @@ public sealed record Review(
 
     public const string FileName = "review.json";
 
+    /// <summary>Fields that contradict each other: faults of the review when it is examined.</summary>
+    internal ImmutableArray<Fault> Disagreements { get; init; } = [];
+
     public Subject Subject => new(Style, Build, Pair ?? new Pair(), Instruments.IsDefault ? [] : Instruments, Room, Examiner);
 
     IEnumerable<Fault> IAgreeing.Disagreements(string where)
@@ -99,7 +102,15 @@ public sealed record Instrument(
 }
 
 /// <summary>Conditions in the room.</summary>
-public sealed record Room([property: Description("room temperature")][InUnit("Cel"), Range(-40, 60)] Measured? TemperatureC = null, [InUnit("%"), Range(0, 100)] Measured? HumidityPct = null);
+public sealed record Room([property: Description("room temperature")][InUnit("Cel")] Measured? TemperatureC = null, [InUnit("%")] Measured? HumidityPct = null) : IAgreeing
+{
+    IEnumerable<Fault> IAgreeing.Disagreements(string where) =>
+        [.. Outside(where, "temperatureC", TemperatureC, -40, 60), .. Outside(where, "humidityPct", HumidityPct, 0, 100)];
+
+    private static IEnumerable<Fault> Outside(string where, string field, Measured? read, double from, double to) => read is { Value: var value } && !(value >= from && value <= to)
+        ? [new Fault(ShapeReader.Join(where, field), string.Create(CultureInfo.InvariantCulture, $"is {value}"), string.Create(CultureInfo.InvariantCulture, $"give a number from {from} to {to}"))]
+        : [];
+}
 
 /// <summary>A laboratory report, specification or other file beside the review.</summary>
 public sealed record Attachment([MinLength(1)] string File, string? Title = null, DateOnly? ValidUntil = null);

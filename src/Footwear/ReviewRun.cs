@@ -18,9 +18,9 @@ public static class ReviewRun
 {
     internal static readonly ImmutableHashSet<string> SpineFields = ["id", "limits"];
 
-    /// <summary>Reads a review file.</summary>
+    /// <summary>Reads a review file. Days that contradict each other and the like are faults of the review when it is examined, so that what is kept can be read and mended.</summary>
     /// <exception cref="FaultsException">It does not have the shape of a review.</exception>
-    public static Review Read(JsonElement file) => ShapeReader.Read<Review>(file, "", out var _);
+    public static Review Read(JsonElement file) => ShapeReader.ReadKept<Review>(file, out var disagreements) with { Disagreements = disagreements };
 
     /// <summary>Examines a whole review.</summary>
     /// <param name="progress">Told the address of each entry as it begins.</param>
@@ -49,7 +49,7 @@ public static class ReviewRun
         var surroundings = new Surroundings(photos, catalogue, review.Subject);
         var (entries, misplaced) = EntryList.Of(review.Evidence ?? ImmutableDictionary<string, JsonElement>.Empty);
         var (outcomes, faults) = Run(entries, surroundings, new LimitSource(review), memory, mistakesAreFaults, progress, cancellation);
-        return new PartlyExamined(new Examined(outcomes, Verdict.Of(outcomes, rules)), [.. misplaced, .. faults]);
+        return new PartlyExamined(new Examined(outcomes, Verdict.Of(outcomes, rules)), [.. review.Disagreements, .. misplaced, .. faults]);
     }
 
     /// <summary>Examines one entry that stands alone: the evidence of <c>run</c>.</summary>

@@ -12,7 +12,7 @@ internal static class LotFaults
     /// <exception cref="FaultsException">Names every fault.</exception>
     public static void Check(LotEvidence evidence, SamplingTables tables)
     {
-        Fault[] faults = [.. Aqls(evidence, tables), .. Counts(evidence, tables), .. Qualities(evidence), .. Sizes(evidence), .. Cartons(evidence), .. Tally(evidence)];
+        Fault[] faults = [.. Aqls(evidence, tables), .. Counts(evidence, tables), .. Qualities(evidence), .. Sizes(evidence), .. Pulled(evidence), .. Tally(evidence)];
         if (faults.Length > 0)
         {
             throw new FaultsException(faults);
@@ -114,8 +114,13 @@ internal static class LotFaults
         }
     }
 
-    private static IEnumerable<Fault> Cartons(LotEvidence evidence)
+    private static IEnumerable<Fault> Pulled(LotEvidence evidence)
     {
+        if (evidence.Pull is { Seed: < 0 and var seed })
+        {
+            yield return new Fault("pull.seed", string.Create(CultureInfo.InvariantCulture, $"is {seed}"), "give a whole number from 0");
+        }
+
         if (evidence.Pull is { Cartons: var cartons } && cartons > evidence.LotSize)
         {
             yield return new Fault("pull.cartons", string.Create(CultureInfo.InvariantCulture, $"is {cartons}, and the lot has {evidence.LotSize} pairs"), "give at most one carton for each pair of the lot");

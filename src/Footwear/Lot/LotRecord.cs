@@ -48,7 +48,7 @@ public sealed record LotRecord(
     bool SteadyProduction = false,
     [Range(1, 1_000_000), Description("cartons in the lot")] int? Cartons = null,
     ImmutableDictionary<string, int>? Sizes = null,
-    [Range(0, int.MaxValue)] int Seed = 1,
+    int Seed = 1,
     [MaxLength(5000)] ImmutableArray<string> Reviews = default,
     [MaxLength(5000)] ImmutableArray<TalliedPair> Tallied = default,
     LotDecision? Decision = null)

@@ -29,6 +29,7 @@ public sealed class ShapeReader
 
     private readonly IReadOnlyDictionary<string, Measured> _references;
     private readonly ImmutableArray<Fault>.Builder _faults = ImmutableArray.CreateBuilder<Fault>();
+    private readonly ImmutableArray<Fault>.Builder _disagreements = ImmutableArray.CreateBuilder<Fault>();
     private readonly ImmutableArray<string>.Builder _unused = ImmutableArray.CreateBuilder<string>();
 
     private readonly Func<string, string> _causeOf;
@@ -71,7 +72,18 @@ public sealed class ShapeReader
         var reader = new ShapeReader(references ?? ImmutableDictionary<string, Measured>.Empty, causeOf ?? (place => "stated:" + place));
         var value = reader.Value(new Shape(type, []), element, where);
         unused = reader._unused.ToImmutable();
+        reader._faults.AddRange(reader._disagreements);
         return reader._faults.Count == 0 ? value! : throw new FaultsException(reader._faults);
+    }
+
+    /// <summary>Reads what is kept: fields that disagree are told apart, since what is kept has to be read before it can be mended.</summary>
+    /// <exception cref="FaultsException">The element does not have the shape.</exception>
+    internal static T ReadKept<T>(JsonElement element, out ImmutableArray<Fault> disagreements)
+    {
+        var reader = new ShapeReader(ImmutableDictionary<string, Measured>.Empty, place => "stated:" + place);
+        var value = reader.Value(new Shape(typeof(T), []), element, "");
+        disagreements = reader._disagreements.ToImmutable();
+        return reader._faults.Count == 0 ? (T)value! : throw new FaultsException([.. reader._faults, .. disagreements]);
     }
 
     private object? Value(Shape shape, JsonElement e, string where)
@@ -356,7 +368,7 @@ public sealed class ShapeReader
             var read = constructor.Invoke(arguments);
             if (read is IAgreeing fields)
             {
-                _faults.AddRange(fields.Disagreements(where));
+                _disagreements.AddRange(fields.Disagreements(where));
             }
 
             return read;

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Text.Json;
 using Pairbench.Imaging;
 
 namespace Pairbench.Footwear.Tests.Spine;
@@ -28,8 +29,13 @@ public sealed class ReviewRunTests
     [InlineData(""" "instruments": [{ "id": "a", "kind": "scale", "calibratedOn": "2026-03-02", "calibrationUntil": "2026-03-01" }]""", "instruments[0].calibrationUntil: is 2026-03-01, before it was calibrated on 2026-03-02; give the last day that it holds, or mend the other day")]
     [InlineData(""" "build": { "label": "b", "confirmationSample": { "id": "s", "signedOn": "2026-03-02", "validUntil": "2026-03-01" } }""", "build.confirmationSample.validUntil: is 2026-03-01, before it was signed on 2026-03-02; give the last day that it holds, or mend the other day")]
     [InlineData(""" "build": { "label": "b", "date": "2026-03-02" }, "examiner": { "name": "A", "date": "2026-03-01" }""", "build.date: is 2026-03-02, after the examination on 2026-03-01; give the day that the build was made, or mend the day that it was examined")]
-    public void What_is_typed_at_intake_and_cannot_be_is_one_fault_at_its_field(string field, string fault) =>
+    public void What_is_typed_at_intake_and_cannot_be_is_one_fault_at_its_field(string field, string fault)
+    {
         Assert.Equal(fault, Assert.Single(Faults(Intake(field))).ToString());
+
+        // What is kept is still read, or nobody could mend it.
+        Assert.Equal("s", ReviewRun.Read(JsonDocument.Parse(Intake(field)).RootElement).Style.Name);
+    }
 
     [Theory]
     [InlineData(""" "room": { "temperatureC": -40, "humidityPct": 0 }""")]
