@@ -8,6 +8,9 @@ namespace Pairbench.Footwear;
 /// <param name="WouldBeRight">What would be right.</param>
 public sealed record Fault(string Where, string What, string WouldBeRight)
 {
+    /// <summary>The number that is wrong with those that are right, so that a page can tell them in another unit; null for any other fault.</summary>
+    public NumberOutside? Outside { get; init; }
+
     /// <summary>The fault on one line.</summary>
     public override string ToString() => OneLine($"{(Where.Length == 0 ? "input" : Where)}: {What}; {WouldBeRight}");
 

@@ -104,12 +104,12 @@ public sealed record Instrument(
 /// <summary>Conditions in the room.</summary>
 public sealed record Room([property: Description("room temperature")][InUnit("Cel")] Measured? TemperatureC = null, [InUnit("%")] Measured? HumidityPct = null) : IAgreeing
 {
-    IEnumerable<Fault> IAgreeing.Disagreements(string where) =>
-        [.. Outside(where, "temperatureC", TemperatureC, -40, 60), .. Outside(where, "humidityPct", HumidityPct, 0, 100)];
+    private static readonly NumberRange Temperatures = new(-40, 60);
 
-    private static IEnumerable<Fault> Outside(string where, string field, Measured? read, double from, double to) => read is { Value: var value } && !(value >= from && value <= to)
-        ? [new Fault(ShapeReader.Join(where, field), string.Create(CultureInfo.InvariantCulture, $"is {value}"), string.Create(CultureInfo.InvariantCulture, $"give a number from {from} to {to}"))]
-        : [];
+    private static readonly NumberRange Humidities = new(0, 100);
+
+    IEnumerable<Fault> IAgreeing.Disagreements(string where) =>
+        new[] { TemperatureC is { } t ? Temperatures.Refused(ShapeReader.Join(where, "temperatureC"), t.Value) : null, HumidityPct is { } h ? Humidities.Refused(ShapeReader.Join(where, "humidityPct"), h.Value) : null }.OfType<Fault>();
 }
 
 /// <summary>A laboratory report, specification or other file beside the review.</summary>

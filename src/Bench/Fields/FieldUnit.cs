@@ -1,6 +1,5 @@
 using System.Globalization;
 using System.Text.Json.Nodes;
-using System.Text.RegularExpressions;
 using Pairbench.Footwear;
 
 namespace Pairbench.Bench.Fields;
@@ -10,7 +9,7 @@ namespace Pairbench.Bench.Fields;
 /// <param name="Words">The customary unit as people write it.</param>
 /// <param name="Factor">One of it in the unit that is kept.</param>
 /// <param name="Zero">What it reads where the unit that is kept reads zero.</param>
-public sealed partial record FieldUnit(string Kept, string Words, decimal Factor, decimal Zero)
+public sealed record FieldUnit(string Kept, string Words, decimal Factor, decimal Zero)
 {
     private const int KeptDecimals = 6;
     private const int ShownDecimals = 5;
@@ -38,23 +37,10 @@ public sealed partial record FieldUnit(string Kept, string Words, decimal Factor
     public string Told(Fault fault)
     {
         ArgumentNullException.ThrowIfNull(fault);
-        return Is().Match(fault.What) is { Success: true } what && Shown(what.Groups["number"].Value) is { } number && Right().IsMatch(fault.WouldBeRight)
-            ? $"is {number} {Words}; {InBoth(fault.WouldBeRight)}"
-            : $"{fault.What}; {fault.WouldBeRight}{InKept(fault.WouldBeRight)}";
+        return fault.Outside is { } outside
+            ? $"is {Shown(outside.Number)} {Words}; {outside.Range.Words(Shown)} {Words}, which is {outside.Range.Ends} {Kept}"
+            : $"{fault.What}; {fault.WouldBeRight}{(fault.WouldBeRight.Any(char.IsDigit) ? $" (in {Kept})" : "")}";
     }
 
-    /// <summary>The customary numbers of a sentence in words for which numbers are right.</summary>
-    private string InBoth(string right) =>
-        $"{Number().Replace(right, n => Shown(n.Value) ?? n.Value)} {Words}, which is {string.Join(" to ", Number().Matches(right).Select(n => n.Value))} {Kept}";
-
-    private string InKept(string right) => Number().IsMatch(right) ? $" (in {Kept})" : "";
-
-    [GeneratedRegex(@"\Ais (?<number>-?\d+(\.\d+)?)\z")]
-    private static partial Regex Is();
-
-    [GeneratedRegex(@"\Agive a number (from|above) -?\d+(\.\d+)?( (to|to below) -?\d+(\.\d+)?)?\z")]
-    private static partial Regex Right();
-
-    [GeneratedRegex(@"-?\d+(\.\d+)?")]
-    private static partial Regex Number();
+    private string Shown(double kept) => Shown(kept.ToString("R", CultureInfo.InvariantCulture)) ?? kept.ToString(CultureInfo.InvariantCulture);
 }

@@ -161,8 +161,8 @@ public sealed class ShapeReader
             return Wrong(where, e, $"give a number{unit}, or a range in words such as >50, <=0.25, 40-60 or over 50");
         }
 
-        var outside = new[] { extent.Low, extent.High }.Where(double.IsFinite).Select(n => OutOfRange(shape, n)).FirstOrDefault(r => r is not null);
-        return outside is null ? extent : Wrong(where, e, outside);
+        var outside = new[] { extent.Low, extent.High }.Where(double.IsFinite).Select(n => RangeOf(shape)?.Refused(where, n)).FirstOrDefault(f => f is not null);
+        return outside is null ? extent : Wrong(where, e, outside.WouldBeRight);
     }
 
     private object? Text(Shape shape, string text, string where)
@@ -197,9 +197,9 @@ public sealed class ShapeReader
             return Wrong(where, e, "give a finite number");
         }
 
-        if (OutOfRange(shape, number) is { } right)
+        if (RangeOf(shape)?.Refused(where, number) is { } refused)
         {
-            return Fault(where, $"is {Show(number)}", right);
+            return Fault(refused);
         }
 
         if (shape.Type == typeof(double))
@@ -213,7 +213,7 @@ public sealed class ShapeReader
         }
 
         var whole = Math.Abs(number) <= (shape.Type == typeof(int) ? int.MaxValue : 9e15) && number == Math.Floor(number);
-        return whole ? Convert.ChangeType(number, shape.Type, CultureInfo.InvariantCulture) : Fault(where, $"is {Show(number)}", "give a whole number");
+        return whole ? Convert.ChangeType(number, shape.Type, CultureInfo.InvariantCulture) : Fault(where, $"is {NumberRange.Text(number)}", "give a whole number");
     }
 
     private object? Input(Shape shape, JsonElement e, string where)
@@ -259,7 +259,7 @@ public sealed class ShapeReader
             return Fault(where, $"is in '{value.Unit}'", $"give it in '{unit}' or a unit that turns into it");
         }
 
-        return OutOfRange(shape, converted.Value) is { } right ? Fault(where, $"is {Show(converted.Value)}", right) : converted;
+        return RangeOf(shape)?.Refused(where, converted.Value) is { } refused ? Fault(refused) : converted;
     }
 
     private object? Items(Shape shape, Type item, JsonElement e, string where)
@@ -417,24 +417,17 @@ public sealed class ShapeReader
         return arguments;
     }
 
-    private static string? OutOfRange(Shape shape, double number)
-    {
-        if (shape.Find<RangeAttribute>() is not { } range)
-        {
-            return null;
-        }
-
-        var low = Convert.ToDouble(range.Minimum, CultureInfo.InvariantCulture);
-        var high = Convert.ToDouble(range.Maximum, CultureInfo.InvariantCulture);
-        var fits = (range.MinimumIsExclusive ? number > low : number >= low) && (range.MaximumIsExclusive ? number < high : number <= high);
-        return fits ? null : $"give a number {(range.MinimumIsExclusive ? "above" : "from")} {Show(low)}{(high >= 1e15 ? "" : $" {(range.MaximumIsExclusive ? "to below" : "to")} {Show(high)}")}";
-    }
+    private static NumberRange? RangeOf(Shape shape) => shape.Find<RangeAttribute>() is { } range
+        ? new NumberRange(Convert.ToDouble(range.Minimum, CultureInfo.InvariantCulture), Convert.ToDouble(range.Maximum, CultureInfo.InvariantCulture), range.MinimumIsExclusive, range.MaximumIsExclusive)
+        : null;
 
     private object? Wrong(string where, JsonElement e, string right) => Fault(where, $"is {Describe(e)}", right);
 
-    private object? Fault(string where, string what, string right)
+    private object? Fault(string where, string what, string right) => Fault(new Fault(where, what, right));
+
+    private object? Fault(Fault fault)
     {
-        _faults.Add(new Fault(where, what, right));
+        _faults.Add(fault);
         return null;
     }
 
@@ -453,8 +446,6 @@ public sealed class ShapeReader
     internal static string Join(string where, string name) => where.Length == 0 ? name : $"{where}.{name}";
 
     private static string Short(string text) => text.Length <= 60 ? text : text[..57] + "...";
-
-    private static string Show(double number) => number.ToString("G12", CultureInfo.InvariantCulture);
 
     private static string FirstSentence(string message)
     {

@@ -67,7 +67,7 @@ public sealed class FieldTests : BunitContext
     [Fact]
     public void A_fault_is_told_in_the_unit_of_the_field()
     {
-        var document = new Held("""{ "airC": -572.777778, "edgeMm": 12.7 }""", new Fault("airC", "is -572.777778", "give a number from -50 to 300"), new Fault("edgeMm", "lies within 12 mm of the edge", "read at least 13 from it"));
+        var document = new Held("""{ "airC": -572.777778, "edgeMm": 12.7 }""", new NumberRange(-50, 300).Refused("airC", -572.777778)!, new Fault("edgeMm", "lies within 12 mm of the edge", "read at least 13 from it"));
         IRenderedComponent<Field> Of(string path, string unit, bool customary) => Render<Field>(p => p.Add(f => f.Sheet, document).Add(f => f.Path, path).Add(f => f.Label, "air to").Add(f => f.Unit, unit).Add(f => f.Kind, FieldKind.Number)
             .AddCascadingValue(new UnitsShown(customary, _ => Task.CompletedTask)));
 
