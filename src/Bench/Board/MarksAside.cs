@@ -5,24 +5,24 @@ namespace Pairbench.Bench.Board;
 
 /// <summary>
 /// Marks belong to the picture they were drawn on: when another photograph is chosen, those of the one before are put aside with its scale, and come back with it. The page keeps
-/// them in the browser, since they are no evidence.
+/// them in the browser, since they are no evidence, each picture's by itself, so that two pages of one review do not overwrite each other's.
 /// </summary>
 internal sealed class MarksAside
 {
     private readonly JsonObject _aside = [];
 
-    /// <summary>Marks were put aside.</summary>
-    public event Action? Changed;
+    /// <summary>Marks were put aside: what they belong to, and they themselves as a text to keep.</summary>
+    public event Action<string, string>? Kept;
 
-    /// <summary>All that was put aside, as a text to keep.</summary>
-    public string Kept => _aside.ToJsonString();
-
-    /// <summary>Takes up what was kept, beside what was put aside since; a text that is none of its own is left alone.</summary>
-    public void Restore(string kept)
+    /// <summary>Takes up what was kept, by what it belongs to, beside what was put aside since; a text that holds no marks is left alone.</summary>
+    public void Restore(IEnumerable<KeyValuePair<string, string>> kept)
     {
-        foreach (var (key, marks) in JsonPath.Parsed(kept) as JsonObject ?? [])
+        foreach (var (key, text) in kept)
         {
-            _aside.TryAdd(key, marks?.DeepClone());
+            if (JsonPath.Parsed(text) is JsonObject marks)
+            {
+                _aside.TryAdd(key, marks);
+            }
         }
     }
 
@@ -52,7 +52,10 @@ internal sealed class MarksAside
 
             JsonPath.Put(d, owner + "/photo/file", file);
         });
-        Changed?.Invoke();
+        if (_aside[Key(owner, before)] is { } marks)
+        {
+            Kept?.Invoke(Key(owner, before), marks.ToJsonString());
+        }
     }
 
     private static string Key(string owner, string file) => $"{owner} {file}";

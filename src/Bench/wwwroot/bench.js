@@ -2,6 +2,7 @@
 
 const kept = key => { try { return localStorage.getItem(key); } catch { return null; } };
 const keep = (key, value) => { try { value === null ? localStorage.removeItem(key) : localStorage.setItem(key, value); } catch { /* A browser that keeps nothing still shows the page. */ } };
+const keptNames = start => { try { return Object.keys(localStorage).filter(name => name.startsWith(start)); } catch { return []; } };
 
 const applyTheme = theme => {
   if (theme === 'light' || theme === 'dark') document.documentElement.dataset.theme = theme;
@@ -23,6 +24,9 @@ window.pairbench = {
 
   // A form that is sent whole, such as a decision, is kept here until it is sent.
   draft: name => kept(`draft ${name}`) ?? '',
+
+  // Those whose names begin so, by the rest of their names.
+  drafts: start => Object.fromEntries(keptNames(`draft ${start}`).map(name => [name.slice(`draft ${start}`.length), kept(name) ?? ''])),
 
   keepDraft: (name, text) => keep(`draft ${name}`, text || null),
 

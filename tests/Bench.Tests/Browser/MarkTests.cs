@@ -71,6 +71,33 @@ public sealed class MarkTests(BenchFixture bench)
         Assert.Empty(opened.Errors);
     }
 
+    [Fact]
+    public async Task Marks_put_aside_on_one_page_outlive_those_put_aside_on_another()
+    {
+        await using var opened = await OpenAsync();
+        var page = opened.Page;
+        var second = await page.Context.NewPageAsync();
+        await second.GotoAsync(page.Url);
+        var (left, right) = (Part(page, "Left"), Part(second, "Right"));
+        await Assertions.Expect(Click(right)).ToBeVisibleAsync();
+
+        await left.GetByRole(AriaRole.Button, new() { Name = "other.jpg" }).ClickAsync();
+        await Assertions.Expect(Click(left)).ToHaveCountAsync(0);
+        await opened.SavedAsync();
+        await right.GetByRole(AriaRole.Button, new() { Name = "other.jpg" }).ClickAsync();
+        await Assertions.Expect(Click(right)).ToHaveCountAsync(0);
+        await second.WaitForFunctionAsync("Object.keys(localStorage).some(k => k.includes('/right sole.jpg'))");
+
+        await page.ReloadAsync();
+        await left.GetByRole(AriaRole.Button, new() { Name = "sole.jpg" }).ClickAsync();
+        await Assertions.Expect(Click(left)).ToBeVisibleAsync();
+        Assert.Empty(opened.Errors);
+
+        static ILocator Part(IPage page, string side) => page.GetByRole(AriaRole.Region, new() { Name = side, Exact = true });
+
+        static ILocator Click(ILocator shoe) => shoe.GetByRole(AriaRole.Button, new() { Name = "toe tip, click 1", Exact = true });
+    }
+
     private async Task<TestPage> OpenAsync()
     {
         var stored = await bench.Shelf.CreateAsync($$"""
