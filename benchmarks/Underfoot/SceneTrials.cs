@@ -1,4 +1,5 @@
 using System.Collections.Concurrent;
+using System.Collections.Immutable;
 using System.Diagnostics;
 using System.Globalization;
 using Pairbench.Footwear.Tests.Underfoot;
@@ -10,84 +11,119 @@ using Pairbench.Imaging.Tests.Scenes;
 
 namespace Pairbench.Benchmarks.Underfoot;
 
+/// <summary>A sole with the marks of one hand, and the hand itself, which may be asked for more.</summary>
+/// <param name="Truth">Share of the textile in the contact, in percent.</param>
+internal sealed record Trial(
+    string Name,
+    string Kind,
+    SurfacePicture Surface,
+    PlaneMapping Mapping,
+    ImmutableArray<PixelPoint> Outline,
+    ImmutableArray<Dab> Dabs,
+    ImmutableArray<Zone> Zones,
+    double ClickSigmaPx,
+    double Truth,
+    TruthHand Hand);
+
+/// <summary>Which marks a hand makes, and how many of the places that the examination asks for it dabs afterwards.</summary>
+internal sealed record TrialModes(ImmutableArray<string> Marks, int Asked)
+{
+    /// <param name="words"><c>dabs</c>, <c>traced</c> or both, none being both; <c>asked N</c> for so many dabs more.</param>
+    public static TrialModes Of(ReadOnlySpan<string> words)
+    {
+        var asked = words is [.., "asked", var count] ? int.Parse(count, CultureInfo.InvariantCulture) : 0;
+        var marks = words is [.., "asked", _] ? words[..^2] : words;
+        return new TrialModes(marks.IsEmpty ? ["dabs", "traced"] : [.. marks], asked);
+    }
+}
+
 /// <summary>Examines made-up soles and prints error, stated interval and doubts of each, then a summary.</summary>
 internal static class SceneTrials
 {
-    public static void Run(int from, int to, string[] modes)
+    public static void Scenes(int from, int to, TrialModes modes) => Run(from, to, modes, n =>
+    {
+        var scene = TreadSceneGenerator.Draw(n);
+        var mapping = PlaneMapping.Of(SceneExamination.Scale(scene), "sole.png", scene.Photo.Size, CameraFacts.Unknown);
+        var surface = SurfacePicture.Of(scene.Photo, new WorkingFrame(0, 0, 1), scene.Outline, scene.PixelsPerMm);
+        var hand = TruthHand.Of(scene);
+        return dabs => new Trial(n.ToString(CultureInfo.InvariantCulture), scene.Kind, surface, mapping, scene.Outline, dabs ? scene.Dabs : scene.GrooveDabs, dabs ? [] : scene.Zones, 0.34, 100 * scene.Shares.GetValueOrDefault((byte)2), hand);
+    });
+
+    /// <summary>The rendered soles of the repository, each with several hands that dab and trace.</summary>
+    public static void Rendered(int from, int to, TrialModes modes)
+    {
+        var soles = RenderedSole.All(RenderedSole.RootAbove(Directory.GetCurrentDirectory())).ToArray();
+        Run(from * soles.Length, to * soles.Length, modes, n => dabs =>
+        {
+            var sole = soles[n % soles.Length];
+            var evidence = sole.Evidence(n / soles.Length, dabs);
+            var mapping = PlaneMapping.Of(evidence.Photo.Scale!, "sole", sole.Photo.Size, sole.Photo.Camera);
+            var perMm = 1 / Math.Sqrt(mapping.AreaOfPixel(new PixelPoint(evidence.Outline.Average(p => p.X), evidence.Outline.Average(p => p.Y))));
+            var working = sole.Photo.Decode((int)(Math.Max(sole.Photo.Size.Width, sole.Photo.Size.Height) * SurfacePicture.WantedPixelsPerMm / perMm));
+            var frame = new WorkingFrame(0, 0, (double)sole.Photo.Size.Width / working.Width);
+            var surface = SurfacePicture.Of(working, frame, evidence.Outline, perMm / frame.Step);
+            return new Trial(n.ToString(CultureInfo.InvariantCulture), sole.Name, surface, mapping, evidence.Outline, Dabs(evidence.Dabs), Zones(evidence.Regions), mapping.ClickSigmaPx, sole.TextileShare, sole.Hand);
+        });
+    }
+
+    /// <summary>Soles of a folder, each with several hands that dab and trace.</summary>
+    public static void Exported(string folder, int from, int to, TrialModes modes)
+    {
+        var files = Directory.EnumerateFiles(folder, "*.bin").Order(StringComparer.Ordinal).ToArray();
+        Run(from * files.Length, to * files.Length, modes, n =>
+        {
+            var sole = ExportedSole.Read(files[n % files.Length]);
+            var mapping = PlaneMapping.Of(sole.Scale, "sole", sole.Photo.Size, CameraFacts.Unknown);
+            return dabs =>
+            {
+                var (outline, dabbed, regions) = sole.Marks(n, dabs);
+                var surface = SurfacePicture.Of(sole.Photo, new WorkingFrame(0, 0, 1), outline, sole.PixelsPerMm);
+                return new Trial(sole.Name, "exported", surface, mapping, outline, Dabs(dabbed), Zones(regions), mapping.ClickSigmaPx, sole.TextileShare, sole.Hand);
+            };
+        });
+    }
+
+    private static ImmutableArray<Dab> Dabs(ImmutableArray<DabOf> dabs) => [.. dabs.Select(d => new Dab((byte)d.Material, d.Path, d.RadiusPx))];
+
+    private static ImmutableArray<Zone> Zones(ImmutableArray<RegionOf> regions) => [.. regions.Select(r => new Zone((byte)r.Material, r.Polygon, r.Touching))];
+
+    /// <param name="draw">The sole of a number; then what a hand marks on it, with dabs alone or with traced zones.</param>
+    private static void Run(int from, int to, TrialModes modes, Func<int, Func<bool, Trial>> draw)
     {
         var results = new ConcurrentDictionary<(string, int), (double Error, double Interval, bool Held)>();
         Parallel.For(from, to, new ParallelOptions { MaxDegreeOfParallelism = 2 }, n =>
         {
-            var scene = TreadSceneGenerator.Draw(n);
-            var mapping = PlaneMapping.Of(SceneExamination.Scale(scene), "sole.png", scene.Photo.Size, CameraFacts.Unknown);
-            var surface = SurfacePicture.Of(scene.Photo, new WorkingFrame(0, 0, 1), scene.Outline, scene.PixelsPerMm);
-            foreach (var mode in modes.Length > 0 ? modes : ["dabs", "traced"])
+            var marked = draw(n);
+            foreach (var marks in modes.Marks)
             {
-                var dabs = mode == "dabs";
-                var map = RegionFinder.Find(surface, dabs ? scene.Dabs : scene.GrooveDabs, dabs ? [] : scene.Zones, scene.Outline, 0.34);
-                results[(mode, n)] = Tell($"{mode} {n}", map, mapping, 100 * scene.Shares.GetValueOrDefault((byte)2), scene.Kind);
+                var trial = marked(marks == "dabs");
+                var dabs = trial.Dabs;
+                var map = Find(trial, dabs);
+                var result = results[(marks, n)] = Tell($"{marks} {trial.Name}", map, trial);
+                for (var asked = 1; asked <= modes.Asked; asked++)
+                {
+                    // A hand that cannot tell at a place goes on to the next; where it can tell nowhere the answer stays.
+                    if (map.InDoubt(dabs).SelectMany(d => trial.Hand.Answer(d.Place)).Take(1).ToArray() is [var answer])
+                    {
+                        dabs = [.. dabs, .. Dabs([answer])];
+                        map = Find(trial, dabs);
+                        result = Tell($"{marks}+{asked} {trial.Name}", map, trial);
+                    }
+
+                    results[($"{marks}+{asked}", n)] = result;
+                }
             }
         });
         Summarise(results);
     }
 
-    /// <summary>The rendered soles of the repository, each with several hands that dab and trace.</summary>
-    public static void Rendered(int from, int to, string[] modes)
-    {
-        var results = new ConcurrentDictionary<(string, int), (double Error, double Interval, bool Held)>();
-        var soles = RenderedSole.All(RenderedSole.RootAbove(Directory.GetCurrentDirectory())).ToArray();
-        Parallel.For(from * soles.Length, to * soles.Length, new ParallelOptions { MaxDegreeOfParallelism = 2 }, n =>
-        {
-            var sole = soles[n % soles.Length];
-            foreach (var mode in modes.Length > 0 ? modes : ["dabs", "traced"])
-            {
-                var evidence = sole.Evidence(n / soles.Length, mode == "dabs");
-                var mapping = PlaneMapping.Of(evidence.Photo.Scale!, "sole", sole.Photo.Size, sole.Photo.Camera);
-                var perMm = 1 / Math.Sqrt(mapping.AreaOfPixel(new PixelPoint(evidence.Outline.Average(p => p.X), evidence.Outline.Average(p => p.Y))));
-                var working = sole.Photo.Decode((int)(Math.Max(sole.Photo.Size.Width, sole.Photo.Size.Height) * SurfacePicture.WantedPixelsPerMm / perMm));
-                var frame = new WorkingFrame(0, 0, (double)sole.Photo.Size.Width / working.Width);
-                var surface = SurfacePicture.Of(working, frame, evidence.Outline, perMm / frame.Step);
-                var map = RegionFinder.Find(
-                    surface,
-                    [.. evidence.Dabs.Select(d => new Dab((byte)d.Material, d.Path, d.RadiusPx))],
-                    [.. evidence.Regions.Select(r => new Zone((byte)r.Material, r.Polygon, r.Touching))],
-                    evidence.Outline,
-                    mapping.ClickSigmaPx);
-                results[(mode, n)] = Tell($"{mode} {n}", map, mapping, sole.TextileShare, sole.Name);
-            }
-        });
-        Summarise(results);
-    }
+    private static RegionMap Find(Trial trial, ImmutableArray<Dab> dabs) => RegionFinder.Find(trial.Surface, dabs, trial.Zones, trial.Outline, trial.ClickSigmaPx);
 
-    /// <summary>Soles of a folder, each with several hands that dab and trace.</summary>
-    public static void Exported(string folder, int from, int to, string[] modes)
+    private static (double Error, double Interval, bool Held) Tell(string which, RegionMap map, Trial trial)
     {
-        var results = new ConcurrentDictionary<(string, int), (double Error, double Interval, bool Held)>();
-        var files = Directory.EnumerateFiles(folder, "*.bin").Order(StringComparer.Ordinal).ToArray();
-        Parallel.For(from * files.Length, to * files.Length, new ParallelOptions { MaxDegreeOfParallelism = 2 }, n =>
-        {
-            var sole = ExportedSole.Read(files[n % files.Length]);
-            var mapping = PlaneMapping.Of(sole.Scale, "sole", sole.Photo.Size, CameraFacts.Unknown);
-            foreach (var mode in modes.Length > 0 ? modes : ["dabs", "traced"])
-            {
-                var (outline, dabs, regions) = sole.Marks(n, mode == "dabs");
-                var surface = SurfacePicture.Of(sole.Photo, new WorkingFrame(0, 0, 1), outline, sole.PixelsPerMm);
-                var map = RegionFinder.Find(
-                    surface,
-                    [.. dabs.Select(d => new Dab((byte)d.Material, d.Path, d.RadiusPx))],
-                    [.. regions.Select(r => new Zone((byte)r.Material, r.Polygon, r.Touching))],
-                    outline,
-                    mapping.ClickSigmaPx);
-                results[(mode, n)] = Tell($"{mode} {sole.Name}", map, mapping, sole.TextileShare, "exported");
-            }
-        });
-        Summarise(results);
-    }
-
-    private static (double Error, double Interval, bool Held) Tell(string which, RegionMap map, PlaneMapping mapping, double truth, string kind)
-    {
-        var areas = map.Measure(mapping.AreaOfPixel);
-        var share = new GroundAreas(map, mapping, "sole", true, null).Figures().Single(f => f.Id == "share.textile").Measured;
+        var (truth, kind) = (trial.Truth, trial.Kind);
+        var areas = map.Measure(trial.Mapping.AreaOfPixel);
+        var share = new GroundAreas(map, trial.Mapping, "sole", true, null).Figures().Single(f => f.Id == "share.textile").Measured;
         var interval = share.CoverageInterval();
         var k2 = map.Labels.IndexOf((byte)2);
         var total = areas.Touching.Sum();
@@ -99,7 +135,7 @@ internal static class SceneTrials
 
     private static void Summarise(ConcurrentDictionary<(string, int), (double Error, double Interval, bool Held)> results)
     {
-        foreach (var mode in results.GroupBy(r => r.Key.Item1))
+        foreach (var mode in results.GroupBy(r => r.Key.Item1).OrderBy(g => g.Key, StringComparer.Ordinal))
         {
             var errors = mode.Select(r => Math.Abs(r.Value.Error)).Order().ToArray();
             var widths = mode.Select(r => r.Value.Interval).Order().ToArray();

@@ -10,7 +10,7 @@ namespace Pairbench.Bench.Board;
 public sealed record BoardPhoto(string Url, int Width, int Height, string Alt);
 
 /// <summary>Something drawn on a photograph.</summary>
-/// <param name="Kind"><c>point</c>, <c>path</c>, <c>polygon</c> or <c>dab</c>.</param>
+/// <param name="Kind"><c>point</c>, <c>path</c>, <c>polygon</c>, <c>dab</c> or <c>ring</c>.</param>
 /// <param name="Points">Pixels of the oriented photograph, <c>[x, y]</c> each.</param>
 /// <param name="Closed">The last point joins the first.</param>
 /// <param name="Computed">Found by the computer, and so drawn as a hairline.</param>

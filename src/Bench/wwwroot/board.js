@@ -694,6 +694,10 @@ class Board {
       c.stroke();
       return;
     }
+    if (mark.kind === 'ring') {
+      for (const [x, y] of points) this.ring(c, x, y, mark.pin, ink);
+      return;
+    }
     if (points.length > 1) {
       line(c, points);
       if (mark.closed) c.closePath();
@@ -716,6 +720,16 @@ class Board {
       c.lineTo(x, y + 2.5);
       this.pen(c, held ? ink('--mark-held') : colour, mark.computed);
     });
+  }
+
+  // Around a place, which stays in sight.
+  ring(c, x, y, text, ink) {
+    c.beginPath();
+    c.arc(x, y, 18, 0, 2 * Math.PI);
+    c.setLineDash([6, 4]);
+    this.pen(c, ink('--mark'), false);
+    c.setLineDash([]);
+    this.pin(c, x + 21, y - 21, text, false, ink);
   }
 
   pin(c, x, y, text, held, ink) {

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using Pairbench.Imaging;
 using Pairbench.Imaging.Photographs;
 using Pairbench.Imaging.Regions;
@@ -19,7 +20,8 @@ internal static class Plates
         IsData: true);
 
     /// <summary>The division laid over the photograph.</summary>
-    public static Plate Overlay(RegionMap map, RgbImage working, WorkingFrame frame, string caption)
+    /// <param name="inDoubt">Ringed on it.</param>
+    public static Plate Overlay(RegionMap map, RgbImage working, WorkingFrame frame, ImmutableArray<DoubtfulPlace> inDoubt)
     {
         var labels = map.ToLabels(working.Size, frame);
         var pixels = working.Pixels.ToArray();
@@ -38,6 +40,31 @@ internal static class Plates
             }
         }
 
-        return new Plate("overlay", "overlay.jpg", "What touches the ground, " + caption, "image/jpeg", PictureWriter.Jpeg(new RgbImage(working.Size, pixels)));
+        foreach (var place in inDoubt)
+        {
+            Ring(pixels, working.Size, frame.ToWorking(place.Place));
+        }
+
+        var caption = "What touches the ground, touching parts in colour: rubber blue, textile orange, leather violet, other grey, unlabelled red; grooves as photographed"
+            + (inDoubt.IsEmpty ? "" : "; rings where a dab would narrow the interval most");
+        return new Plate("overlay", "overlay.jpg", caption, "image/jpeg", PictureWriter.Jpeg(new RgbImage(working.Size, pixels)));
+    }
+
+    /// <summary>A white ring with dark edges, which shows on any ground.</summary>
+    private static void Ring(byte[] pixels, PixelSize size, PixelPoint middle)
+    {
+        const int radius = 10, reach = radius + 3;
+        for (var y = Math.Max(0, (int)middle.Y - reach); y <= Math.Min(size.Height - 1, (int)middle.Y + reach); y++)
+        {
+            for (var x = Math.Max(0, (int)middle.X - reach); x <= Math.Min(size.Width - 1, (int)middle.X + reach); x++)
+            {
+                var off = Math.Abs(middle.DistanceTo(new PixelPoint(x + 0.5, y + 0.5)) - radius);
+                if (off < 2)
+                {
+                    var at = 3 * ((y * size.Width) + x);
+                    pixels.AsSpan(at, 3).Fill(off < 1.1 ? (byte)255 : (byte)20);
+                }
+            }
+        }
     }
 }

@@ -9,6 +9,9 @@ namespace Pairbench.Footwear.Underfoot;
 /// <summary>Which material touches the ground, and how much of it.</summary>
 public sealed class UnderfootExamination : Examination<UnderfootEvidence>
 {
+    /// <summary>Id of the table of places at which a dab would settle most: number, what is asked, and <c>x y</c> in pixels of the photograph.</summary>
+    public const string InDoubt = "in-doubt";
+
     public override string Name => "underfoot";
 
     public override string Title => "Underfoot";
@@ -111,7 +114,23 @@ public sealed class UnderfootExamination : Examination<UnderfootEvidence>
 
         ImmutableArray<Figure> figures = [.. areas.Figures().Where(f => evidence.Photo.Scale is not null || f.Measured.Unit == "%")];
         words.Unlabelled(areas.UnknownShare);
-        return words.Outcome(figures, [Plates.Regions(map.ToLabels(photo.Size)), Plates.Overlay(map, working, frame, "touching parts in colour: rubber blue, textile orange, leather violet, other grey, unlabelled red; grooves as photographed")], cut);
+        var inDoubt = map.InDoubt(dabs, contactIsGiven: evidence.Print is not null);
+        return words.Outcome(figures, [Plates.Regions(map.ToLabels(photo.Size)), Plates.Overlay(map, working, frame, inDoubt)], cut) with { Tables = [.. Asked(inDoubt)] };
+    }
+
+    private static IEnumerable<Table> Asked(ImmutableArray<DoubtfulPlace> places)
+    {
+        if (!places.IsEmpty)
+        {
+            yield return new Table(
+                InDoubt,
+                "Where a dab would narrow the interval most",
+                [new("place", "Place"), new("asks", "What is in doubt"), new("pixel", "In the photograph, px")],
+                [.. places.Select((p, i) => ImmutableArray.Create<Cell>(
+                    (i + 1).ToString(CultureInfo.InvariantCulture),
+                    p.Kind == DoubtKind.Contact ? "does it touch?" : "which material is it?",
+                    string.Create(CultureInfo.InvariantCulture, $"{p.Place.X:0} {p.Place.Y:0}")))]);
+        }
     }
 
     private static Outcome OfPrint(UnderfootEvidence evidence, IPhotograph photo, PlaneMapping mapping)

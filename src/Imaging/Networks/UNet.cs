@@ -6,9 +6,6 @@ namespace Pairbench.Imaging.Networks;
 /// <summary>A small convolutional network of the U shape (Ronneberger, Fischer, Brox 2015): levels, each half the size of the one before.</summary>
 internal sealed class UNet
 {
-    /// <summary>Width and height of the input are multiples of this, which serves up to five levels.</summary>
-    public const int Grid = 16;
-
     private const float Linear = 1;
 
     private readonly float _slope;
@@ -33,6 +30,9 @@ internal sealed class UNet
         })];
         _last = layers[^1].Whole();
     }
+
+    /// <summary>Width and height of the input are multiples of this, so that every level halves the one before without a rest.</summary>
+    public int Grid => 1 << _up.Length;
 
     /// <summary>What the first layer makes of the inputs that stay the same from run to run.</summary>
     public PlaneStack Begin(Plane[] steady)

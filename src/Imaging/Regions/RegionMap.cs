@@ -182,6 +182,11 @@ public sealed class RegionMap
         }
     }
 
+    /// <summary>At most three places at which a dab would settle most, the best first; none where a dab would change little.</summary>
+    /// <param name="dabs">Those that are there.</param>
+    /// <param name="contactIsGiven">Contact is known from elsewhere, such as a print, and is not asked.</param>
+    public ImmutableArray<DoubtfulPlace> InDoubt(ImmutableArray<Dab> dabs, bool contactIsGiven = false) => DoubtfulPlaces.Of(this, dabs, contactIsGiven);
+
     /// <summary>Touching area by label under a scale, the unlabelled last, without doubts.</summary>
     public ImmutableArray<double> Touch(Func<PixelPoint, double> areaOfPixel)
     {

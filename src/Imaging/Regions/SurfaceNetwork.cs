@@ -24,6 +24,9 @@ internal static class SurfaceNetwork
     /// <summary>From the planes of <see cref="MaterialJudge"/>, at a quarter of the size, to how far the dabs are trusted and what is to be added.</summary>
     public static UNet Material => Taught.Value.Material;
 
+    /// <summary>Width and height of a surface are padded to a multiple of this: the network of the picture and the judge of contact begin at half the size, the judge of materials at a quarter.</summary>
+    public static int Grid => Math.Max(2 * Math.Max(Picture.Grid, Contact.Grid), 4 * Material.Grid);
+
     private static (UNet Picture, UNet Contact, UNet Material) Load()
     {
         using var reader = UNet.Open("Pairbench.Imaging.Regions.surface-network.bin");

@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using Pairbench.Imaging.Networks;
 
 namespace Pairbench.Imaging.Regions;
 
@@ -34,8 +33,7 @@ internal sealed record SurfaceSight(
     /// <param name="pixelsPerMm">At the size of the surface.</param>
     public static SurfaceSight Of(Plane[] inputs, bool[] inside, double pixelsPerMm)
     {
-        // The judge of materials works at a quarter of the size, on a grid of half that of the other network.
-        const int grid = 2 * UNet.Grid;
+        var grid = SurfaceNetwork.Grid;
         int width = inputs[0].Width, height = inputs[0].Height;
         int paddedWidth = (width + grid - 1) / grid * grid, paddedHeight = (height + grid - 1) / grid * grid;
         var said = SurfaceNetwork.Picture.Run([.. inputs.SelectMany(p => p.Sized(paddedWidth, paddedHeight).Parted())]);

@@ -48,7 +48,8 @@ internal sealed class RowSight
     /// <summary>What the network is shown: for each plane of the picture rows along the guide, a cell each, from <see cref="Beyond"/> before its first point on.</summary>
     public static Plane[] Inputs(PicturePlanes planes, GuideCurve guide)
     {
-        var count = (int)Math.Ceiling((guide.Length + (2 * Beyond)) / Cell / UNet.Grid) * UNet.Grid;
+        var grid = Taught.Value.Grid;
+        var count = (int)Math.Ceiling((guide.Length + (2 * Beyond)) / Cell / grid) * grid;
         return [.. Strip(planes, guide, count).Select((p, plane) => Evened(p, planes.Rounding(plane)))];
     }
 

@@ -26,12 +26,15 @@ internal sealed class RenderedSole
         Photo = Picture(_truth.GetProperty("picture").GetString()!);
         _contact = Map("contact");
         _material = Map("material");
+        Hand = new TruthHand(Photo.Size, _contact, _material, Math.Sqrt(_contact.Count(l => l != 0) / _truth.GetProperty("contactAreaMm2").GetDouble()));
         Outline = [.. _truth.GetProperty("outlinePx").Deserialize<double[][]>()!.Where((_, i) => i % 2 == 0).Select(p => new PixelPoint(p[0], p[1]))];
     }
 
     public string Name { get; }
 
     public PhotoFile Photo { get; }
+
+    public TruthHand Hand { get; }
 
     public ImmutableArray<PixelPoint> Outline { get; }
 
@@ -64,14 +67,12 @@ internal sealed class RenderedSole
     public UnderfootEvidence Evidence(int number, bool dabsAlone)
     {
         var random = new Random(number);
-        var perMm = Math.Sqrt(_contact.Count(l => l != 0) / _truth.GetProperty("contactAreaMm2").GetDouble());
-        var hand = new TruthHand(Photo.Size, _contact, _material, perMm);
-        var dabs = hand.Dabs(random, dabsAlone);
+        var dabs = Hand.Dabs(random, dabsAlone);
         return new UnderfootEvidence(
             new EvidencePhoto(Photo.File, Scale()),
             Outline: [.. Outline.Select(p => TruthHand.Trembling(random, p))],
             Dabs: dabs,
-            Regions: dabsAlone ? [] : [.. hand.Zones(random)]);
+            Regions: dabsAlone ? [] : [.. Hand.Zones(random)]);
     }
 
     public Outcome Examine(UnderfootEvidence evidence) => SceneExamination.Examine(new OnePicture(Photo), evidence);

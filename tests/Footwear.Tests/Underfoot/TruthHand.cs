@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Pairbench.Footwear.Underfoot;
 using Pairbench.Imaging;
+using Pairbench.Imaging.Tests.Scenes;
 
 namespace Pairbench.Footwear.Tests.Underfoot;
 
@@ -35,6 +36,28 @@ internal sealed class TruthHand(PixelSize size, byte[] contact, byte[] material,
         }
 
         return dabs.ToImmutable();
+    }
+
+    /// <summary>A hand on a made-up sole.</summary>
+    public static TruthHand Of(TreadScene scene) => new(
+        scene.Photo.Size,
+        [.. scene.Coverage.Labels.ToArray().Select((c, i) => c == 4 ? scene.Material.Labels[i] : c == 0 ? (byte)0 : Mixed)],
+        [.. scene.Material.Labels],
+        scene.PixelsPerMm);
+
+    /// <summary>A dab where it is asked for one, as wide as there is room for, up to a millimetre either way; none where the place is neither one thing nor the other.</summary>
+    public IEnumerable<DabOf> Answer(PixelPoint place)
+    {
+        int x = (int)place.X, y = (int)place.Y;
+        var label = x < 0 || y < 0 || x >= size.Width || y >= size.Height ? Mixed : contact[(y * size.Width) + x];
+        for (var radius = perMm; radius > 0.5 && label != Mixed; radius *= 0.8)
+        {
+            if (Round.All(r => Is(place.X + (radius * r.X / double.Hypot(r.X, r.Y)), place.Y + (radius * r.Y / double.Hypot(r.X, r.Y)), label)))
+            {
+                yield return new DabOf((GroundMaterial)label, [place, place + new PixelPoint(0.5, 0)], radius);
+                yield break;
+            }
+        }
     }
 
     public static PixelPoint Trembling(Random random, PixelPoint p) => new(p.X + Gauss(random), p.Y + Gauss(random));

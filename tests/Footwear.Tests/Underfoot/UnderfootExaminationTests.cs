@@ -138,6 +138,7 @@ public sealed class UnderfootExaminationTests
         Assert.True(share.CoverageInterval().Contains(truth));
         Assert.InRange(outcome.Figures.Single(f => f.Id == "contact-area").Measured.Value, 0.97 * Scene.TouchingAreaMm2, 1.03 * Scene.TouchingAreaMm2);
         Assert.Contains(outcome.Assumptions, a => a.Contains("700 N", StringComparison.Ordinal));
+        Assert.Empty(outcome.Tables);
 
         var alone = SceneExamination.Examine(pictures, new UnderfootEvidence(new EvidencePhoto("print.png", SceneExamination.Scale(Scene)), Kind: UnderfootKind.Print));
         var area = Assert.Single(alone.Figures);
