@@ -12,6 +12,11 @@ internal static class InputFile
     /// <exception cref="FaultsException">The file is not there, too large or not JSON.</exception>
     public static JsonElement Json(string path)
     {
+        if (path.Length == 0)
+        {
+            throw new FaultsException(new Fault("", "names no file", "name a JSON file"));
+        }
+
         if (Directory.Exists(path))
         {
             throw new FaultsException(new Fault(path, "is a folder", "name a JSON file"));

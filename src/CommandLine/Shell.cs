@@ -83,7 +83,7 @@ public static class Shell
         };
         root.SetAction((_, cancellation) =>
         {
-            DemoCommand.Run(terminal, "pairbench-demo", cancellation);
+            DemoCommand.RunBefore(terminal, cancellation: cancellation);
             return ServeCommand.RunAsync(terminal, Bench.BenchOptions.DefaultUrls, Store.Of(null), cancellation);
         });
         return root;

@@ -1,4 +1,5 @@
 using System.Buffers;
+using System.Globalization;
 using System.Text;
 using Pairbench.Footwear;
 
@@ -7,13 +8,29 @@ namespace Pairbench.Storage;
 /// <summary>Names of files that come from outside.</summary>
 internal static class FileNames
 {
+    private const int Most = 150;
+
+    /// <summary>The name with a number before its ending, cut where both together would be longer than a name may be.</summary>
+    public static string Numbered(string name, int number)
+    {
+        ArgumentNullException.ThrowIfNull(name);
+        var ending = Path.GetExtension(name);
+        var tail = string.Create(CultureInfo.InvariantCulture, $"-{number}{ending}");
+
+        // A name that is nearly all ending keeps only as much of it as leaves room.
+        tail = tail.Length < Most ? tail : string.Create(CultureInfo.InvariantCulture, $"-{number}");
+        var stem = Path.GetFileNameWithoutExtension(name);
+        var kept = Math.Min(stem.Length, Most - tail.Length);
+        return stem[..(kept < stem.Length && kept > 0 && char.IsHighSurrogate(stem[kept - 1]) ? kept - 1 : kept)] + tail;
+    }
+
     /// <summary>The name without any folder.</summary>
     /// <exception cref="FaultsException">It cannot be a file name everywhere.</exception>
     public static string Checked(string name)
     {
         ArgumentNullException.ThrowIfNull(name);
         var bare = name[(name.LastIndexOfAny(['/', '\\']) + 1)..].Trim();
-        return bare.Length is > 0 and <= 150
+        return bare.Length is > 0 and <= Most
             && !bare.EndsWith('.')
             && !bare.Any(c => char.IsControl(c) || c is '<' or '>' or ':' or '"' or '|' or '?' or '*' or '\uFFFD')
             && IsWhole(bare)

@@ -208,7 +208,7 @@ public sealed partial class ReviewShelf : IReviewShelf
                     return new StoredFile(same.Name, same.Hash, same.Bytes);
                 }
 
-                free = $"{Path.GetFileNameWithoutExtension(kept.Name)}-{number.ToString(CultureInfo.InvariantCulture)}{Path.GetExtension(kept.Name)}";
+                free = FileNames.Numbered(kept.Name, number);
             }
 
             db.Files.Add(new FileRow { ReviewId = id, Name = free, Hash = kept.Hash, Bytes = kept.Bytes });

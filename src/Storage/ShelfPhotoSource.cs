@@ -5,7 +5,7 @@ using Pairbench.Imaging.Photographs;
 
 namespace Pairbench.Storage;
 
-/// <summary>The photographs of one review on the shelf; each is read once.</summary>
+/// <summary>The photographs of one review on the shelf; each is read once, and who opens it first waits for the store.</summary>
 public sealed class ShelfPhotoSource : IPhotoSource
 {
     private readonly IReviewShelf _shelf;
@@ -28,11 +28,11 @@ public sealed class ShelfPhotoSource : IPhotoSource
 
     private PhotoFile Read(StoredFile stored)
     {
-        // Examinations run on a background thread, so waiting here holds up nobody.
         using var memory = new MemoryStream((int)Math.Min(stored.Bytes, int.MaxValue));
         try
         {
-            using var content = _shelf.OpenAsync(stored.Hash).GetAwaiter().GetResult()
+            // Begun on a thread of the pool: what the store goes on with must not be queued behind the caller, who waits here.
+            using var content = Task.Run(() => _shelf.OpenAsync(stored.Hash)).GetAwaiter().GetResult()
                 ?? throw new PhotoException(stored.Name, "is missing from the store", "add the picture again");
             content.CopyTo(memory);
         }

@@ -27,6 +27,7 @@ public sealed class MoveCommandTests : IDisposable
 
         Assert.Equal((ExitCode.Done, ExitCode.Done, ExitCode.Done), (first.Code, second.Code, export.Code));
         Assert.Contains("this move brought 1 reviews, 0 lots and 1 files", first.Out, StringComparison.Ordinal);
+        Assert.Contains("files by their hash", first.Out, StringComparison.Ordinal);
         Assert.Contains("1 of 1 reviews checked", first.Error, StringComparison.Ordinal);
         Assert.Contains("this move brought 0 reviews, 0 lots and 0 files", second.Out, StringComparison.Ordinal);
         Assert.Equal("seen", await File.ReadAllTextAsync(Path.Combine(At("out"), "notes.txt"), TestContext.Current.CancellationToken));
@@ -40,6 +41,35 @@ public sealed class MoveCommandTests : IDisposable
         await Refused("--to: is the same store as --from", "move", "--from", At("old"), "--to", At("old") + "/");
         await Refused("--from: is '", "move", "--from", At("old"), "--to", At("new"));
         await Refused("--store: is a bucket, and a database cannot lie there", "import", _folder, "--store", "s3://shoes");
+        Assert.Empty(Directory.GetFileSystemEntries(_folder));
+    }
+
+    [Theory]
+    [InlineData("postgresql://user:secret@db/pairbench")]
+    [InlineData("postgres://user:secret@db/pairbench?sslmode=require")]
+    [InlineData("jdbc:postgresql://db/pairbench?password=secret")]
+    public async Task AnAddressOfADatabaseIsNoFolderAndItsPasswordIsNotRepeated(string address)
+    {
+        foreach (var (option, command) in new (string, string[])[]
+        {
+            ("--store", ["import", _folder, "--store", address]),
+            ("--store", ["export", "one", At("out"), "--store", address]),
+            ("--from", ["move", "--from", address, "--to", At("new")]),
+        })
+        {
+            var run = await Run.Of(command);
+            Assert.Equal(ExitCode.WrongInput, run.Code);
+            Assert.Equal($"{option}: is an address with ://, which is no folder and no connection string; name a folder, or PostgreSQL as Host=...;Database=...;Username=...;Password=...", Assert.Single(run.ErrorLines).Trim());
+        }
+
+        Assert.Empty(Directory.GetFileSystemEntries(_folder));
+        Assert.False(Directory.Exists(address[..(address.IndexOf("//", StringComparison.Ordinal))]));
+    }
+
+    [Fact]
+    public async Task AnExportFromAStoreThatIsNotThereMakesNone()
+    {
+        await Refused($"--store: is '{At("mistyped")}', and there is no pairbench.db in it", "export", "one", At("out"), "--store", At("mistyped"));
         Assert.Empty(Directory.GetFileSystemEntries(_folder));
     }
 

@@ -1,3 +1,4 @@
+using System.Diagnostics;
 using System.Text;
 
 namespace Pairbench.CommandLine.Tests;
@@ -76,6 +77,54 @@ public sealed class WrongInputTests : IDisposable
 
         Assert.Equal(ExitCode.WrongInput, run.Code);
         Assert.StartsWith("--watch: is '", Assert.Single(run.ErrorLines), StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("nonsense", "has 'nonsense', which is no address")]
+    [InlineData("", "names no address")]
+    [InlineData("ftp://127.0.0.1:21", "which is neither http nor https")]
+    [InlineData("http://127.0.0.1:port", "whose port is no number")]
+    [InlineData("http://127.0.0.1:99999", "whose port is none")]
+    [InlineData("http://localhost:0", "not for localhost")]
+    [InlineData("http://127.0.0.1:0/bench", "nothing may stand behind the port")]
+    public async Task AnAddressThatCannotBeServedIsToldBeforeAStoreIsMade(string urls, string says)
+    {
+        var run = await Run.Of("serve", "--urls", urls, "--store", Path.Combine(_folder, "store"));
+
+        Assert.Equal(ExitCode.WrongInput, run.Code);
+        Assert.StartsWith("--urls: ", Assert.Single(run.ErrorLines), StringComparison.Ordinal);
+        Assert.Contains(says, run.Error, StringComparison.Ordinal);
+        Assert.Contains("write http://HOST:PORT", run.Error, StringComparison.Ordinal);
+        Assert.Empty(Directory.GetFileSystemEntries(_folder));
+    }
+
+    [Theory]
+    [InlineData("input: names no file", "run", "lot", "")]
+    [InlineData("--out: is no file that can be written", "sheet", "--out", "")]
+    [InlineData("--store: is empty", "serve", "--store", "")]
+    [InlineData("--store: is empty", "export", "one", "NEW", "--store", "")]
+    public async Task AnEmptyWordIsWrongInput(string says, params string[] command)
+    {
+        var run = await Run.Of([.. command.Select(w => w == "NEW" ? Path.Combine(_folder, "new") : w)]);
+
+        Assert.Equal(ExitCode.WrongInput, run.Code);
+        Assert.StartsWith(says, Assert.Single(run.ErrorLines), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task TheUsualFolderOfTheDemoIsLookedAtBeforeAnyWork()
+    {
+        using var process = Process.Start(new ProcessStartInfo("dotnet", [Path.Combine(AppContext.BaseDirectory, "Pairbench.CommandLine.dll"), "demo"])
+        {
+            WorkingDirectory = "/proc",
+            RedirectStandardOutput = true,
+            RedirectStandardError = true,
+        })!;
+        var said = await Task.WhenAll(process.StandardOutput.ReadToEndAsync(TestContext.Current.CancellationToken), process.StandardError.ReadToEndAsync(TestContext.Current.CancellationToken));
+        await process.WaitForExitAsync(TestContext.Current.CancellationToken);
+
+        Assert.Equal((ExitCode.WrongInput, ""), (process.ExitCode, said[0]));
+        Assert.Equal("--out: is left out, and pairbench-demo cannot be written: /proc takes no files; name a folder that can be written", said[1].Trim());
     }
 
     [Theory]

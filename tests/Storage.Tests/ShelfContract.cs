@@ -111,6 +111,25 @@ public abstract class ShelfContract
     }
 
     [Fact]
+    public async Task ALongNameThatIsTakenStaysOneThatIsTakenInAgain()
+    {
+        var shelf = await OpenAsync();
+        var created = await shelf.CreateAsync(Document("Long", "names"), Cancel);
+        var name = new string('n', 143) + "\U0001F45Fx.jpg";
+        Assert.Equal(150, name.Length);
+        await shelf.AttachAsync(created.Id, name, Bytes("one"), Cancel);
+
+        var second = await shelf.AttachAsync(created.Id, name, Bytes("two"), Cancel);
+        using var zip = new MemoryStream();
+        await ReviewFolder.ExportZipAsync(shelf, created.Id, zip, forSending: false, Cancel);
+        zip.Position = 0;
+        var back = await ReviewFolder.ImportZipAsync(shelf, zip, "long.zip", Cancel);
+
+        Assert.Equal(new string('n', 143) + "-2.jpg", second.Name);
+        Assert.Equal(await shelf.FilesAsync(created.Id, Cancel), await shelf.FilesAsync(back.Id, Cancel));
+    }
+
+    [Fact]
     public async Task ASealIsNotMovedByWhatComesAfter()
     {
         var shelf = await OpenAsync();

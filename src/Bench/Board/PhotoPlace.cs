@@ -1,5 +1,4 @@
 using Pairbench.Bench.Sheets;
-using Pairbench.Imaging;
 
 namespace Pairbench.Bench.Board;
 
@@ -13,17 +12,14 @@ public static class PhotoPlace
         return sheet.File(file) is { } stored ? $"/photos/{stored.Hash}" : null;
     }
 
-    /// <summary>The photograph for the board; null where it is not with the review or cannot be read.</summary>
-    public static BoardPhoto? Board(ReviewSheet sheet, string file)
+    /// <summary>The photograph for the board; null where it is on its way from the store, not with the review, or cannot be read.</summary>
+    public static BoardPhoto? Board(ReviewSheet sheet, string file) =>
+        Url(sheet, file) is { } url && sheet.SizeOf(file) is { IsCompletedSuccessfully: true, Result: { } size } ? new BoardPhoto(url, size.Width, size.Height, file) : null;
+
+    /// <summary>Whether the photograph is on its way from the store: the sheet says when it has changed.</summary>
+    public static bool IsComing(ReviewSheet sheet, string file)
     {
         ArgumentNullException.ThrowIfNull(sheet);
-        try
-        {
-            return Url(sheet, file) is { } url && sheet.Photo(file).Size is var size ? new BoardPhoto(url, size.Width, size.Height, file) : null;
-        }
-        catch (PhotoException)
-        {
-            return null;
-        }
+        return !sheet.SizeOf(file).IsCompleted;
     }
 }

@@ -41,6 +41,7 @@ public sealed class ReviewSheet : IEditedDocument, IDisposable
     private readonly Lock _gate = new();
     private readonly Stack<string> _undo = new();
     private ImmutableArray<StoredFile> _files;
+    private readonly PhotoSizes _sizes;
     private ShelfPhotoSource _photos;
     private CancellationTokenSource _examining = new();
     private string _text;
@@ -56,6 +57,7 @@ public sealed class ReviewSheet : IEditedDocument, IDisposable
         Id = stored.Id;
         _files = files;
         _photos = new ShelfPhotoSource(shelf, files);
+        _sizes = new PhotoSizes(clock, () => Changed?.Invoke());
         _revision = stored.Revision;
         _text = stored.Document;
         Document = Parse(stored.Document);
@@ -217,7 +219,10 @@ public sealed class ReviewSheet : IEditedDocument, IDisposable
     /// <summary>The stored file of a name; null where it is not with this review.</summary>
     public StoredFile? File(string name) => _files.FirstOrDefault(f => f.Name == name);
 
-    /// <summary>Opens a photograph of this review.</summary>
+    /// <summary>Size of a photograph, looked up beside the page, which <see cref="Changed"/> tells; null where it cannot be had or read.</summary>
+    public Task<PixelSize?> SizeOf(string name) => File(name) is { } stored ? _sizes.Of(stored, _photos) : Task.FromResult<PixelSize?>(null);
+
+    /// <summary>Opens a photograph of this review. Waits for the store: not for what draws a page.</summary>
     /// <exception cref="PhotoException">It is not there or cannot be read.</exception>
     public IPhotograph Photo(string name) => _photos.Open(name);
 

@@ -23,7 +23,7 @@ internal static class ExportCommand
                 throw new FaultsException(new Fault(path, why, "name a folder that is new or empty, or a new .zip in a folder that is there"));
             }
 
-            var shelf = await store.Of(parsed).OpenAsync(cancellation);
+            var shelf = await store.Of(parsed).OpenExistingAsync(cancellation);
             if (isArchive)
             {
                 await WriteZip(shelf, parsed.GetRequiredValue(id), path, parsed.GetValue(sending), cancellation);

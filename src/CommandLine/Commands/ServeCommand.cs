@@ -1,5 +1,6 @@
 using System.CommandLine;
 using Pairbench.Bench;
+using Pairbench.Bench.Hosting;
 using Pairbench.Footwear;
 
 namespace Pairbench.CommandLine.Commands;
@@ -24,9 +25,28 @@ internal static class ServeCommand
             throw new FaultsException(new Fault("--watch", $"is '{watch}', and there is no such folder", "make it, or name the folder that the camera writes to"));
         }
 
+        var faults = ServedAddresses.Faults("--urls", urls);
+        if (!faults.IsEmpty)
+        {
+            throw new FaultsException(faults);
+        }
+
         var shelf = await store.OpenAsync(cancellation);
         var options = new BenchOptions { Urls = urls, DataFolder = store.Folder, DemoFolder = DemoCommand.Installed, WatchedFolder = watch.Length > 0 ? Path.GetFullPath(watch) : "" };
-        await BenchHost.RunAsync(options, shelf, cancellation, addresses => terminal.Error.WriteLine($"the bench is at {string.Join(" and ", addresses)} (end it with Ctrl+C); reviews are kept in {store.Words}"));
+        var listening = false;
+        try
+        {
+            await BenchHost.RunAsync(options, shelf, cancellation, addresses =>
+            {
+                listening = true;
+                terminal.Error.WriteLine($"the bench is at {string.Join(" and ", addresses)} (end it with Ctrl+C); reviews are kept in {store.Words}");
+            });
+        }
+        catch (InvalidOperationException e) when (!listening && urls.Contains("https://", StringComparison.OrdinalIgnoreCase))
+        {
+            throw new FaultsException(new Fault("--urls", $"asks for https, which cannot be served: {e.Message.Split('\n')[0].TrimEnd('\r', '.')}", "give the server a certificate, or serve http behind a server that has one"));
+        }
+
         return ExitCode.Done;
     }
 }

@@ -18,9 +18,9 @@ internal static class SheetCommand
         {
             var layout = LayoutOf(parsed.GetValue(paper)!, parsed.GetValue(cards));
             var file = parsed.GetValue(output)!;
-            if (Directory.Exists(file) || Path.GetDirectoryName(Path.GetFullPath(file)) is not { } folder || !Directory.Exists(folder) || OutputFolder.WhyNot(folder) is not null)
+            if (file.Length == 0 || Directory.Exists(file) || Path.GetDirectoryName(Path.GetFullPath(file)) is not { } folder || !Directory.Exists(folder) || OutputFolder.WhyNot(folder) is not null)
             {
-                throw new FaultsException(new Fault($"--out {file}", "is no file that can be written", "name a PDF file in a folder that is there"));
+                throw new FaultsException(new Fault($"--out {file}".TrimEnd(), "is no file that can be written", "name a PDF file in a folder that is there"));
             }
 
             File.WriteAllBytes(file, DatumPdf.Write(layout));

@@ -1,3 +1,4 @@
+using System.Text.RegularExpressions;
 using Npgsql;
 using Pairbench.Footwear;
 using Pairbench.Storage;
@@ -7,7 +8,7 @@ namespace Pairbench.CommandLine.Commands;
 /// <summary>Where reviews are kept, as <c>--store</c> and <c>--files</c> say it.</summary>
 /// <param name="Folder">The data folder: database and photographs where these have no other place, previews.</param>
 /// <param name="PostgreSql">A connection string; empty for SQLite in the folder.</param>
-internal sealed record Store(string Folder, string PostgreSql)
+internal sealed partial record Store(string Folder, string PostgreSql)
 {
     private const string Database = "pairbench.db";
 
@@ -31,8 +32,9 @@ internal sealed record Store(string Folder, string PostgreSql)
     public static Store Of(string? text) => text switch
     {
         null => new Store(UsualFolder, ""),
+        _ when string.IsNullOrWhiteSpace(text) || Address().IsMatch(text) => new Store(text, ""),
         _ when text.Contains('=', StringComparison.Ordinal) => new Store(UsualFolder, text),
-        _ => new Store(S3Settings.IsAddress(text) ? text : Path.GetFullPath(text), ""),
+        _ => new Store(Path.GetFullPath(text), ""),
     };
 
     /// <summary>Where the reviews are, without what is secret.</summary>
@@ -41,18 +43,7 @@ internal sealed record Store(string Folder, string PostgreSql)
     /// <exception cref="FaultsException">The store cannot be opened.</exception>
     public async Task<ReviewShelf> OpenAsync(CancellationToken cancellation)
     {
-        if (S3Settings.IsAddress(Folder))
-        {
-            throw new FaultsException(new Fault(StoreOption, "is a bucket, and a database cannot lie there", $"name the bucket with {FilesOption}, and a folder or PostgreSQL with {StoreOption}"));
-        }
-
-        (string Option, string Folder)[] folders = [.. NeedsFolder ? [(StoreOption, Folder)] : Array.Empty<(string, string)>(), .. HasFilesFolder ? [(FilesOption, Files)] : Array.Empty<(string, string)>()];
-        Fault[] faults = [.. folders.Select(f => OutputFolder.WhyNot(f.Folder) is { } why ? new Fault(f.Option, $"is '{f.Folder}', which {why}", "name a folder that can be written") : null).OfType<Fault>()];
-        if (faults.Length > 0)
-        {
-            throw new FaultsException(faults);
-        }
-
+        CheckPlaces();
         try
         {
             var blobs = await BlobsAsync(cancellation);
@@ -66,6 +57,33 @@ internal sealed record Store(string Folder, string PostgreSql)
         }
     }
 
+    /// <summary>Looks at the places before anything is made there.</summary>
+    /// <exception cref="FaultsException">A store cannot lie there. An address is not repeated: it may hold a password.</exception>
+    private void CheckPlaces()
+    {
+        if (PostgreSql.Length == 0 && string.IsNullOrWhiteSpace(Folder))
+        {
+            throw new FaultsException(new Fault(StoreOption, "is empty", "name a folder or PostgreSQL, or leave the option out"));
+        }
+
+        if (S3Settings.IsAddress(Folder))
+        {
+            throw new FaultsException(new Fault(StoreOption, "is a bucket, and a database cannot lie there", $"name the bucket with {FilesOption}, and a folder or PostgreSQL with {StoreOption}"));
+        }
+
+        if (Address().IsMatch(Folder))
+        {
+            throw new FaultsException(new Fault(StoreOption, "is an address with ://, which is no folder and no connection string", "name a folder, or PostgreSQL as Host=...;Database=...;Username=...;Password=..."));
+        }
+
+        (string Option, string Folder)[] folders = [.. NeedsFolder ? [(StoreOption, Folder)] : Array.Empty<(string, string)>(), .. HasFilesFolder ? [(FilesOption, Files)] : Array.Empty<(string, string)>()];
+        Fault[] faults = [.. folders.Select(f => OutputFolder.WhyNot(f.Folder) is { } why ? new Fault(f.Option, $"is '{f.Folder}', which {why}", "name a folder that can be written") : null).OfType<Fault>()];
+        if (faults.Length > 0)
+        {
+            throw new FaultsException(faults);
+        }
+    }
+
     /// <summary>Whether photographs lie in a folder that <see cref="Files"/> names.</summary>
     private bool HasFilesFolder => Files.Length > 0 && !Files.Contains("://", StringComparison.Ordinal);
 
@@ -76,12 +94,13 @@ internal sealed record Store(string Folder, string PostgreSql)
     /// <exception cref="FaultsException">There is no such store, or it cannot be opened.</exception>
     public async Task<ReviewShelf> OpenExistingAsync(CancellationToken cancellation)
     {
+        CheckPlaces();
         if (PostgreSql.Length > 0)
         {
             await FindDatabaseAsync(cancellation);
         }
 
-        return PostgreSql.Length > 0 || S3Settings.IsAddress(Folder) || File.Exists(Path.Combine(Folder, Database))
+        return PostgreSql.Length > 0 || File.Exists(Path.Combine(Folder, Database))
             ? await OpenAsync(cancellation)
             : throw new FaultsException(new Fault(StoreOption, $"is '{Folder}', and there is no {Database} in it", "name the data folder that has the reviews"));
     }
@@ -122,6 +141,10 @@ internal sealed record Store(string Folder, string PostgreSql)
             return (connection, 0, null);
         }
     }
+
+    /// <summary>A scheme of at least two letters, so that the drive of a path is none; <c>jdbc:</c> and the like may stand before it.</summary>
+    [GeneratedRegex("^[A-Za-z][A-Za-z0-9+.:-]+://", RegexOptions.CultureInvariant)]
+    private static partial Regex Address();
 
     private async Task<IBlobStore> BlobsAsync(CancellationToken cancellation) => Files switch
     {
