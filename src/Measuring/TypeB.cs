@@ -8,6 +8,13 @@ public static class TypeB
     /// <summary>Anywhere within plus or minus <paramref name="halfWidth"/>, all equally likely.</summary>
     public static double Uniform(double halfWidth) => NotNegative(halfWidth) / Math.Sqrt(3);
 
+    /// <summary>Anywhere from <paramref name="low"/> to <paramref name="high"/>, all equally likely, about a value that need not lie in the middle: the root mean square of what it is off by.</summary>
+    public static double UniformAbout(double value, double low, double high)
+    {
+        var (half, off) = ((high - low) / 2, ((high + low) / 2) - value);
+        return Math.Sqrt((NotNegative(half) * half / 3) + (off * off));
+    }
+
     /// <summary>Within plus or minus <paramref name="halfWidth"/>, likeliest in the middle, falling in a straight line to the ends.</summary>
     public static double Triangular(double halfWidth) => NotNegative(halfWidth) / Math.Sqrt(6);
 

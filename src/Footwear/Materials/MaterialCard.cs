@@ -33,8 +33,8 @@ public enum FoamCells
 /// <param name="Status">Whether it was read in the source or is from memory.</param>
 internal sealed record CardValue(double Value, double Low, double High, ValueStatus Status, string Source)
 {
-    /// <summary>The value with the uncertainty of its range, rectangular (JCGM 100:2008, 4.3.8).</summary>
-    public MaterialValue As(string unit, string cause) => new(Measured.Of(Value, unit, cause, TypeB.Uniform((High - Low) / 2)), Status, Source);
+    /// <summary>The value with the uncertainty of its range, rectangular (JCGM 100:2008, 4.3.7); a value beside the middle of its range is off by that too, so that its interval holds the range.</summary>
+    public MaterialValue As(string unit, string cause) => new(Measured.Of(Value, unit, cause, TypeB.UniformAbout(Value, Low, High)), Status, Source) { Range = new Interval(Low, High) };
 }
 
 /// <summary>A card as <c>data/materials/cards.json</c> has it. Metals and woods of lasts have no limit of their own.</summary>
@@ -83,7 +83,18 @@ public sealed record MaterialOfReview(
     ValueStatus? Status = null);
 
 /// <summary>A value that an examination used, with where it comes from.</summary>
-public sealed record MaterialValue(Measured Measured, ValueStatus Status, string Source);
+public sealed record MaterialValue(Measured Measured, ValueStatus Status, string Source)
+{
+    private const int RangeDraws = 400;
+
+    /// <summary>Where the true value of a given lot lies, anywhere alike; null where the measured value says all.</summary>
+    public Interval? Range { get; init; }
+
+    /// <summary>The value with draws over its range, for models that bend.</summary>
+    internal Measured Drawn() => Range is { } range && range.HalfWidth > 0
+        ? Measured.WithSamples(Enumerable.Range(0, RangeDraws).Select(i => range.Lower + ((i + 0.5) / RangeDraws * 2 * range.HalfWidth)))
+        : Measured;
+}
 
 /// <summary>A material as an examination uses it; what is not known of it is null.</summary>
 /// <param name="Id">Id of its card, or of the name given; names its causes.</param>

@@ -4,51 +4,46 @@ namespace Pairbench.Footwear.Oven;
 
 
 /// <summary>What one run gives, by layer from outside to inside. Temperatures Cel, times s, cures minutes.</summary>
-/// <param name="AboveSeconds">How long the hottest place of a layer lies above its softening; zero where that is not known.</param>
 /// <param name="CureOfPlace">Equivalent cure of every place of the slab; zero where nothing cures.</param>
 /// <param name="SurfaceRateKmin">Fastest rise over five minutes of the outer face of the outermost curing layer, else of the stack.</param>
 internal sealed record HeatResult(
     double[] PeakC,
     double[] PeakAtSeconds,
-    double[] AboveSeconds,
     double[] EndC,
     double[] CureOfPlace,
     double SurfaceRateKmin)
 {
-    public bool IsFinite => double.IsFinite(SurfaceRateKmin) && PeakC.Concat(PeakAtSeconds).Concat(AboveSeconds).Concat(EndC).Concat(CureOfPlace).All(double.IsFinite);
+    public bool IsFinite => double.IsFinite(SurfaceRateKmin) && PeakC.Concat(PeakAtSeconds).Concat(EndC).Concat(CureOfPlace).All(double.IsFinite);
 }
 
-/// <summary>Watches a run: peaks, time above softening, equivalent cure, rise of the outer face, and profiles for the plot.</summary>
+/// <summary>Watches a run: peaks, hottest places, equivalent cure, rise of the outer face, and profiles for the plot.</summary>
 internal sealed class HeatRecord
 {
     /// <summary>Rates of rise are taken over this time: over less, a step of the air has no finite one.</summary>
     public const double RateSeconds = 300;
 
     private readonly SlabGrid _grid;
-    private readonly double[] _softening;
     private readonly CureLaw _law;
     private readonly bool[] _cures;
     private readonly bool _keep;
     private readonly double[] _peak;
     private readonly double[] _peakAt;
-    private readonly double[] _above;
+    private readonly HottestPlace[] _hottest;
     private readonly double[] _end;
     private readonly double[] _cure;
     private readonly List<(double Seconds, double C)> _surface = [];
     private readonly int _ratePlace;
 
-    /// <param name="softeningC">Of each layer; infinite where not known.</param>
     /// <param name="keep">Keep all profiles.</param>
-    public HeatRecord(Slab slab, double[] softeningC, ImmutableArray<int> curing, CureLaw law, bool keep)
+    public HeatRecord(Slab slab, ImmutableArray<int> curing, CureLaw law, bool keep)
     {
         _grid = new SlabGrid(slab);
-        _softening = softeningC;
         _law = law;
         _keep = keep;
         _cures = [.. Enumerable.Range(0, _grid.Layers).Select(curing.Contains)];
         _peak = [.. Enumerable.Repeat(slab.StartC, _grid.Layers)];
         _peakAt = new double[_grid.Layers];
-        _above = new double[_grid.Layers];
+        _hottest = [.. Enumerable.Range(0, _grid.Layers).Select(_ => new HottestPlace())];
         _end = [.. Enumerable.Repeat(slab.StartC, _grid.Layers)];
         _cure = new double[_grid.Places];
         _ratePlace = curing.IsEmpty ? 0 : _grid.PlacesOf(curing[0]).Start.Value;
@@ -85,7 +80,7 @@ internal sealed class HeatRecord
             }
 
             _end[l] = after;
-            _above[l] += step.Seconds * ShareAbove(before, after, _softening[l]);
+            _hottest[l].Add(step.Seconds, before, after);
             if (_cures[l])
             {
                 for (var p = from; p < to; p++)
@@ -103,18 +98,10 @@ internal sealed class HeatRecord
         }
     }
 
-    public HeatResult Result() => new(_peak, _peakAt, _above, _end, _cure, FastestRise());
+    /// <summary>The hottest place of a layer over time.</summary>
+    public HottestPlace Hottest(int layer) => _hottest[layer];
 
-    private static double ShareAbove(double before, double after, double limit)
-    {
-        if (before > limit == after > limit)
-        {
-            return before > limit ? 1 : 0;
-        }
-
-        var crossing = (limit - before) / (after - before);
-        return before > limit ? crossing : 1 - crossing;
-    }
+    public HeatResult Result() => new(_peak, _peakAt, _end, _cure, FastestRise());
 
     private double FastestRise()
     {

@@ -61,7 +61,7 @@ public sealed class OvenExamination : Examination<OvenEvidence>
 
     internal static ImmutableArray<OvenLayer> LayersOf(OvenEvidence evidence, MaterialShelf shelf, List<Fault> faults)
     {
-        var ids = IdsOf(evidence.Stack, faults);
+        var ids = LayerIds.Of(evidence.Stack.Select(l => (l.Id, (string?)l.Material)), "stack", "oven", ["cure", "change", "heating-rate", "energy"], faults);
         var layers = new List<(string Id, StackLayer Given, Material Material)>();
         foreach (var (layer, i) in evidence.Stack.Select((l, i) => (l, i)))
         {
@@ -79,42 +79,6 @@ public sealed class OvenExamination : Examination<OvenEvidence>
         return OvenLayer.Named(layers);
     }
 
-    /// <summary>A stated id, else the name of the material; the second layer of a name is <c>name-2</c>, so that adding a layer renames none outside it.</summary>
-    private static ImmutableArray<string> IdsOf(ImmutableArray<StackLayer> stack, List<Fault> faults)
-    {
-        var taken = new HashSet<string>(stack.Select(l => l.Id).OfType<string>(), StringComparer.Ordinal);
-        var ids = ImmutableArray.CreateBuilder<string>();
-        var stated = new HashSet<string>(StringComparer.Ordinal);
-        foreach (var (layer, i) in stack.Select((l, i) => (l, i)))
-        {
-            if (layer.Id is { } id)
-            {
-                if (!stated.Add(id))
-                {
-                    faults.Add(new Fault($"stack[{i}].id", $"'{id}' stands twice", "give each layer an id of its own"));
-                }
-                else if (id is "cure" or "change" or "heating-rate" or "energy")
-                {
-                    faults.Add(new Fault($"stack[{i}].id", $"'{id}' names other figures of the oven", "give the layer another id"));
-                }
-
-                ids.Add(id);
-                continue;
-            }
-
-            var name = MaterialShelf.IdOf(layer.Material) is { Length: > 0 } made ? made : "layer";
-            var next = name;
-            for (var n = 2; !taken.Add(next); n++)
-            {
-                next = $"{name}-{n}";
-            }
-
-            ids.Add(next);
-        }
-
-        return ids.ToImmutable();
-    }
-
     private static IEnumerable<Figure> Figures(OvenRun run, OvenEvidence evidence, OvenConditions conditions)
     {
         var at = FormattableString.Invariant($"{conditions.Cure.ReferenceC:0.#} °C");
@@ -128,7 +92,7 @@ public sealed class OvenExamination : Examination<OvenEvidence>
 
             if (layer.AboveSoftening is { } above)
             {
-                yield return new Figure($"{layer.Layer.Id}.above-softening", $"Time of {layer.Layer.Name} above its softening", above);
+                yield return new Figure($"{layer.Layer.Id}.above-softening", $"Time of {layer.Layer.Name} above its softening", above());
             }
 
             if (layer.Layer.Material.Cells == FoamCells.Closed)

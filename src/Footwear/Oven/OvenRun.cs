@@ -1,13 +1,14 @@
 using System.Collections.Immutable;
+using Pairbench.Footwear.Materials;
 using Pairbench.Measuring;
 
 namespace Pairbench.Footwear.Oven;
 
 /// <summary>One layer after the oven.</summary>
 /// <param name="Margin">Limit less peak, K; null where the material has no limit.</param>
-/// <param name="AboveSoftening">Minutes; null where no softening is known.</param>
+/// <param name="AboveSoftening">Minutes, drawn when asked for; null where no softening is known.</param>
 /// <param name="Core">Equivalent minutes at the place of the layer that cures least; null where it does not cure.</param>
-internal sealed record LayerHeat(OvenLayer Layer, Measured Peak, double PeakAtMinutes, Measured? Margin, Measured? AboveSoftening, Measured? Core, double EndC)
+internal sealed record LayerHeat(OvenLayer Layer, Measured Peak, double PeakAtMinutes, Measured? Margin, Func<Measured>? AboveSoftening, Measured? Core, double EndC)
 {
     /// <summary>How surely the layer stays below its limit; null where there is none.</summary>
     public Ruling? Ruling => Margin is null ? null : LimitOfMargin().Rule(Margin);
@@ -33,7 +34,7 @@ internal sealed record OvenRun(
     /// <summary>
     /// Each cause of every input is moved by its standard uncertainty either way, all inputs that it is behind together, and the stack is run
     /// anew with the same steps of time; half the difference is the contribution of the cause (JCGM 100:2008, 5.1.3, note 2). What a mesh of half
-    /// as many cells gives otherwise is one more cause.
+    /// as many cells gives otherwise is one more cause. Times above softening: see <see cref="SofteningTime"/>.
     /// </summary>
     public static OvenRun Of(OvenStack stack, string entry, CancellationToken cancellation)
     {
@@ -43,9 +44,9 @@ internal sealed record OvenRun(
         var (coarse, coarseRecord, _) = Run(stack, values, Cells / 2, run.Steps, keep: false, cancellation);
         var swings = CausesOf(stack).Select(cause =>
         {
-            var (more, _, _) = Run(stack, Moved(stack, values, cause.Cause, 1), Cells, run.Steps, keep: false, cancellation);
-            var (less, _, _) = Run(stack, Moved(stack, values, cause.Cause, -1), Cells, run.Steps, keep: false, cancellation);
-            return (Cause: cause, More: more, Less: less);
+            var (more, moreRecord, _) = Run(stack, Moved(stack, values, cause.Cause, 1), Cells, run.Steps, keep: false, cancellation);
+            var (less, lessRecord, _) = Run(stack, Moved(stack, values, cause.Cause, -1), Cells, run.Steps, keep: false, cancellation);
+            return (Cause: cause, More: more, Less: less, MoreRecord: moreRecord, LessRecord: lessRecord);
         }).ToImmutableArray();
 
         Measured Figure(string unit, Func<HeatResult, double> of, double mesh)
@@ -60,6 +61,16 @@ internal sealed record OvenRun(
         Measured Same(string unit, Func<HeatResult, double> of) => Figure(unit, of, (of(at) - of(coarse)) / 3);
         Measured Cured(int place, int placeOfCoarse) => Figure("min", r => r.CureOfPlace[place], (at.CureOfPlace[place] - coarse.CureOfPlace[placeOfCoarse]) / 3);
 
+        Measured Above(OvenLayer layer, MaterialValue softening, int l)
+        {
+            double[] Half(HeatRecord one, HeatRecord other, double divisor) => [.. one.Hottest(l).Ends.Zip(other.Hottest(l).Ends, (a, b) => (a - b) / divisor)];
+            return SofteningTime.Of(
+                record.Hottest(l),
+                softening,
+                swings.Select(s => (s.Cause, Half(s.MoreRecord, s.LessRecord, 2))).Append((new Contribution($"mesh:{entry}", Evaluation.TypeB, 1), Half(record, coarseRecord, 3))),
+                $"oven/{entry}/{layer.Id}.above-softening");
+        }
+
         var layers = stack.Layers.Select((layer, l) =>
         {
             var peak = Same("Cel", r => r.PeakC[l]);
@@ -69,7 +80,7 @@ internal sealed record OvenRun(
                 peak,
                 at.PeakAtSeconds[l] / 60,
                 layer.Material.Limit is { } limit ? Measured.Linear("K", (limit.Measured, 1), (peak, -1)) : null,
-                layer.Material.Softening is null ? null : Same("min", r => r.AboveSeconds[l] / 60),
+                layer.Material.Softening is { } softening ? () => Above(layer, softening, l) : null,
                 cures < 0 ? null : Cured(core[cures], Least(coarseRecord, coarse, l)),
                 at.EndC[l]);
         }).ToImmutableArray();
@@ -91,7 +102,7 @@ internal sealed record OvenRun(
     private static (HeatResult Result, HeatRecord Record, SlabRun Run) Run(OvenStack stack, double[] values, int cells, ImmutableArray<ImmutableArray<double>>? steps, bool keep, CancellationToken cancellation)
     {
         var slab = stack.Slab(values, cells);
-        var record = new HeatRecord(slab, stack.Softening(), stack.Curing, stack.Law(values), keep);
+        var record = new HeatRecord(slab, stack.Curing, stack.Law(values), keep);
         var run = SlabHeating.Run(slab, record.See, steps, cancellation);
         var result = record.Result();
         return result.IsFinite ? (result, record, run) : throw SlabHeating.OutOfReach();

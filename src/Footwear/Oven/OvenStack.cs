@@ -117,9 +117,4 @@ internal sealed class OvenStack
     }
 
     public CureLaw Law(double[] values) => _conditions.Cure.Law(values[_at["cure"]]);
-
-    /// <summary>Softening of each layer of the slab, the last included; infinite where it is not known.</summary>
-    public double[] Softening() => [
-        .. _layers.Select(l => l.Material.Softening?.Measured.Value ?? double.PositiveInfinity),
-        .. _last is null ? Array.Empty<double>() : [double.PositiveInfinity]];
 }

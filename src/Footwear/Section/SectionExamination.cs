@@ -40,7 +40,7 @@ public sealed class SectionExamination : Examination<SectionEvidence>
         var faults = new List<Fault>();
         var shelf = MaterialShelf.Of(surroundings.Catalogue, evidence.Materials, faults);
         var given = GivenLayers(evidence, faults);
-        var ids = IdsOf(given, faults);
+        var ids = LayerIds.Of(given.Select(l => (l.Id, l.Material)), "layers", "section", ["total", "lasting"], faults);
         var materials = given.Select((l, i) => l.Material is { } name && IsNeeded(l, name, shelf) ? shelf.Find(name, $"layers[{i}].material", faults) : null).ToList();
         if (faults.Count > 0)
         {
@@ -127,37 +127,6 @@ public sealed class SectionExamination : Examination<SectionEvidence>
     {
         var ignored = new List<Fault>();
         return layer is { AreaDm2: not null, DensityKgM3: null } || shelf.Find(name, "", ignored) is not null;
-    }
-
-    private static ImmutableArray<string> IdsOf(ImmutableArray<SectionLayer> layers, List<Fault> faults)
-    {
-        var taken = new HashSet<string>(layers.Select(l => l.Id).OfType<string>(), StringComparer.Ordinal);
-        var stated = new HashSet<string>(StringComparer.Ordinal) { "total", "lasting" };
-        var ids = ImmutableArray.CreateBuilder<string>();
-        foreach (var (layer, i) in layers.Select((l, i) => (l, i)))
-        {
-            if (layer.Id is { } id)
-            {
-                if (!stated.Add(id))
-                {
-                    faults.Add(new Fault($"layers[{i}].id", id is "total" or "lasting" ? $"'{id}' names other figures of the section" : $"'{id}' stands twice", "give each layer an id of its own"));
-                }
-
-                ids.Add(id);
-                continue;
-            }
-
-            var made = layer.Material is { } material && MaterialShelf.IdOf(material) is { Length: > 0 } slug ? slug : "layer";
-            var next = made == "layer" ? "layer-1" : made;
-            for (var n = 2; !taken.Add(next); n++)
-            {
-                next = $"{made}-{n}";
-            }
-
-            ids.Add(next);
-        }
-
-        return ids.ToImmutable();
     }
 
     private static Table LayersTable(ImmutableArray<CutLayer> layers, IMeasuredCut? cut, bool byHand) => new(

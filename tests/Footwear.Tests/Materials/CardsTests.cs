@@ -41,6 +41,23 @@ public sealed class CardsTests
         }
     }
 
+    /// <remarks>A rectangle from 170 to 200 about 180: 15 / √3 about its middle, which is 5 off; √(75 + 25) = 10.</remarks>
+    [Fact]
+    public void The_interval_of_a_value_holds_its_range()
+    {
+        var faults = new List<Fault>();
+        var elastane = MaterialShelf.Of(DataFolder.Catalogue, [], faults).Find("elastane", "", faults)!.Softening!.Measured;
+        Assert.Equal((180, 10), (elastane.Value, Math.Round(elastane.StandardUncertainty, 9)));
+        foreach (var card in DataFolder.Catalogue.Read<CardsFile>(CardsFile.File).Cards)
+        {
+            foreach (var value in new[] { card.ConductivityWmK, card.DensityKgM3, card.SpecificHeatJkgK, card.LimitC, card.SofteningC, card.MeltingC, card.RegainPct }.OfType<CardValue>())
+            {
+                var (interval, tenth) = (value.As("1", card.Id).Measured.CoverageInterval(), (value.High - value.Low) / 10);
+                Assert.True(interval.Lower <= value.Low + tenth && interval.Upper >= value.High - tenth, $"{card.Id}: {interval.Lower} to {interval.Upper} leaves out much of {value.Low} to {value.High}");
+            }
+        }
+    }
+
     [Fact]
     public void Every_record_of_a_source_is_of_a_material_and_says_whether_it_was_read()
     {

@@ -41,6 +41,37 @@ public sealed class OvenTests
         Assert.Contains(outcome.Cautions, c => c.Contains("reaches 150 °C, 10 K above its limit", StringComparison.Ordinal));
     }
 
+    /// <remarks>Nylon 6 softens at 170 °C, a given lot anywhere from 160 to 180 (cards): of all lots 4 in 10 soften below a layer that lies at 168 °C for most of ten hours, none below one at 150.</remarks>
+    [Theory]
+    [InlineData(168, 0.6, Ruling.Undecided)]
+    [InlineData(178, 0.1, Ruling.Undecided)]
+    [InlineData(183, 0, Ruling.Outside)]
+    [InlineData(150, 1, Ruling.Within)]
+    public void A_time_above_softening_is_as_uncertain_as_the_softening(double air, double never, Ruling ruling)
+    {
+        var above = DataFolder.Run("oven", FormattableString.Invariant($$"""
+            { "stack": [{ "material": "nylon6", "thicknessMm": 0.5, "fitted": "before-oven" }], "startC": 23, "program": [{ "minutes": 600, "airC": { "value": {{air}}, "standardUncertainty": 0.25 } }], "inner": { "kind": "insulated" },
+              "limits": { "nylon6.above-softening": { "max": 0 } } }
+            """)).Figures.Single(f => f.Id == "nylon6.above-softening");
+        Assert.Equal(ruling, above.Ruling);
+        Assert.Equal(never, above.Measured.ProbabilityAtMost(0), 0.02);
+        Assert.Equal(never == 1, above.Measured.IsExact);
+        Assert.Equal(0, above.Measured.ProbabilityAtMost(-0.001));
+    }
+
+    [Fact]
+    public void A_time_far_above_softening_hangs_on_what_the_temperatures_hang_on()
+    {
+        var above = DataFolder.Run("oven", """
+            { "stack": [{ "material": "nylon6", "thicknessMm": { "value": 4, "standardUncertainty": 0.2 }, "fitted": "before-oven" }], "startC": 23, "program": [{ "minutes": 0, "airC": 260 }, { "minutes": 60, "airC": 260 }], "inner": { "kind": "insulated" },
+              "airFilm": { "value": 25, "unit": "W/(m2.K)", "standardUncertainty": 5 }, "materials": [{ "material": "nylon6", "softeningC": { "value": 170, "standardUncertainty": 5 } }] }
+            """).Figures.Single(f => f.Id == "nylon6.above-softening").Measured;
+        Assert.InRange(above.Value, 40, 59);
+        Assert.Contains(above.Budget, c => c.Cause == "stated:oven/main/airFilm" && c.Value > 0.3);
+        Assert.Contains(above.Budget, c => c.Cause.EndsWith("softeningC", StringComparison.Ordinal) && c.Value < -0.1);
+        Assert.Equal(above.Value, above.Samples[above.Samples.Length / 2], 0.5);
+    }
+
     [Fact]
     public void A_second_layer_of_a_material_is_numbered() =>
         Assert.Contains(DataFolder.Run("oven", """{ "stack": [{ "material": "rubber", "thicknessMm": 2, "fitted": "before-oven" }, { "material": "rubber", "thicknessMm": 2, "fitted": "before-oven" }], "program": [{ "minutes": 5, "airC": 100 }], "inner": { "kind": "insulated" } }""").Figures, f => f.Id == "rubber-2.peak");

@@ -103,7 +103,7 @@ public sealed class ConductionTests
             {
                 var slab = new Slab(layers, new SlabFace.ProgrammeAir(facts.At("film").GetDouble()), new SlabFace.Insulated(), facts.At("startC").GetDouble(), program.ToImmutable());
                 Assert.All(Heated.At(slab).Zip(rows[next++].At("facesC").Numbers()), p => Assert.Equal(p.Second, p.First, 0.02));
-                var record = new HeatRecord(slab, [.. Enumerable.Repeat(double.PositiveInfinity, 5)], [], new CureLaw.PerTenKelvin(2, 115), keep: false);
+                var record = new HeatRecord(slab, [], new CureLaw.PerTenKelvin(2, 115), keep: false);
                 SlabHeating.Run(slab, record.See);
                 peaks = record.Result().PeakC;
             }

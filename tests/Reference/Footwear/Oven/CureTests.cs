@@ -69,7 +69,7 @@ public sealed class CureTests
         foreach (var row in Heated.Facts.GetProperty("cureInLayers").EnumerateArray())
         {
             var slab = Heated.Layered(slabs.First(s => s.At("case").GetString() == row.At("case").GetString()), row.At("seconds").GetDouble());
-            var record = new HeatRecord(slab, [.. slab.Layers.Select(_ => double.PositiveInfinity)], [0], new CureLaw.Arrhenius(row.At("Ea").GetDouble(), row.At("referenceC").GetDouble()), keep: false);
+            var record = new HeatRecord(slab, [0], new CureLaw.Arrhenius(row.At("Ea").GetDouble(), row.At("referenceC").GetDouble()), keep: false);
             SlabHeating.Run(slab, record.See);
             var places = record.PlacesOf(0);
             var place = row.At("place").GetString() == "surface" ? places.Start.Value : places.End.Value - 1;

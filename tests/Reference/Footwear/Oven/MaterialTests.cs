@@ -30,6 +30,6 @@ public sealed class MaterialTests
         var card = MaterialShelf.Of(DataFolder.Catalogue, [], faults).FindConducting(name, "", faults)!;
         Assert.Empty(faults);
         Assert.Equal((conductivity, density, specificHeat), (card.Conductivity!.Measured.Value, card.Density!.Measured.Value, card.SpecificHeat!.Measured.Value));
-        Assert.Equal(1, new SlabLayer(1e-3, conductivity, density * specificHeat).Diffusivity / diffusivity, 1e-4);
+        Assert.Equal(1, new SlabLayer(1e-3, card.Conductivity.Measured.Value, card.Density.Measured.Value * card.SpecificHeat.Measured.Value).Diffusivity / diffusivity, 1e-4);
     }
 }
