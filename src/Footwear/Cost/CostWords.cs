@@ -42,7 +42,7 @@ internal static class CostWords
         {
             var basis = worksheet.Worksheet.Market == Duty.Market.Us ? "FOB" : "CIF";
             var stated = worksheet.Worksheet.CustomsValue is not null || worksheet.Worksheet.Facts.ValueUsdPerPair?.Measured is not null;
-            yield return $"The duty is worked out from {worksheet.EvidenceOf ?? "the duty worksheet of the sheet"}: {paid.Lines}, on {(stated ? $"its customs value of {Display.Of(answer.Value!)}, which a change moves by what it moves the {basis} value" : $"the {basis} value of the sheet")}; extra duties by origin are in it.";
+            yield return $"The duty is worked out from {worksheet.EvidenceOf ?? "the duty worksheet of the sheet"}: {paid.Lines}, on {(stated ? $"its customs value of {Display.Of(answer.Value!)}, which a change moves by what it moves the {basis} value" : $"the {basis} value of the sheet")}; {Extras(paid)}.";
         }
 
         if (paid is { Answer.Found.PlainReadings: { IsEmpty: false } plain })
@@ -133,6 +133,10 @@ internal static class CostWords
 
         return basis.ToImmutable();
     }
+
+    private static string Extras(PaidDuty paid) => paid.Extras.IsEmpty
+        ? "no extra duty by origin is in it"
+        : $"extra duties by origin are in it: {string.Join(", ", paid.Extras.Select(e => e.Name))}";
 
     private static IEnumerable<string> Rates(CostEvidence sheet, Currencies currencies)
     {

@@ -17,12 +17,11 @@ internal static class UsFeeLines
             return [];
         }
 
-        var years = schedule.ByFiscalYear;
-        if (years.LastOrDefault(y => entered >= y.From && entered < y.From.AddYears(1)) is not { } year)
+        if (schedule.YearOf(entered) is not { } year)
         {
             faults.Add(new Fault(
                 "usFees.enteredOn",
-                FormattableString.Invariant($"is {entered:yyyy-MM-dd}, and the least and most of the processing fee are known for {years.Min(y => y.FiscalYear)} to {years.Max(y => y.FiscalYear)} only (fiscal years from 1 October)"),
+                FormattableString.Invariant($"is {entered:yyyy-MM-dd}, and the least and most of the processing fee are known for {schedule.KnownYears} only (fiscal years from 1 October)"),
                 "give the fee as a line of fees with pct, min and max"));
             return [];
         }

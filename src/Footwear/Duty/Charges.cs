@@ -11,6 +11,12 @@ public sealed record FeeYear(int FiscalYear, DateOnly From, decimal MinUsd, deci
 public sealed record UsFees(string Edition, double MerchandiseProcessingPct, string MerchandiseProcessingLaw, string Status, double HarborMaintenancePct, string HarborMaintenanceLaw, ImmutableArray<FeeYear> ByFiscalYear)
 {
     public const string File = "tariff/us-fees.json";
+
+    /// <summary>The fiscal year of a day of entry; null where its amounts are not known.</summary>
+    public FeeYear? YearOf(DateOnly day) => ByFiscalYear.LastOrDefault(y => y.From <= day && day < y.From.AddYears(1));
+
+    /// <summary>Years whose amounts are known.</summary>
+    public string KnownYears => FormattableString.Invariant($"{ByFiscalYear.Min(y => y.FiscalYear)} to {ByFiscalYear.Max(y => y.FiscalYear)}");
 }
 
 /// <summary>Money of a line and of what comes on top of it.</summary>
@@ -27,17 +33,18 @@ public static class Charges
     /// <summary>Money to the cent.</summary>
     public static decimal Cents(double money) => Money.Round((decimal)money, 2);
 
-    /// <summary>Extra duties for goods of an origin that are in force on a day; why one of that origin is not counted is told.</summary>
+    /// <summary>Extra duties for goods of an origin that are in force on a day; of each that is not counted it is told why.</summary>
+    /// <param name="origin">As it is written; null where it is not known. One country under two names is not known to be one.</param>
     /// <param name="day">Day of entry; null where it is not known.</param>
     public static ImmutableArray<ExtraDuty> InForce(ImmutableArray<ExtraDuty> extras, string? origin, DateOnly? day, List<string> cautions)
     {
         ArgumentNullException.ThrowIfNull(cautions);
         var counted = ImmutableArray.CreateBuilder<ExtraDuty>();
-        foreach (var extra in extras.Where(e => string.Equals(e.Origin, origin, StringComparison.OrdinalIgnoreCase)))
+        foreach (var extra in extras)
         {
-            if (day is not { } date || date < extra.From || date > extra.Until)
+            if (WhyNot(extra, origin, day) is { } why)
             {
-                cautions.Add($"{extra.Name} is not counted: {(day is null ? "no date of entry is given" : "it is not in force on the day of entry")}.");
+                cautions.Add($"{extra.Name} is not counted: {why}.");
             }
             else
             {
@@ -47,6 +54,13 @@ public static class Charges
 
         return counted.ToImmutable();
     }
+
+    private static string? WhyNot(ExtraDuty extra, string? origin, DateOnly? day) =>
+        string.IsNullOrWhiteSpace(origin) ? $"it is for goods of {extra.Origin}, and no origin of the goods is given"
+        : CountryName.Folded(extra.Origin) != CountryName.Folded(origin) ? $"it is for goods of {extra.Origin}, and these are of {origin.Trim()}; write both alike if they are one country"
+        : day is not { } date ? "no date of entry is given"
+        : date < extra.From || date > extra.Until ? "it is not in force on the day of entry"
+        : null;
 
     public static string Shown(Measured money, string currency)
     {
@@ -63,10 +77,9 @@ public static class Charges
         ArgumentNullException.ThrowIfNull(valuePerPair);
         ArgumentNullException.ThrowIfNull(cautions);
         var list = ImmutableArray.CreateBuilder<Charge>();
-        var year = fees.ByFiscalYear.LastOrDefault(y => y.From <= entry.Date && entry.Date < y.From.AddYears(1));
-        if (year is null)
+        if (fees.YearOf(entry.Date) is not { } year)
         {
-            cautions.Add($"Minimum and maximum of the merchandise processing fee are not known for {entry.Date:yyyy-MM-dd}: the fee is left out.");
+            cautions.Add($"Minimum and maximum of the merchandise processing fee are not known for {entry.Date:yyyy-MM-dd}, only for fiscal years {fees.KnownYears}: the fee is left out.");
         }
         else
         {

@@ -15,12 +15,12 @@ internal sealed partial record OriginMarks(MarkingRules Rules, ImmutableArray<(M
 
     public IEnumerable<Finding> Findings()
     {
-        if (Stated.Select(s => Folded(s.Country)).Distinct(StringComparer.Ordinal).Count() > 1)
+        if (Stated.Select(s => CountryName.Folded(s.Country)).Distinct(StringComparer.Ordinal).Count() > 1)
         {
             yield return Found("origin-differs", $"The origin differs: {string.Join(", ", Stated.Select(s => $"{s.Name} {s.Place.Origin}"))}.", "Find out where the shoes were made and mark everything with that.", null);
         }
 
-        foreach (var wrong in Stated.Where(s => True is not null && Folded(s.Country) != Folded(Country(True))))
+        foreach (var wrong in Stated.Where(s => True is not null && CountryName.Folded(s.Country) != CountryName.Folded(Country(True))))
         {
             yield return Found($"{wrong.Name}-origin-wrong", $"{wrong.Name} says {wrong.Place.Origin}; the pair was made in {True}.", "Mark the country where the shoe was made. A wrong origin is a matter for the customs authority: hold the goods until it is settled.", wrong.Place.Photo);
         }
@@ -32,7 +32,7 @@ internal sealed partial record OriginMarks(MarkingRules Rules, ImmutableArray<(M
 
         foreach (var (place, name, country, hasWords) in Stated)
         {
-            if (Abbreviation().IsMatch(country) && !Rules.ShortCountries.Contains(Folded(country)))
+            if (Abbreviation().IsMatch(country) && !Rules.ShortCountries.Contains(CountryName.Folded(country)))
             {
                 yield return Found($"{name}-origin-abbreviated", $"{name} gives the origin as {country}; U.S. customs asks for the English name, and only abbreviations that cannot be misread (19 CFR 134.45).", "Write the English name of the country in full.", place.Photo);
             }
@@ -98,8 +98,6 @@ internal sealed partial record OriginMarks(MarkingRules Rules, ImmutableArray<(M
         var words = Rules.OriginWords.FirstOrDefault(w => text.StartsWith(w, StringComparison.OrdinalIgnoreCase) && text.Length > w.Length && (text[w.Length] is ' ' or ':'));
         return words is null ? text : text[words.Length..].Trim(' ', '.', ':');
     }
-
-    private static string Folded(string country) => country.Replace(" ", "", StringComparison.Ordinal).Replace(".", "", StringComparison.Ordinal).ToUpperInvariant();
 
     [GeneratedRegex(@"\A(?!U\.?S\.?A\.?\z)([A-Z]\.?){2,4}\z")]
     private static partial Regex Abbreviation();

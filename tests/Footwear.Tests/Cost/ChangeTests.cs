@@ -25,7 +25,8 @@ public sealed class ChangeTests
         var outcome = Sheet("");
         Assert.Equal(0.525, Value(outcome, "duty"), 9);
         Assert.Equal(8.03, Value(outcome, "landed"), 9);
-        Assert.Contains(outcome.Assumptions, a => a.Contains("6404.11.81 (7.5%)", StringComparison.Ordinal));
+        Assert.Contains(outcome.Assumptions, a => a.Contains("6404.11.81 (7.5%)", StringComparison.Ordinal) && a.EndsWith("; no extra duty by origin is in it.", StringComparison.Ordinal));
+        Assert.Contains("made-up surcharge is not counted: it is for goods of Elsewhere, and these are of Here; write both alike if they are one country.", outcome.Cautions);
     }
 
     /// <remarks>Rubber takes the rest, 60 %, and first place: 6404.11.89, 0.90 and 20 % of 7.00 is 2.30, 1.775 more.</remarks>

@@ -27,7 +27,7 @@ public sealed class OnTopTests
     {
         var outcome = Run(10, """ "entry": { "date": "2031-02-01", "pairs": 1000, "transport": "air" } """);
         Assert.DoesNotContain(outcome.Figures, f => f.Id == "fee.merchandise");
-        Assert.Contains(outcome.Cautions, c => c.Contains("2031-02-01", StringComparison.Ordinal));
+        Assert.Contains(outcome.Cautions, c => c.Contains("2031-02-01, only for fiscal years 20", StringComparison.Ordinal));
     }
 
     /// <summary>10 % and 0.20 a pair on 10 USD make 1.20, from the first day to the last.</summary>
@@ -37,6 +37,7 @@ public sealed class OnTopTests
     [InlineData("Elsewhere", "2026-02-28", null)]
     [InlineData("Elsewhere", "2026-07-01", null)]
     [InlineData("Otherland", "2026-03-01", null)]
+    [InlineData(" ELSE WHERE", "2026-03-01", 1.2)]
     public void An_extra_duty_counts_for_its_origin_while_it_is_in_force(string origin, string day, double? perPair)
     {
         var outcome = Run(10, $$"""
@@ -70,6 +71,19 @@ public sealed class OnTopTests
         var outcome = Run(10, """ "origin": "Elsewhere", "extraDuties": [{ "name": "made-up surcharge", "origin": "Elsewhere", "adValoremPct": 10, "from": "2026-03-01" }] """);
         Assert.DoesNotContain(outcome.Figures, f => f.Id.StartsWith("extra.", StringComparison.Ordinal));
         Assert.Contains(outcome.Cautions, c => c.Contains("no date of entry", StringComparison.Ordinal));
+    }
+
+    /// <summary>An extra duty that is left out lowers what is paid: nobody may take it for counted.</summary>
+    [Theory]
+    [InlineData("", "it is for goods of CN, and no origin of the goods is given")]
+    [InlineData(""" "origin": " ", """, "it is for goods of CN, and no origin of the goods is given")]
+    [InlineData(""" "origin": "China", """, "it is for goods of CN, and these are of China; write both alike if they are one country")]
+    [InlineData(""" "origin": "cn", """, null)]
+    public void An_extra_duty_of_another_origin_or_of_none_is_not_counted_and_says_so(string origin, string? why)
+    {
+        var outcome = Run(10, $$"""{{origin}} "entry": { "date": "2026-03-01", "pairs": 1000 }, "extraDuties": [{ "name": "made-up surcharge", "origin": "CN", "adValoremPct": 10, "from": "2026-01-01" }] """);
+        Assert.Equal(why is null, outcome.Figures.Any(f => f.Id == "extra.made-up-surcharge"));
+        Assert.Equal(why is null ? [] : [$"made-up surcharge is not counted: {why}."], outcome.Cautions.Where(c => c.StartsWith("made-up surcharge", StringComparison.Ordinal)));
     }
 
     /// <summary>A limit on a figure of an extra duty has to find it again when the table is sorted.</summary>
