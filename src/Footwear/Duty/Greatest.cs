@@ -45,7 +45,7 @@ public static class Greatest
             .. Materials.Of.Where(m => !shares.ContainsKey(m) && rest > most)];
     }
 
-    /// <summary>Probability that each material leads, from the budgets of the measured shares with their common causes; null where one is only a range.</summary>
+    /// <summary>Probability that each material leads, from draws of the measured shares with their common causes and degrees of freedom; null where one is only a range.</summary>
     public static ImmutableDictionary<string, double>? Chances(ImmutableDictionary<string, Extent> shares)
     {
         ArgumentNullException.ThrowIfNull(shares);
@@ -61,32 +61,10 @@ public static class Greatest
             return ImmutableDictionary<string, double>.Empty.Add(named[0].Key, 1 - first).Add(named[1].Key, first);
         }
 
-        var causes = named.SelectMany(n => n.Measured.Budget.Select(b => b.Cause)).Distinct().Order(StringComparer.Ordinal).ToArray();
-        var weights = named.Select(n => causes.Select(c => n.Measured.Budget.Where(b => b.Cause == c).Sum(b => b.Value)).ToArray()).ToArray();
-        var random = new Random(64);
         var led = new int[named.Length];
-        var draws = new double[causes.Length];
-        for (var i = 0; i < Draws; i++)
+        foreach (var set in new MonteCarlo(64).Sets(Draws, [.. named.Select(n => n.Measured)]))
         {
-            for (var c = 0; c < causes.Length; c++)
-            {
-                draws[c] = Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
-            }
-
-            var leader = 0;
-            var most = double.NegativeInfinity;
-            for (var n = 0; n < named.Length; n++)
-            {
-                var share = named[n].Measured.Value;
-                for (var c = 0; c < causes.Length; c++)
-                {
-                    share += weights[n][c] * draws[c];
-                }
-
-                (leader, most) = share > most ? (n, share) : (leader, most);
-            }
-
-            led[leader]++;
+            led[Array.IndexOf(set, set.Max())]++;
         }
 
         return named.Select((n, i) => (n.Key, (double)led[i] / Draws)).ToImmutableDictionary(n => n.Key, n => n.Item2);
