@@ -60,14 +60,14 @@ public sealed class TrendExamination : Examination<TrendEvidence>
     private static IEnumerable<Figure> Figures(TrendSeries series)
     {
         var id = series.Address.Replace('/', '.');
-        var chart = series.Chart!;
         Figure Named(string name, string label, Measured measured) => new($"{id}.{name}", $"{series.Label}: {label}", measured);
         yield return Named("centre", "centre", series.Centre);
         if (series.HasSigma)
         {
-            yield return Named("sigma", series.Kind == TrendChart.Averages ? "sigma within builds" : "sigma from build to build", Measured.Of(chart.Sigma, series.Unit, "sampling of the process", chart.Sigma / Math.Sqrt(2 * chart.SigmaDegreesOfFreedom), Evaluation.TypeA));
-            yield return Named("lower-control-limit", "lower control limit", Measured.Exact(chart.LimitsOf(series.Points.Length - 1).Lower, series.Unit));
-            yield return Named("upper-control-limit", "upper control limit", Measured.Exact(chart.LimitsOf(series.Points.Length - 1).Upper, series.Unit));
+            yield return Named("sigma", series.Kind == TrendChart.Averages ? "sigma within builds" : "sigma from build to build", series.Sigma);
+            var (lower, upper) = series.ControlLimits(series.Points.Length - 1);
+            yield return Named("lower-control-limit", "lower control limit", lower);
+            yield return Named("upper-control-limit", "upper control limit", upper);
         }
 
         yield return Named("signals", "signals of the tests", Measured.Exact(series.Signals.Length, ""));
@@ -117,7 +117,6 @@ public sealed class TrendExamination : Examination<TrendEvidence>
 
     private static Table Points(TrendSeries series)
     {
-        var chart = series.Chart!;
         return new Table(
             TrendPlate.Id(series)["trend-".Length..],
             $"{series.Label} by build",
@@ -128,8 +127,8 @@ public sealed class TrendExamination : Examination<TrendEvidence>
                 p.Build.Date?.ToString("d MMM yyyy", CultureInfo.InvariantCulture) ?? "",
                 Measured.Exact(p.Values.Length, ""),
                 p.Measured,
-                series.HasSigma ? Measured.Exact(chart.LimitsOf(i).Lower, series.Unit) : new Cell.Empty(),
-                series.HasSigma ? Measured.Exact(chart.LimitsOf(i).Upper, series.Unit) : new Cell.Empty(),
+                series.HasSigma ? series.ControlLimits(i).Lower : new Cell.Empty(),
+                series.HasSigma ? series.ControlLimits(i).Upper : new Cell.Empty(),
                 string.Join("; ", series.Signals.Where(s => s.Last == i).Select(s => TrendSeries.Words(s.Rule)))))]);
     }
 

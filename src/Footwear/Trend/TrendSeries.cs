@@ -33,6 +33,8 @@ public sealed record TrendSeries(string Address, string Label, string Unit, Immu
     /// <summary>Readings that differ by no more than this share of themselves are alike: it is what adding them up leaves of rounding.</summary>
     private const double Rounding = 1e-12;
 
+    private const string Sampling = "sampling of the process";
+
     /// <summary>The tests that are made where none are named.</summary>
     public static ImmutableArray<RunRule> UsualRules { get; } = [RunRule.BeyondLimits, RunRule.OneSide, RunRule.Drift, RunRule.TwoOfThree, RunRule.FourOfFive];
 
@@ -65,11 +67,26 @@ public sealed record TrendSeries(string Address, string Label, string Unit, Immu
             Measured[] readings = Kind == TrendChart.Averages ? [.. first.SelectMany(p => p.Values)] : [.. first.Select(p => p.Measured)];
             if (HasSigma)
             {
-                return Measured.Of(chart.Center, Unit, "sampling of the process", chart.Sigma / Math.Sqrt(readings.Length), Evaluation.TypeA, chart.SigmaDegreesOfFreedom);
+                return Measured.Of(chart.Center, Unit, $"{Sampling}:centre", chart.Sigma / Math.Sqrt(readings.Length), Evaluation.TypeA, chart.SigmaDegreesOfFreedom);
             }
 
             return Measured.Of(chart.Center, Unit, Measured.Linear(Unit, [.. readings.Select(r => (r, 1.0 / readings.Length))]).Budget);
         }
+    }
+
+    /// <summary>Sigma as sure as the builds that set it make it.</summary>
+    /// <exception cref="InvalidOperationException">There is no chart.</exception>
+    public Measured Sigma => Chart is { } chart
+        ? Measured.Of(chart.Sigma, Unit, $"{Sampling}:sigma", chart.Sigma / Math.Sqrt(2 * chart.SigmaDegreesOfFreedom), Evaluation.TypeA)
+        : throw new InvalidOperationException("A sigma takes a chart.");
+
+    /// <summary>Control limits of a point, three sigma from the centre, as sure as centre and sigma are, which samples of a normal process give independently.</summary>
+    /// <exception cref="InvalidOperationException">There is no chart, or nothing varies.</exception>
+    public (Measured Lower, Measured Upper) ControlLimits(int point)
+    {
+        var chart = HasSigma ? Chart! : throw new InvalidOperationException("Control limits take a sigma.");
+        var reach = 3 * chart.Sigmas[point] / chart.Sigma;
+        return (Measured.Linear(Unit, (Centre, 1), (Sigma, -reach)), Measured.Linear(Unit, (Centre, 1), (Sigma, reach)));
     }
 
     /// <summary>Points whose moving range, or whose spread within the build, lies above its limit.</summary>
@@ -108,7 +125,7 @@ public sealed record TrendSeries(string Address, string Label, string Unit, Immu
     /// <summary>From all that varied (Pp, Ppk); null where it cannot be had.</summary>
     public Capability? Performance => Readings is { Length: > 2 } all && Summary.Of(all.AsSpan()) is var s && Differs(s.StandardDeviation, all) ? new Capability(s.Mean, s.StandardDeviation, s.Count - 1, s.Count) : null;
 
-    /// <summary>Share of the variance between readings that the measuring alone makes, as far as it is not common to all of them; null where nothing varies.</summary>
+    /// <summary>Share of the variance between readings that the measuring alone makes, as far as it is not common to all of them; null where nothing varies. A mean of pairs is one reading where means are followed.</summary>
     public double? MeasuringShare
     {
         get
@@ -118,7 +135,7 @@ public sealed record TrendSeries(string Address, string Label, string Unit, Immu
                 return null;
             }
 
-            var values = Points.SelectMany(p => p.Values).ToImmutableArray();
+            ImmutableArray<Measured> values = Kind == TrendChart.Averages ? [.. Points.SelectMany(p => p.Values)] : [.. Points.Select(p => p.Measured)];
             var common = values.Select(v => v.Budget.Select(c => c.Cause)).Aggregate((a, b) => a.Intersect(b, StringComparer.Ordinal)).ToHashSet(StringComparer.Ordinal);
             var own = values.Average(v => v.Budget.Where(c => !common.Contains(c.Cause)).Sum(c => c.Value * c.Value));
             return Math.Min(1, own / (performance.Sigma * performance.Sigma));

@@ -1,7 +1,9 @@
+using System.Collections.Immutable;
 using System.Globalization;
 using System.Text.Json;
 using System.Text.Json.Nodes;
 using System.Xml.Linq;
+using Pairbench.Footwear.Trend;
 using Pairbench.Imaging;
 
 namespace Pairbench.Footwear.Tests.Trend;
@@ -95,6 +97,35 @@ public class TrendExaminationTests
         }
 
         Assert.Contains(Examine(new JsonObject { ["reviews"] = reviews }).Cautions, c => c.Contains("the measuring alone makes", StringComparison.Ordinal));
+    }
+
+    /// <summary>Four pairs a build, each measured with 0.2 of its own, followed as means: the measuring leaves 0.04 / 4 of the variance of the means.</summary>
+    [Fact]
+    public void WhatTheMeasuringMakesOfMeansIsHeldAgainstMeans()
+    {
+        var point = (double mean, int build) => new TrendPoint(new TrendBuild($"build {build}", "north", "", null), [.. Enumerable.Range(0, 4).Select(p => Pairbench.Measuring.Measured.Of(mean + (0.1 * (p - 1.5)), "mm", $"reading:{build}-{p}", 0.2))]);
+        ImmutableArray<TrendPoint> points = [.. Steady.Select((v, i) => point(v, i))];
+        var means = TrendSeries.Of("a/b/c", "Length", "mm", points, null, TrendChart.Individuals, null, TrendSeries.UsualRules);
+        Assert.Equal(TrendChart.Individuals, means.Kind);
+        Assert.Equal(0.01 / Variance(Steady), means.MeasuringShare!.Value, 9);
+        var pairs = TrendSeries.Of("a/b/c", "Length", "mm", points, null, TrendChart.Averages, null, TrendSeries.UsualRules);
+        Assert.Equal(0.04 / Variance([.. points.SelectMany(p => p.Values).Select(v => v.Value)]), pairs.MeasuringShare!.Value, 9);
+    }
+
+    private static double Variance(double[] values) => values.Sum(v => (v - values.Average()) * (v - values.Average())) / (values.Length - 1);
+
+    /// <summary>A limit of three sigma from a centre: both come from the same ten builds and neither is exact.</summary>
+    [Fact]
+    public void ControlLimitsAreAsSureAsCentreAndSigma()
+    {
+        var outcome = Examine(Evidence(Steady));
+        var (centre, sigma) = (Of(outcome, "centre").Measured, Of(outcome, "sigma").Measured);
+        var expected = Math.Sqrt(Math.Pow(centre.StandardUncertainty, 2) + (9 * Math.Pow(sigma.StandardUncertainty, 2)));
+        foreach (var (name, side) in new[] { ("lower-control-limit", -3), ("upper-control-limit", 3) })
+        {
+            Assert.Equal(centre.Value + (side * sigma.Value), Of(outcome, name).Measured.Value, 9);
+            Assert.Equal(expected, Of(outcome, name).Measured.StandardUncertainty, 9);
+        }
     }
 
     [Fact]
