@@ -35,6 +35,7 @@ public sealed class MarkingExamination : Examination<MarkingEvidence>
 
         ImmutableArray<Market> markets = evidence.Markets.IsDefaultOrEmpty ? [] : [.. evidence.Markets.Distinct()];
         var wearer = evidence.Wearer ?? surroundings.Subject.Pair.Wearer;
+        var pair = SizeOf(surroundings.Subject.Pair, wearer, systems);
         var asked = rules.Rules.Where(r => markets.Contains(r.Market) && (r.Wearer is null || r.Wearer == wearer)).ToImmutableArray();
         var statements = Compositions(evidence).Select(c => CompositionStatement.Of(c, rules.Composition)).ToImmutableArray();
         var origin = new OriginMarks(rules, places, evidence.Origin ?? surroundings.Subject.Pair.Origin, markets.Contains(Market.Us));
@@ -43,14 +44,14 @@ public sealed class MarkingExamination : Examination<MarkingEvidence>
             Figures = [.. sizes.Figures(), .. Compositions(evidence).SelectMany(c => Shares(c, rules))],
             Findings =
             [
-                .. sizes.Findings(evidence.Chart, SizeOf(surroundings.Subject.Pair)),
+                .. sizes.Findings(evidence.Chart, pair),
                 .. Differing(places, "code", "Codes", p => p.Code),
                 .. Differing(places, "colourway", "Colourways", p => p.Colourway),
                 .. origin.Findings(),
                 .. asked.Where(r => !r.IsMetBy(evidence.Places)).Select(Absent),
                 .. markets.Where(m => m is Market.Eu or Market.Uk).Take(1).SelectMany(m => statements.SelectMany(s => Wrong(s, places, m == Market.Eu ? rules.Composition.Reference : rules.Composition.BritishReference))),
             ],
-            NotSeen = [.. NotSeen(evidence, sizes, markets, statements, origin)],
+            NotSeen = [.. NotSeen(evidence, sizes, markets, statements, origin), .. NotCompared(surroundings.Subject.Pair, pair, sizes, systems)],
             Tables =
             [
                 MarkingTables.Said(places, systems),
@@ -117,18 +118,37 @@ public sealed class MarkingExamination : Examination<MarkingEvidence>
     }
 
     /// <summary>The size that the pair is said to have, in a system of the data; null where it is not stated so.</summary>
-    private static (string System, double Size)? SizeOf(Pair pair)
+    private static (string System, double Size)? SizeOf(Pair pair, string? wearer, SizeSystems systems)
     {
-        var system = pair.SizeSystem?.Trim().ToUpperInvariant() switch
+        var stated = pair.SizeSystem?.Trim() ?? "";
+        var system = (stated.ToUpperInvariant(), wearer) switch
         {
-            "EU" or "EUR" => "eur",
-            "UK" => "uk",
-            "US MEN" => "us-men",
-            "US WOMEN" => "us-women",
-            "MONDOPOINT" => "mondopoint",
-            _ => null,
+            ("EU", _) => "eur",
+            ("US" or "USA", "men") => "us-men",
+            ("US" or "USA", "women") => "us-women",
+            ("US" or "USA", "children") => "us-child",
+            _ => systems.Systems.FirstOrDefault(s => string.Equals(s.Label, stated, StringComparison.OrdinalIgnoreCase) || s.Id == stated)?.Id,
         };
         return system is not null && pair.Size is { } written && SizeSystems.Read(written) is { } size ? (system, size) : null;
+    }
+
+    /// <summary>Why the size of the pair was not held against the marks.</summary>
+    private static IEnumerable<NotSeen> NotCompared(Pair pair, (string System, double Size)? known, SizeAgreement sizes, SizeSystems systems)
+    {
+        if (string.IsNullOrWhiteSpace(pair.Size) || !sizes.HasSizes)
+        {
+            yield break;
+        }
+
+        var stated = $"The size of the pair, {pair.Size.Trim()}{(string.IsNullOrWhiteSpace(pair.SizeSystem) ? "" : $" in {pair.SizeSystem.Trim()}")}, was not held against the marks";
+        if (known is not { } size)
+        {
+            yield return new NotSeen("size-of-the-pair", $"{stated}: {(SizeSystems.Read(pair.Size) is null ? "it is not a size as they are written, such as 42, 8.5 or 42 2/3" : $"name its system as one of {string.Join(", ", systems.Systems.Select(s => s.Label))}")}.", false);
+        }
+        else if (!sizes.Has(size.System))
+        {
+            yield return new NotSeen("size-of-the-pair", $"{stated}: no mark that was read states {systems.Named(size.System)!.Label}.", false);
+        }
     }
 
     private static IEnumerable<Finding> Differing(ImmutableArray<(MarkedPlace Place, string Name)> places, string id, string label, Func<MarkedPlace, string?> property)

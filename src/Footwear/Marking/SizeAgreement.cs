@@ -9,6 +9,9 @@ internal sealed class SizeAgreement
 {
     private const string Allowance = "last longer than the foot";
 
+    /// <summary>Thirds are written out or to two decimals; sizes nearer than this are one.</summary>
+    private const double Within = 0.01;
+
     private readonly SizeSystems _systems;
     private readonly ImmutableArray<(MarkedPlace Place, string Name, SizeSystem System, double Size, string Written)> _stated;
 
@@ -45,9 +48,16 @@ internal sealed class SizeAgreement
 
     /// <summary>One size for each system that all places agree on, in the order of the data.</summary>
     private ImmutableArray<(SizeSystem System, double Size)> Agreed => [.. _systems.Systems
-        .Select(s => (System: s, Sizes: _stated.Where(x => x.System.Id == s.Id).Select(x => x.Size).Distinct().ToImmutableArray()))
-        .Where(s => s.Sizes.Length == 1)
-        .Select(s => (s.System, s.Sizes[0]))];
+        .Select(s => (System: s, Sizes: _stated.Where(x => x.System.Id == s.Id).Select(x => x.Size).ToImmutableArray()))
+        .Where(s => !s.Sizes.IsEmpty && AreOne(s.Sizes))
+        .Select(s => (s.System, s.Sizes.MinBy(FromThirdsAndHalves)))];
+
+    public bool Has(string system) => _stated.Any(s => s.System.Id == system);
+
+    private static bool AreOne(IEnumerable<double> sizes) => sizes.Max() - sizes.Min() < Within;
+
+    /// <summary>A size that is written as a fraction is closer to it than its decimals.</summary>
+    private static double FromThirdsAndHalves(double size) => Math.Abs((6 * size) - Math.Round(6 * size));
 
     /// <summary>The length that each size stands for, and for each pair of systems how far their lasts lie apart.</summary>
     public IEnumerable<Figure> Figures()
@@ -99,7 +109,7 @@ internal sealed class SizeAgreement
     /// <summary>Places that state different sizes of one system, and sizes that are no row of the style's chart.</summary>
     public IEnumerable<Finding> Findings(ImmutableArray<ImmutableDictionary<string, string>> chart, (string System, double Size)? pair)
     {
-        foreach (var system in _stated.GroupBy(s => s.System.Id, StringComparer.Ordinal).Where(g => g.Select(s => s.Size).Distinct().Count() > 1))
+        foreach (var system in _stated.GroupBy(s => s.System.Id, StringComparer.Ordinal).Where(g => !AreOne(g.Select(s => s.Size))))
         {
             var label = system.First().System.Label;
             yield return new Finding($"size-{system.Key}-differs", Severity.Major, $"{label} sizes differ: {string.Join(", ", system.Select(s => $"{s.Name} {s.Written}"))}.")
@@ -109,7 +119,7 @@ internal sealed class SizeAgreement
             };
         }
 
-        foreach (var wrong in _stated.Where(s => pair is { } p && s.System.Id == p.System && Math.Abs(s.Size - p.Size) > 0.01))
+        foreach (var wrong in _stated.Where(s => pair is { } p && s.System.Id == p.System && !AreOne([s.Size, p.Size])))
         {
             yield return new Finding($"{wrong.Name}-not-the-size-of-the-pair", Severity.Major, $"{wrong.Name} says {wrong.System.Label} {wrong.Written}; the pair is {wrong.System.Label} {Text(pair!.Value.Size)}.")
             {
@@ -134,7 +144,7 @@ internal sealed class SizeAgreement
     }
 
     private static bool Fits(ImmutableDictionary<string, string> row, IEnumerable<(string System, double Size)> sizes) =>
-        sizes.All(s => row.TryGetValue(s.System, out var written) && SizeSystems.Read(written) is { } size && Math.Abs(size - s.Size) < 0.01);
+        sizes.All(s => row.TryGetValue(s.System, out var written) && SizeSystems.Read(written) is { } size && AreOne([size, s.Size]));
 
     /// <summary>What the size is in every system: by the standard's table where its row is known, and by formula.</summary>
     public Table? Conversions()
@@ -147,7 +157,7 @@ internal sealed class SizeAgreement
         var (system, size) = agreed[0];
         var last = Last((system, size)).Value;
         var foot = system.Basis == SizeBasis.Foot ? system.Length(size) : last - ((_systems.LastLongerThanFootMm.Low + _systems.LastLongerThanFootMm.High) / 2);
-        var row = _systems.Rows.FirstOrDefault(r => agreed.Any(a => r.TryGetValue(a.System.Id, out var cell) && cell.ValueKind == System.Text.Json.JsonValueKind.Number && Math.Abs(cell.GetDouble() - a.Size) < 0.01));
+        var row = _systems.Rows.FirstOrDefault(r => agreed.Any(a => r.TryGetValue(a.System.Id, out var cell) && cell.ValueKind == System.Text.Json.JsonValueKind.Number && AreOne([cell.GetDouble(), a.Size])));
         return new Table(
             "sizes",
             $"{system.Label} {Text(size)} in other systems: marking goes by the table, the last by the formula, and they do not agree",

@@ -35,6 +35,21 @@ public sealed class MarkingTests
     }
 
     [Theory]
+    [InlineData("42 2/3", "42.67")]
+    [InlineData("42.67", "42⅔")]
+    [InlineData("42.66", "42 2/3")]
+    [InlineData("42,33", "42 1/3")]
+    public void A_third_is_one_size_however_it_is_written(string box, string tongue)
+    {
+        var outcome = Places($$"""{ "place": "box", "sizes": { "eur": "{{box}}" } }, { "place": "tongue", "sizes": { "eur": "{{tongue}}" } }""");
+        Assert.Empty(outcome.Findings);
+        var third = Math.Round(3 * SizeSystems.Read(box)!.Value) / 3;
+        Assert.Equal(third * 20 / 3, outcome.Figures.Single(f => f.Id == "size.eur.last").Measured.Value, 6);
+        Assert.Contains(outcome.Tables, t => t.Id == "sizes");
+        Assert.Equal("size-eur-differs", Assert.Single(Places($$"""{ "place": "box", "sizes": { "eur": "{{box}}" } }, { "place": "tongue", "sizes": { "eur": "42.5" } }""").Findings).Id);
+    }
+
+    [Theory]
     [InlineData("us-men", "9", Ruling.Within)]
     [InlineData("us-men", "9.5", Ruling.Outside)]
     [InlineData("us-women", "10", Ruling.Within)]
@@ -151,6 +166,20 @@ public sealed class MarkingTests
         var subject = Subject.Unknown with { Pair = new Pair("42", "EU") };
         Assert.Equal("box-not-the-size-of-the-pair", Assert.Single(DataFolder.Run("marking", """{ "places": [ { "place": "box", "sizes": { "eur": "43" } } ] }""", subject).Findings).Id);
         Assert.Empty(DataFolder.Run("marking", """{ "places": [ { "place": "box", "sizes": { "eur": "42" } } ] }""", subject).Findings);
+    }
+
+    [Theory]
+    [InlineData("9", "US", "men", "us-men", "10", true, null)]
+    [InlineData("9", "us women", null, "us-women", "10", true, null)]
+    [InlineData("9", "US", null, "us-men", "10", false, "The size of the pair, 9 in US, was not held against the marks: name its system as one of Mondopoint, cm, EUR, UK, US men, US women, UK child, US child.")]
+    [InlineData("9", null, "men", "us-men", "10", false, "The size of the pair, 9, was not held against the marks: name its system as one of Mondopoint, cm, EUR, UK, US men, US women, UK child, US child.")]
+    [InlineData("large", "EU", null, "eur", "43", false, "The size of the pair, large in EU, was not held against the marks: it is not a size as they are written, such as 42, 8.5 or 42 2/3.")]
+    [InlineData("42", "EU", null, "uk", "8", false, "The size of the pair, 42 in EU, was not held against the marks: no mark that was read states EUR.")]
+    public void A_size_of_the_pair_that_is_not_held_against_the_marks_is_said(string size, string? system, string? wearer, string marked, string written, bool isFound, string? said)
+    {
+        var outcome = DataFolder.Run("marking", $$"""{ "places": [ { "place": "tongue", "sizes": { "{{marked}}": "{{written}}" } } ] }""", Subject.Unknown with { Pair = new Pair(size, system, Wearer: wearer) });
+        Assert.Equal(isFound, outcome.Findings.Any(f => f.Id == "tongue-not-the-size-of-the-pair"));
+        Assert.Equal(said, outcome.NotSeen.SingleOrDefault(n => n.Id == "size-of-the-pair")?.Words);
     }
 
     [Fact]
