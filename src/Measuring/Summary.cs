@@ -25,6 +25,12 @@ public sealed record Summary(int Count, double Mean, double StandardDeviation, d
             (least, most) = (Math.Min(least, reading), Math.Max(most, reading));
         }
 
+        if (least == most)
+        {
+            // Not the rounding of a sum: readings that are all alike have their own value as mean and no spread.
+            return new(readings.Length, least, 0, least, most);
+        }
+
         var mean = MeanOf(readings);
         var squares = SquaresAbout(mean, readings);
         var deviation = readings.Length > 1 ? Math.Sqrt(squares.Value / (readings.Length - 1)) : 0;

@@ -65,7 +65,7 @@ public sealed class ColourExamination : Examination<ColourEvidence>
             rows.Add([pair.Name, pair.Words, GreyScale.Step(GreyScale.Difference(pair.First.Colour, pair.Second.Colour)), string.Create(CultureInfo.InvariantCulture, $"{equalReads:0.00}")]);
         }
 
-        var lightShare = LightShare(pairs);
+        var fromLight = MostFromLight(pairs);
         return new Outcome
         {
             Figures = [.. figures],
@@ -76,7 +76,7 @@ public sealed class ColourExamination : Examination<ColourEvidence>
             ],
             Plates = [ColourPlates.Patches(photo, evidence), ColourPlates.Swatches(pairs)],
             Assumptions = [.. neutrals.Assumptions, .. Assumptions(evidence)],
-            Cautions = [.. ColourCautions.Of(evidence, readings, pairs, [.. figures], lightShare)],
+            Cautions = [.. ColourCautions.Of(evidence, readings, pairs, [.. figures], fromLight)],
             Basis =
             [
                 new Basis(BasisKind.Standard, "ISO/CIE 11664-6, CIEDE2000 colour-difference formula", "2014"),
@@ -169,8 +169,8 @@ public sealed class ColourExamination : Examination<ColourEvidence>
             [.. readings.Select((r, i) => ImmutableArray.Create<Cell>(r.Patch.Id, Coordinate(i, c => c.L, "l"), Coordinate(i, c => c.A, "a"), Coordinate(i, c => c.B, "b"), Srgb.ToHex(r.Light)))]);
     }
 
-    /// <summary>The largest share of any pair's variance that comes from the light.</summary>
-    private static double LightShare(ImmutableArray<PairDifference> pairs) => pairs.Length == 0 ? 0 : pairs.Max(p =>
+    /// <summary>Standard uncertainty that the light puts on a coordinate of a difference, the largest of all pairs.</summary>
+    private static double MostFromLight(ImmutableArray<PairDifference> pairs) => pairs.Length == 0 ? 0 : pairs.Max(p =>
     {
         var light = p.Shifts.Where(s => s.Cause.StartsWith("light:", StringComparison.Ordinal)).Sum(s => s.Shift.Length * s.Shift.Length);
         return Math.Sqrt(light / 3);

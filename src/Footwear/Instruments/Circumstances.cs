@@ -103,10 +103,29 @@ internal sealed record Circumstances(
     }
 
     /// <summary>Everything stated, as rows for the report.</summary>
-    public Table Table()
+    public Table Table() => Tables([(this, [])]).Single();
+
+    /// <summary>Everything stated, as rows for the report, with a column for all that was read alike; none where nothing was read.</summary>
+    /// <param name="taken">Circumstances with what was read in them.</param>
+    public static IEnumerable<Table> Tables(IEnumerable<(Circumstances Circumstances, IReadOnlyList<string> Of)> taken)
     {
-        var rows = new (string Name, Cell? Value)[]
+        var all = taken.Select(t => (Rows: t.Circumstances.Rows(), t.Of)).ToImmutableArray();
+        if (all is [var first, ..])
         {
+            yield return new Table(
+                "circumstances",
+                "How the readings were taken",
+                [new Column("what", "What"), .. all.Select((t, i) => new Column(i == 0 ? "stated" : string.Create(CultureInfo.InvariantCulture, $"stated-{i + 1}"), all.Length == 1 ? "Stated" : Few(t.Of)))],
+                [.. first.Rows.Select((r, i) => ImmutableArray.CreateRange<Cell>([r.Name, .. all.Select(t => t.Rows[i].Value ?? "not stated")]))]);
+        }
+    }
+
+    private static string Few(IReadOnlyList<string> names) => names.Count > 4
+        ? string.Create(CultureInfo.InvariantCulture, $"{string.Join(", ", names.Take(3))} and {names.Count - 3} more")
+        : string.Join(", ", names);
+
+    private ImmutableArray<(string Name, Cell? Value)> Rows() =>
+        [
             ("operator", Text(Operator)),
             ("instrument", Text(InstrumentId)),
             ("calibrated on", Text(Calibration?.On is { } on ? Shown(on) : null)),
@@ -117,13 +136,7 @@ internal sealed record Circumstances(
             ("room humidity", Value(Room?.HumidityPct)),
             ("hours since moulding", Value(HoursSinceMoulding)),
             ("standard", Text(Standard)),
-        };
-        return new Table(
-            "circumstances",
-            "How the readings were taken",
-            [new Column("what", "What"), new Column("stated", "Stated")],
-            [.. rows.Select(r => ImmutableArray.Create<Cell>(r.Name, r.Value ?? "not stated"))]);
-    }
+        ];
 
     private string Instrument => InstrumentId is null ? "the instrument" : $"instrument {InstrumentId}";
 

@@ -26,7 +26,7 @@ public sealed class ReadingsExamination : Examination<ReadingsEvidence>
         var assumptions = new List<string>();
         var cautions = new List<string>();
         var stated = evidence.Taken;
-        var used = new List<Circumstances>();
+        var used = new List<(Circumstances Circumstances, List<string> Of)>();
         var requirements = new List<NamedRequirement>();
         var seen = new HashSet<string>(StringComparer.Ordinal);
         foreach (var (item, i) in evidence.Items.Select((item, i) => (item, i)))
@@ -47,9 +47,16 @@ public sealed class ReadingsExamination : Examination<ReadingsEvidence>
                     TestBlock = item.TestBlock ?? (isOwn ? null : stated.TestBlock),
                 },
                 surroundings.Subject);
-            if (!used.Contains(circumstances) && StepsOf(item) is null)
+            if (StepsOf(item) is null)
             {
-                used.Add(circumstances);
+                if (used.Find(u => u.Circumstances == circumstances) is { Of: { } others })
+                {
+                    others.Add(item.Id);
+                }
+                else
+                {
+                    used.Add((circumstances, [item.Id]));
+                }
             }
 
             var requirement = NamedRequirement.Of(item, circumstances.Room, where, surroundings.Catalogue, faults);
@@ -97,9 +104,9 @@ public sealed class ReadingsExamination : Examination<ReadingsEvidence>
             : new Outcome
             {
                 Figures = [.. figures, .. gauges.SelectMany(g => g.Figures())],
-                Tables = [.. evidence.Items.IsEmpty ? ImmutableArray<Table>.Empty : [ValuesTable(evidence)], .. methods.IsEmpty ? ImmutableArray<Table>.Empty : [NamedMethod.Table(methods)], .. requirements.Count > 0 ? [NamedRequirement.Table(requirements)] : ImmutableArray<Table>.Empty, .. GaugeResult.Tables(gauges), .. used.Take(1).Select(u => u.Table())],
-                Assumptions = [.. used.SelectMany(u => u.Assumptions()).Concat(assumptions).Concat(requirements.SelectMany(r => r.Assumptions())).Concat(gauges.SelectMany(g => g.Assumptions())).Distinct()],
-                Cautions = [.. used.SelectMany(u => u.Cautions()).Concat(cautions).Concat(methods.SelectMany(m => m.Cautions())).Concat(requirements.SelectMany(r => r.Cautions())).Concat(gauges.SelectMany(g => g.Cautions())).Distinct()],
+                Tables = [.. evidence.Items.IsEmpty ? ImmutableArray<Table>.Empty : [ValuesTable(evidence)], .. methods.IsEmpty ? ImmutableArray<Table>.Empty : [NamedMethod.Table(methods)], .. requirements.Count > 0 ? [NamedRequirement.Table(requirements)] : ImmutableArray<Table>.Empty, .. GaugeResult.Tables(gauges), .. Circumstances.Tables(used.Select(u => (u.Circumstances, (IReadOnlyList<string>)u.Of)))],
+                Assumptions = [.. used.SelectMany(u => u.Circumstances.Assumptions()).Concat(assumptions).Concat(requirements.SelectMany(r => r.Assumptions())).Concat(gauges.SelectMany(g => g.Assumptions())).Distinct()],
+                Cautions = [.. used.SelectMany(u => u.Circumstances.Cautions()).Concat(cautions).Concat(methods.SelectMany(m => m.Cautions())).Concat(requirements.SelectMany(r => r.Cautions())).Concat(gauges.SelectMany(g => g.Cautions())).Distinct()],
                 Basis = [
                     new Basis(BasisKind.Standard, "JCGM 100", "2008"),
                     .. stated.Standard is { } reference ? [new Basis(BasisKind.Standard, reference, stated.Edition)] : ImmutableArray<Basis>.Empty,

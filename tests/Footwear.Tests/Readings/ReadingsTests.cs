@@ -17,6 +17,20 @@ public sealed class ReadingsTests
     }
 
     [Fact]
+    public void Each_instrument_has_its_circumstances()
+    {
+        var table = DataFolder.Run("readings", """
+            { "operator": "A", "instrument": "balance", "items": [
+                { "id": "mass", "quantity": "mass", "unit": "g", "values": [386] }, { "id": "dry-mass", "quantity": "mass", "unit": "g", "values": [380] },
+                { "id": "height", "quantity": "height", "unit": "mm", "values": [95.1], "instrument": "calliper", "operator": "B", "calibrationUntil": "2027-02-01" } ] }
+            """).Tables.Single(t => t.Id == "circumstances");
+        Assert.Equal(["What", "mass, dry-mass", "height"], table.Columns.Select(c => c.Label));
+        Assert.Contains(table.Rows, r => r is [Cell.Text { Words: "instrument" }, Cell.Text { Words: "balance" }, Cell.Text { Words: "calliper" }]);
+        Assert.Contains(table.Rows, r => r is [Cell.Text { Words: "operator" }, Cell.Text { Words: "A" }, Cell.Text { Words: "B" }]);
+        Assert.Contains(table.Rows, r => r is [Cell.Text { Words: "calibration until" }, Cell.Text { Words: "not stated" }, Cell.Text { Words: "1 Feb 2027" }]);
+    }
+
+    [Fact]
     public void The_last_digit_given_is_the_step_where_none_is_stated()
     {
         var outcome = DataFolder.Run("readings", """{ "items": [{ "id": "t", "quantity": "thickness", "unit": "mm", "values": [1.50, 1.50] }] }""");
