@@ -76,6 +76,7 @@ public static class BenchHost
         PhotoEndpoints.Map(app);
         PlateEndpoints.Map(app);
         ReportEndpoints.Map(app);
+        FileEndpoints.Map(app);
         TransferEndpoints.Map(app);
         app.MapRazorComponents<App>().AddInteractiveServerRenderMode(mode => mode.ContentSecurityFrameAncestorsPolicy = "'none'");
         return app;

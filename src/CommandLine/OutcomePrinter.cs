@@ -53,6 +53,17 @@ internal static class OutcomePrinter
         }
     }
 
+    /// <summary>Cautions of the review itself; nothing where there are none.</summary>
+    public static void Heed(TextWriter writer, IReadOnlyCollection<string> cautions)
+    {
+        if (cautions.Count > 0)
+        {
+            writer.WriteLine();
+            writer.WriteLine("The review");
+            Lines(writer, "heed", cautions);
+        }
+    }
+
     public static void Print(TextWriter writer, Verdict verdict)
     {
         writer.WriteLine();

@@ -36,6 +36,21 @@ public sealed record Review(
     /// <summary>Fields that contradict each other: faults of the review when it is examined.</summary>
     internal ImmutableArray<Fault> Disagreements { get; init; } = [];
 
+    /// <summary>What to heed besides the outcomes: a sample or a paper that was no longer valid on the day of the examination, or of the decision where the first is not stated.</summary>
+    public ImmutableArray<string> Cautions
+    {
+        get
+        {
+            var (day, which) = Examiner?.Date is { } examined ? (examined, "examination") : Decision is { } decision ? (decision.On, "decision") : (DateOnly.MinValue, "");
+            string Over(string what, DateOnly until) => $"{what} was valid until {Dates.Words(until)}, and no longer on {Dates.Words(day)}, the day of the {which}.";
+            return
+            [
+                .. Build.ConfirmationSample is { ValidUntil: { } until } sample && until < day ? [Over($"The confirmation sample {sample.Id}", until)] : ImmutableArray<string>.Empty,
+                .. (Attachments.IsDefault ? [] : Attachments).Where(a => a.ValidUntil < day).Select(a => Over(string.IsNullOrWhiteSpace(a.Title) ? a.File : a.Title, a.ValidUntil!.Value)),
+            ];
+        }
+    }
+
     public Subject Subject => new(Style, Build, Pair ?? new Pair(), Instruments.IsDefault ? [] : Instruments, Room, Examiner);
 
     IEnumerable<Fault> IAgreeing.Disagreements(string where)

@@ -35,7 +35,7 @@ public static class ReportBuilder
             [
                 VerdictSection(),
                 DecisionSection(),
-                new ReportSection("review", "Review", [new Block.Facts(ReviewFacts())]),
+                new ReportSection("review", "Review", ReviewBlocks()),
                 RulingsSection(),
                 .. outcomes,
                 photographs,
@@ -118,6 +118,14 @@ public static class ReportBuilder
             return new ReportSection("decision", "Decision", [new Block.Word("Decision", decision.Taken), new Block.Facts(facts), new Block.Paragraph(differs)]);
         }
 
+        private ImmutableArray<Block> ReviewBlocks()
+        {
+            var blocks = ImmutableArray.CreateBuilder<Block>();
+            blocks.Add(new Block.Facts(ReviewFacts()));
+            Texts(blocks, "Cautions", review.Cautions);
+            return blocks.ToImmutable();
+        }
+
         private ImmutableArray<(string, string)> ReviewFacts()
         {
             var (style, build, pair) = (review.Style, review.Build, review.Pair ?? new Pair());
@@ -142,7 +150,7 @@ public static class ReportBuilder
                 .. Given("Room temperature", review.Room?.TemperatureC is { } t ? Shown.Of(t).Text : null),
                 .. Given("Room humidity", review.Room?.HumidityPct is { } h ? Shown.Of(h).Text : null),
                 .. Listed(review.Instruments).Select(i => ("Instrument", Described(i))),
-                .. Listed(review.Attachments).Select(a => ("Attached", (a.Title ?? a.File) + (a.ValidUntil is { } until ? $", valid until {Date(until)}" : ""))),
+                .. Listed(review.Attachments).Select(a => ("Attached", (string.IsNullOrWhiteSpace(a.Title) ? a.File : a.Title) + (a.ValidUntil is { } until ? $", valid until {Date(until)}" : ""))),
                 ("Report", $"{imprint.Program}, {Date(imprint.On)}"),
             ];
         }

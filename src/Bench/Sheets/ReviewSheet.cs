@@ -25,6 +25,9 @@ public sealed class ReviewSheet : IEditedDocument, IDisposable
     /// <summary>The topic of what is asked of the factory: it goes on after a decision.</summary>
     public const string Corrections = "corrections";
 
+    /// <summary>Laboratory reports, specifications and other files beside the review.</summary>
+    public const string Attachments = "attachments";
+
     private const string Decision = "decision";
 
     private static readonly TimeSpan SameHand = TimeSpan.FromSeconds(2);
@@ -120,6 +123,15 @@ public sealed class ReviewSheet : IEditedDocument, IDisposable
     {
         Arrived++;
         Put(path, value);
+        Changed?.Invoke();
+    }
+
+    /// <summary>Takes what was typed into a field whose text stands in the document in another form.</summary>
+    /// <param name="topic">As of <see cref="Edit"/>.</param>
+    public void Type(string topic, Action<JsonObject> change)
+    {
+        Arrived++;
+        Edit(topic, change);
         Changed?.Invoke();
     }
 
@@ -240,6 +252,27 @@ public sealed class ReviewSheet : IEditedDocument, IDisposable
             }
         });
         Examine();
+    }
+
+    /// <summary>Keeps a file of any kind with this review and lists it among the attachments.</summary>
+    /// <exception cref="FaultsException">Its name or size is not allowed, or the review is closed or gone.</exception>
+    public async Task AttachAsync(string name, Stream content)
+    {
+        if (IsLocked(Attachments))
+        {
+            throw new FaultsException(new Fault(name, "is not taken: the review is decided", "open it again, then attach the file"));
+        }
+
+        var stored = await _shelf.AttachAsync(Id, name, content);
+        _files = await _shelf.FilesAsync(Id);
+        Edit($"{Attachments} {stored.Name}", d =>
+        {
+            var attachments = d[Attachments] as JsonArray;
+            if (attachments?.Any(a => JsonPath.Text(a?["file"]) == stored.Name) != true)
+            {
+                JsonPath.Put(d, $"{Attachments}/{attachments?.Count ?? 0}", new JsonObject { ["file"] = stored.Name });
+            }
+        });
     }
 
     /// <summary>After a conflict: shows what the other one saved and lets go of what stands here.</summary>

@@ -58,6 +58,7 @@ internal static class ExamineCommand
                 OutcomePrinter.Print(terminal.Out, outcome);
             }
 
+            OutcomePrinter.Heed(terminal.Out, review.Cautions);
             OutcomePrinter.Print(terminal.Out, examined.Verdict);
         }
 

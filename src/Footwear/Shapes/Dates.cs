@@ -7,6 +7,9 @@ internal static class Dates
 {
     public static string Text(DateOnly date) => date.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
 
+    /// <summary>As a person reads it: 25 Nov 2026.</summary>
+    public static string Words(DateOnly date) => date.ToString("d MMM yyyy", CultureInfo.InvariantCulture);
+
     /// <summary>One fault where something ends before it began.</summary>
     /// <param name="where">Place of the record that has both days.</param>
     /// <param name="field">The field of the last day.</param>

@@ -1,0 +1,60 @@
+using Bunit;
+using Microsoft.AspNetCore.Components.Forms;
+using Microsoft.Extensions.DependencyInjection;
+using Pairbench.Bench.Sheets;
+using Pairbench.Storage;
+
+namespace Pairbench.Bench.Tests.Parts;
+
+public sealed class IntakeFormTests : BunitContext
+{
+    public IntakeFormTests()
+    {
+        JSInterop.Mode = JSRuntimeMode.Loose;
+        Services.AddSingleton(TemporaryShelf.Catalogue);
+    }
+
+    [Fact]
+    public async Task Tags_are_typed_with_commas_and_the_shelf_finds_the_review_by_them()
+    {
+        await using var opened = await OpenedSheet.OpenAsync("");
+        var form = Render<IntakeForm>(p => p.Add(f => f.Sheet, opened.Sheet));
+        AngleSharp.Dom.IElement Tags() => form.Find("#" + form.FindAll("label").Single(l => l.TextContent.Contains("with commas between", StringComparison.Ordinal)).GetAttribute("for"));
+
+        Tags().Input("spring, deck shoe,");
+        Assert.Equal("""["spring","deck shoe"]""", opened.Sheet.At("tags")!.ToJsonString());
+        Assert.Equal("spring, deck shoe,", Tags().GetAttribute("value"));
+        await opened.SettledAsync();
+        Assert.Equal(1, (await opened.Shelf.ListAsync(new ShelfQuery(Tag: "deck shoe"), TemporaryShelf.Cancel)).Total);
+
+        Tags().Input("");
+        Assert.Null(opened.Sheet.At("tags"));
+    }
+
+    [Fact]
+    public async Task A_file_that_is_no_picture_is_attached_and_a_caution_once_it_no_longer_holds()
+    {
+        await using var opened = await OpenedSheet.OpenAsync(""", "examiner": { "name": "A. Reader", "date": "2026-06-03" }""");
+        var form = Render<IntakeForm>(p => p.Add(f => f.Sheet, opened.Sheet));
+
+        form.FindComponent<InputFile>().UploadFiles(InputFileContent.CreateFromText("no picture", "bonding report.pdf"));
+        form.WaitForState(() => opened.Sheet.At("attachments/0") is not null, TimeSpan.FromSeconds(30));
+        Assert.Equal("""[{"file":"bonding report.pdf"}]""", opened.Sheet.At("attachments")!.ToJsonString());
+        Assert.Equal("bonding report.pdf", Assert.Single(await opened.Shelf.FilesAsync(opened.Sheet.Id, TemporaryShelf.Cancel)).Name);
+        form.WaitForState(() => form.FindAll(".attached a").Count == 1, TimeSpan.FromSeconds(30));
+        Assert.EndsWith("/files/bonding%20report.pdf", form.Find(".attached a").GetAttribute("href"), StringComparison.Ordinal);
+        Assert.Empty(form.FindAll(".cautions li"));
+
+        opened.Sheet.Put("attachments/0/title", "Bonding report");
+        opened.Sheet.Put("attachments/0/validUntil", "2026-06-03");
+        form.Render();
+        Assert.Empty(form.FindAll(".cautions li"));
+        opened.Sheet.Put("attachments/0/validUntil", "2026-06-02");
+        form.Render();
+        Assert.Equal("Bonding report was valid until 2 Jun 2026, and no longer on 3 Jun 2026, the day of the examination.", form.Find(".cautions li").TextContent);
+
+        opened.Sheet.Put("decision", new System.Text.Json.Nodes.JsonObject { ["taken"] = "hold", ["by"] = "A. Reader", ["on"] = "2026-06-04", ["reason"] = "made up" });
+        await Assert.ThrowsAsync<Pairbench.Footwear.FaultsException>(() => opened.Sheet.AttachAsync("late.pdf", new MemoryStream()));
+        Assert.Single(await opened.Shelf.FilesAsync(opened.Sheet.Id, TemporaryShelf.Cancel));
+    }
+}

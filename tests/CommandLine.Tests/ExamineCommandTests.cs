@@ -1,0 +1,35 @@
+namespace Pairbench.CommandLine.Tests;
+
+public sealed class ExamineCommandTests : IDisposable
+{
+    private readonly string _folder = Directory.CreateTempSubdirectory("examine-").FullName;
+
+    public void Dispose() => Directory.Delete(_folder, recursive: true);
+
+    [Theory]
+    [InlineData("2026-05-01", false)]
+    [InlineData("2026-05-02", true)]
+    public async Task ASampleAndAPaperThatNoLongerHeldOnTheDayAreCautions(string day, bool over)
+    {
+        await File.WriteAllTextAsync(
+            Path.Combine(_folder, "review.json"),
+            $$"""
+            { "format": "pairbench-review/1", "style": { "name": "a" }, "build": { "label": "b", "confirmationSample": { "id": "CS 1", "validUntil": "2026-05-01" } },
+              "examiner": { "name": "A. Reader", "date": "{{day}}" }, "attachments": [ { "file": "bonding.pdf", "validUntil": "2026-05-01" }, { "file": "kept.pdf" } ] }
+            """,
+            TestContext.Current.CancellationToken);
+
+        var run = await Run.Of("examine", _folder, "--out", Path.Combine(_folder, "out"));
+
+        Assert.Equal(ExitCode.Done, run.Code);
+        var report = await File.ReadAllTextAsync(Path.Combine(_folder, "out", "report.html"), TestContext.Current.CancellationToken);
+        foreach (var what in new[] { "The confirmation sample CS 1", "bonding.pdf" })
+        {
+            var caution = $"{what} was valid until 1 May 2026, and no longer on 2 May 2026, the day of the examination.";
+            Assert.Equal(over, run.Out.Contains($"heed: {caution}", StringComparison.Ordinal));
+            Assert.Equal(over, report.Contains($"{caution[1..]}", StringComparison.Ordinal));
+        }
+
+        Assert.DoesNotContain("kept.pdf was", run.Out, StringComparison.Ordinal);
+    }
+}
