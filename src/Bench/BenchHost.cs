@@ -50,6 +50,8 @@ public static class BenchHost
             .MinimumLevel.Warning()
             .MinimumLevel.Override("Microsoft.AspNetCore.DataProtection", LogEventLevel.Error)
             .MinimumLevel.Override("Microsoft.EntityFrameworkCore", LogEventLevel.Error)
+            // A start that fails is thrown as well, and told by who asked for it.
+            .MinimumLevel.Override("Microsoft.Extensions.Hosting", LogEventLevel.Fatal)
             .WriteTo.Console(standardErrorFromLevel: LogEventLevel.Verbose, formatProvider: System.Globalization.CultureInfo.InvariantCulture));
         builder.Services.AddDataProtection().SetApplicationName("pairbench").PersistKeysToFileSystem(new DirectoryInfo(Path.Combine(options.DataFolder, "keys")));
         builder.Services.AddRazorComponents().AddInteractiveServerComponents();

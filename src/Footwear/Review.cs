@@ -42,11 +42,10 @@ public sealed record Review(
         get
         {
             var (day, which) = Examiner?.Date is { } examined ? (examined, "examination") : Decision is { } decision ? (decision.On, "decision") : (DateOnly.MinValue, "");
-            string Over(string what, DateOnly until) => $"{what} was valid until {Dates.Words(until)}, and no longer on {Dates.Words(day)}, the day of the {which}.";
             return
             [
-                .. Build.ConfirmationSample is { ValidUntil: { } until } sample && until < day ? [Over($"The confirmation sample {sample.Id}", until)] : ImmutableArray<string>.Empty,
-                .. (Attachments.IsDefault ? [] : Attachments).Where(a => a.ValidUntil < day).Select(a => Over(string.IsNullOrWhiteSpace(a.Title) ? a.File : a.Title, a.ValidUntil!.Value)),
+                .. Build.ConfirmationSample?.Cautions(day, which) ?? [],
+                .. (Attachments.IsDefault ? [] : Attachments).SelectMany(a => Dates.Over(string.IsNullOrWhiteSpace(a.Title) ? a.File : a.Title, a.ValidUntil, day, which)),
             ];
         }
     }
@@ -94,6 +93,10 @@ public sealed record Build(
 public sealed record ConfirmationSample(string Id, string? SignedBy = null, DateOnly? SignedOn = null, DateOnly? ValidUntil = null) : IAgreeing
 {
     IEnumerable<Fault> IAgreeing.Disagreements(string where) => Dates.LastBeforeFirst(where, "validUntil", ValidUntil, SignedOn, "it was signed");
+
+    /// <summary>One sentence where it was no longer valid on a day.</summary>
+    /// <param name="which">What the day is that of, such as <c>examination</c>.</param>
+    internal IEnumerable<string> Cautions(DateOnly day, string which) => Dates.Over($"The confirmation sample {Id}", ValidUntil, day, which);
 }
 
 /// <summary>The pair on the bench.</summary>

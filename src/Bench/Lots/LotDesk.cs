@@ -213,7 +213,8 @@ public sealed class LotDesk : IEditedDocument
 
         try
         {
-            Outcome = new LotExamination().Examine(evidence, new Surroundings(NoPhotographs.Instance, _catalogue, Subject.Unknown), CancellationToken.None) with { Examination = "lot", Entry = "main" };
+            var examined = new LotExamination().Examine(evidence, new Surroundings(NoPhotographs.Instance, _catalogue, Subject.Unknown), CancellationToken.None);
+            Outcome = examined with { Examination = "lot", Entry = "main", Cautions = [.. record.Cautions, .. examined.Cautions] };
         }
         catch (FaultsException e)
         {

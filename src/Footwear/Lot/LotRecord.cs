@@ -55,6 +55,11 @@ public sealed record LotRecord(
 {
     public const string CurrentFormat = "pairbench-lot/1";
 
+    /// <summary>What to heed besides the plan: a confirmation sample that was no longer valid on the day of the offer, or of the decision where the first is not stated.</summary>
+    public ImmutableArray<string> Cautions => Date is { } offered ? [.. ConfirmationSample?.Cautions(offered, "offer") ?? []]
+        : Decision is { } decision ? [.. ConfirmationSample?.Cautions(decision.On, "decision") ?? []]
+        : [];
+
     /// <summary>Evidence of the lot examination; null while its size or its AQL is missing.</summary>
     /// <param name="reviewed">What was found on each pair that has a review, by severity.</param>
     /// <param name="history">Earlier lots of the style and factory, in order of time.</param>

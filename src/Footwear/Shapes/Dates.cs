@@ -10,6 +10,12 @@ internal static class Dates
     /// <summary>As a person reads it: 25 Nov 2026.</summary>
     public static string Words(DateOnly date) => date.ToString("d MMM yyyy", CultureInfo.InvariantCulture);
 
+    /// <summary>One sentence where something was no longer valid on a day.</summary>
+    /// <param name="which">What the day is that of, such as <c>examination</c>.</param>
+    public static IEnumerable<string> Over(string what, DateOnly? until, DateOnly day, string which) => until is { } last && last < day
+        ? [$"{what} was valid until {Words(last)}, and no longer on {Words(day)}, the day of the {which}."]
+        : [];
+
     /// <summary>One fault where something ends before it began.</summary>
     /// <param name="where">Place of the record that has both days.</param>
     /// <param name="field">The field of the last day.</param>

@@ -112,6 +112,17 @@ public sealed class LotDeskTests
         Assert.Equal(["of the later style"], desk.Pairs.Select(p => p.Words));
     }
 
+    [Theory]
+    [InlineData("2026-03-01", 0)]
+    [InlineData("2026-02-28", 1)]
+    public async Task A_sample_that_no_longer_held_when_the_lot_was_offered_is_a_caution(string until, int cautions)
+    {
+        await using var temporary = await TemporaryShelf.OpenAsync();
+        var desk = await DeskAsync(temporary, $$""" "confirmationSample": { "id": "CS 1", "validUntil": "{{until}}" }, """);
+
+        Assert.Equal(cautions, desk.Outcome!.Cautions.Count(c => c == "The confirmation sample CS 1 was valid until 28 Feb 2026, and no longer on 1 Mar 2026, the day of the offer."));
+    }
+
     [Fact]
     public void A_figure_on_which_a_finding_rests_counts_once()
     {
