@@ -20,6 +20,12 @@ internal sealed class LimitSource
 
     private static ImmutableDictionary<string, LimitOf> Nothing => ImmutableDictionary<string, LimitOf>.Empty;
 
+    /// <summary>Limits that no figure can have, since their address is none: one that is mistyped must not fall away unseen.</summary>
+    public IEnumerable<Fault> Misaddressed() =>
+        from level in _levels
+        from key in level.Limits.Keys.Where(k => !Id.IsAddress(k)).Order(StringComparer.Ordinal)
+        select new Fault($"{level.Where}.{key}", $"'{key}' is no address of a figure", "name the figure as examination/entry/figure, such as hardness/main/heel.hardness");
+
     /// <summary>Puts each limit on its figure; a limit whose figure is missing is something not seen. One that is none rules nothing: its figure stands without a ruling beside the fault.</summary>
     /// <param name="own">Limits of the entry, by figure id.</param>
     /// <param name="entry">Place of the entry in the file.</param>
@@ -43,7 +49,7 @@ internal sealed class LimitSource
         var faults = new List<Fault>();
         var figures = outcome.Figures.Select(f =>
         {
-            // A limit that the examination took from its own entry goes before those of review, build and style.
+            // A limit that its own entry states goes before those of review, build and style; what a material or a table asks for is an offer, and comes after all of them.
             if (!wanted.Remove(f.Id, out var found) || (f.Limit is not null && !own.ContainsKey(f.Id)))
             {
                 return f.Under(f.Limit ?? f.Offer);
@@ -74,7 +80,7 @@ internal sealed class LimitSource
         return _levels
             .SelectMany(l => l.Limits.Keys)
             .Distinct(StringComparer.Ordinal)
-            .Where(k => k.Count(c => c == '/') == 2)
+            .Where(Id.IsAddress)
             .Select(k => k.Split('/'))
             .Where(k => !known.Contains($"{k[0]}/{k[1]}"))
             .GroupBy(k => (Examination: k[0], Entry: k[1]))

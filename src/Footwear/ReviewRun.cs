@@ -48,8 +48,9 @@ public static class ReviewRun
         var rules = catalogue.Read<VerdictRules>(VerdictRules.File);
         var surroundings = new Surroundings(photos, catalogue, review.Subject);
         var (entries, misplaced) = EntryList.Of(review.Evidence ?? ImmutableDictionary<string, JsonElement>.Empty);
-        var (outcomes, faults) = Run(entries, surroundings, new LimitSource(review), memory, mistakesAreFaults, progress, cancellation);
-        return new PartlyExamined(new Examined(outcomes, Verdict.Of(outcomes, rules)), [.. review.Disagreements, .. misplaced, .. faults]);
+        var limits = new LimitSource(review);
+        var (outcomes, faults) = Run(entries, surroundings, limits, memory, mistakesAreFaults, progress, cancellation);
+        return new PartlyExamined(new Examined(outcomes, Verdict.Of(outcomes, rules)), [.. review.Disagreements, .. limits.Misaddressed(), .. misplaced, .. faults]);
     }
 
     /// <summary>Examines one entry that stands alone: the evidence of <c>run</c>.</summary>
@@ -132,7 +133,8 @@ public static class ReviewRun
             throw new FaultsException(entry.Mistaken);
         }
 
-        var evidence = Evidence(entry, figures, surroundings, out var unused);
+        var taken = new HashSet<string>(StringComparer.Ordinal);
+        var evidence = Evidence(entry, references, figures, surroundings, taken, out var unused);
         var own = entry.Evidence.ValueKind == JsonValueKind.Object && entry.Evidence.TryGetProperty("limits", out var stated) && stated.ValueKind != JsonValueKind.Null
             ? ShapeReader.Read<ImmutableDictionary<string, LimitOf>>(stated, "limits", out var _)
             : ImmutableDictionary<string, LimitOf>.Empty;
@@ -145,41 +147,45 @@ public static class ReviewRun
         ruled = ruled with
         {
             Assumptions = [
-                .. references.Select(r => $"{Sentence(CauseWords.OfPlace(entry.Named(r.Place)))} is taken from {r.Address}: {Display.Of(figures[r.Address])}."),
+                .. references.Where(r => taken.Contains(r.Place)).Select(r => $"{Sentence(CauseWords.OfPlace(entry.Named(r.Place)))} is taken from {r.Address}: {Display.Of(figures[r.Address])}."),
                 .. unused.Select(u => $"{u} is no field of this examination and was not used."),
                 .. ruled.Assumptions],
         };
         return (ruled, misruled);
     }
 
-    /// <exception cref="FaultsException">The evidence does not have its shape; carries what else is wrong with the rest of it too, as far as the examination can say.</exception>
-    private static object Evidence(Entry entry, Dictionary<string, Measured> figures, Surroundings surroundings, out ImmutableArray<string> unused)
+    /// <param name="taken">Takes the places whose references were read; one may also stand in a field that nothing reads, or in what is kept as it is.</param>
+    /// <exception cref="FaultsException">The evidence does not have its shape, or refers to figures that are not there; carries what else is wrong with the rest of it too, as far as the examination can say.</exception>
+    private static object Evidence(Entry entry, ImmutableArray<(string Place, string Address)> references, Dictionary<string, Measured> figures, Surroundings surroundings, HashSet<string> taken, out ImmutableArray<string> unused)
     {
         object Read(JsonElement from, out ImmutableArray<string> left) =>
-            ShapeReader.Read(entry.Examination.EvidenceType, from, "", out left, figures, where => "stated:" + entry.Stated(where));
+            ShapeReader.Read(entry.Examination.EvidenceType, from, "", out left, figures, where => "stated:" + entry.Stated(where), taken);
         var given = WithoutSpineFields(entry.Evidence);
+        ImmutableArray<Fault> lost = [.. references.Where(r => !figures.ContainsKey(r.Address)).Select(r => ShapeReader.NoSuchFigure(r.Place, r.Address))];
         try
         {
-            return Read(given, out unused);
+            var read = Read(given, out unused);
+            return lost.IsEmpty ? read : throw new FaultsException(lost);
         }
-        catch (FaultsException shape)
+        catch (FaultsException e)
         {
-            if (SoundPart.Of(given, shape.Faults) is not { } sound)
+            ImmutableArray<Fault> shape = [.. e.Faults.Union(lost)];
+            if (SoundPart.Of(given, shape) is not { } sound)
             {
-                throw;
+                throw new FaultsException(shape);
             }
 
             ImmutableArray<Fault> further = [];
             try
             {
-                further = [.. entry.Examination.BeyondShape(Read(sound, out var _), surroundings with { Entry = entry.Id }, shape.Faults).Where(f => SoundPart.Stands(f, shape.Faults, entry.Examination.EvidenceType))];
+                further = [.. entry.Examination.BeyondShape(Read(sound, out var _), surroundings with { Entry = entry.Id }, shape).Where(f => SoundPart.Stands(f, shape, entry.Examination.EvidenceType))];
             }
             catch (FaultsException)
             {
                 // What was taken out has to be there: the faults of shape come alone.
             }
 
-            throw new FaultsException([.. shape.Faults, .. further]);
+            throw new FaultsException([.. shape, .. further]);
         }
     }
 

@@ -94,7 +94,7 @@ internal sealed class SizeAgreement
             $"size.{a.System.Id}..{b.System.Id}.difference",
             $"{b.System.Label} {Text(b.Size)} less {a.System.Label} {Text(a.Size)}, length of the last",
             difference,
-            new Limit(-tolerance.Value, tolerance.Value, Severity.Minor, tolerance.Source));
+            Offer: new Limit(-tolerance.Value, tolerance.Value, Severity.Minor, tolerance.Source));
     }
 
     private Measured Last((SizeSystem System, double Size) stated)

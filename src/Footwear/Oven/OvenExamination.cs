@@ -87,7 +87,7 @@ public sealed class OvenExamination : Examination<OvenEvidence>
             yield return new Figure($"{layer.Layer.Id}.peak", $"Peak temperature of {layer.Layer.Name}", layer.Peak);
             if (layer.Margin is { } margin)
             {
-                yield return new Figure($"{layer.Layer.Id}.margin", $"Margin of {layer.Layer.Name} to its limit", margin, layer.LimitOfMargin());
+                yield return new Figure($"{layer.Layer.Id}.margin", $"Margin of {layer.Layer.Name} to its limit", margin, Offer: layer.LimitOfMargin());
             }
 
             if (layer.AboveSoftening is { } above)
@@ -107,12 +107,12 @@ public sealed class OvenExamination : Examination<OvenEvidence>
             yield return new Figure("cure.surface", $"Cure of the rubber at its outer face, equivalent minutes at {at}", surface);
             if (evidence.Cure?.OptimumMinutes is { } optimum)
             {
-                yield return new Figure("cure.core-share", $"Least cure over the optimum of {Display.Of(optimum)} at {at}", Share(core, optimum), new Limit(100, null, Severity.Major, "optimum cure as stated"));
+                yield return new Figure("cure.core-share", $"Least cure over the optimum of {Display.Of(optimum)} at {at}", Share(core, optimum), Offer: new Limit(100, null, Severity.Major, "optimum cure as stated"));
             }
 
             if (evidence.Cure?.LongestMinutes is { } longest)
             {
-                yield return new Figure("cure.surface-share", $"Cure of the outer face over the longest of {Display.Of(longest)} at {at}", Share(surface, longest), new Limit(null, 100, Severity.Major, "longest cure as stated"));
+                yield return new Figure("cure.surface-share", $"Cure of the outer face over the longest of {Display.Of(longest)} at {at}", Share(surface, longest), Offer: new Limit(null, 100, Severity.Major, "longest cure as stated"));
             }
         }
 

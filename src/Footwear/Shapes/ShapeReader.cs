@@ -34,7 +34,9 @@ public sealed class ShapeReader
 
     private readonly Func<string, string> _causeOf;
 
-    private ShapeReader(IReadOnlyDictionary<string, Measured> references, Func<string, string> causeOf) => (_references, _causeOf) = (references, causeOf);
+    private readonly ISet<string> _taken;
+
+    private ShapeReader(IReadOnlyDictionary<string, Measured> references, Func<string, string> causeOf, ISet<string> taken) => (_references, _causeOf, _taken) = (references, causeOf, taken);
 
     /// <summary>Reads a whole JSON text with bounded depth and without doubled names.</summary>
     /// <exception cref="FaultsException">The text is not JSON.</exception>
@@ -62,14 +64,15 @@ public sealed class ShapeReader
     /// <param name="references">Figures that inputs may refer to, by full address.</param>
     /// <param name="unused">Places of fields that were not taken.</param>
     /// <param name="causeOf">Name of the cause of an uncertainty stated at a place; <c>stated:place</c> where absent.</param>
+    /// <param name="taken">Takes the places whose references were read.</param>
     /// <exception cref="FaultsException">The element does not have the shape.</exception>
-    public static T Read<T>(JsonElement element, string where, out ImmutableArray<string> unused, IReadOnlyDictionary<string, Measured>? references = null, Func<string, string>? causeOf = null) =>
-        (T)Read(typeof(T), element, where, out unused, references, causeOf);
+    public static T Read<T>(JsonElement element, string where, out ImmutableArray<string> unused, IReadOnlyDictionary<string, Measured>? references = null, Func<string, string>? causeOf = null, ISet<string>? taken = null) =>
+        (T)Read(typeof(T), element, where, out unused, references, causeOf, taken);
 
     /// <inheritdoc cref="Read{T}"/>
-    public static object Read(Type type, JsonElement element, string where, out ImmutableArray<string> unused, IReadOnlyDictionary<string, Measured>? references = null, Func<string, string>? causeOf = null)
+    public static object Read(Type type, JsonElement element, string where, out ImmutableArray<string> unused, IReadOnlyDictionary<string, Measured>? references = null, Func<string, string>? causeOf = null, ISet<string>? taken = null)
     {
-        var reader = new ShapeReader(references ?? ImmutableDictionary<string, Measured>.Empty, causeOf ?? (place => "stated:" + place));
+        var reader = new ShapeReader(references ?? ImmutableDictionary<string, Measured>.Empty, causeOf ?? (place => "stated:" + place), taken ?? new HashSet<string>());
         var value = reader.Value(new Shape(type, []), element, where);
         unused = reader._unused.ToImmutable();
         reader._faults.AddRange(reader._disagreements);
@@ -80,7 +83,7 @@ public sealed class ShapeReader
     /// <exception cref="FaultsException">The element does not have the shape.</exception>
     internal static T ReadKept<T>(JsonElement element, out ImmutableArray<Fault> disagreements)
     {
-        var reader = new ShapeReader(ImmutableDictionary<string, Measured>.Empty, place => "stated:" + place);
+        var reader = new ShapeReader(ImmutableDictionary<string, Measured>.Empty, place => "stated:" + place, new HashSet<string>());
         var value = reader.Value(new Shape(typeof(T), []), element, "");
         disagreements = reader._disagreements.ToImmutable();
         return reader._faults.Count == 0 ? (T)value! : throw new FaultsException([.. reader._faults, .. disagreements]);
@@ -232,9 +235,13 @@ public sealed class ShapeReader
         if (e.TryGetProperty("from", out var from))
         {
             var address = from.ValueKind == JsonValueKind.String ? from.GetString()! : "";
-            return _references.TryGetValue(address, out var figure)
-                ? InUnit(shape, figure, unit, where)
-                : Fault(where, $"refers to '{Short(address)}', which no other entry gives", "name a figure of this review as examination/entry/figure");
+            if (!_references.TryGetValue(address, out var figure))
+            {
+                return Fault(NoSuchFigure(where, address));
+            }
+
+            _taken.Add(where);
+            return InUnit(shape, figure, unit, where);
         }
 
         var read = (StatedInput?)Record(typeof(StatedInput), e, where);
@@ -250,6 +257,9 @@ public sealed class ShapeReader
             : Measured.Of(read.Value, given, read.Cause ?? _causeOf(where), u, Evaluation.TypeB, read.DegreesOfFreedom ?? double.PositiveInfinity);
         return InUnit(shape, stated, unit, where);
     }
+
+    internal static Fault NoSuchFigure(string where, string address) =>
+        new(where, $"refers to '{Short(address)}', which no other entry gives", "name a figure of this review as examination/entry/figure");
 
     private object? InUnit(Shape shape, Measured value, string unit, string where)
     {

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Text.Json;
 using Pairbench.Imaging;
+using Pairbench.Measuring;
 
 namespace Pairbench.Footwear.Tests.Spine;
 
@@ -61,6 +62,30 @@ public sealed class ReviewRunTests
             """))).Where);
 
     [Theory]
+    [InlineData("\"thicknesMm\": { \"from\": \"readings/gauge/nothing\" }", "evidence.hardness.spots[0].thicknesMm")]
+    [InlineData("\"thicknessMm\": { \"from\": \"readings/gauge/nothing\" }", "evidence.hardness.spots[0].thicknessMm")]
+    public void A_reference_to_a_figure_that_its_entry_does_not_have_is_one_fault_in_whatever_field_it_stands(string field, string where) => Assert.Equal(
+        $"{where}: refers to 'readings/gauge/nothing', which no other entry gives; name a figure of this review as examination/entry/figure",
+        Assert.Single(Faults(Referring(field))).ToString());
+
+    [Fact]
+    public void A_reference_within_a_mark_leads_somewhere_too() => Assert.Equal(
+        "evidence.walk-round.items[0].mark.at",
+        Assert.Single(Faults(Review("""
+            "readings": [{ "id": "gauge", "items": [{ "id": "pad", "quantity": "thickness", "unit": "mm", "values": [4.0, 4.1] }] }],
+            "walk-round": { "items": [{ "check": "tongue", "answer": "finding", "words": "a", "mark": { "at": { "from": "readings/gauge/nothing" } } }] }
+            """))).Where);
+
+    [Fact]
+    public void Only_references_that_were_read_are_told_as_taken()
+    {
+        var assumptions = DataFolder.Review(Referring("\"thicknesMm\": { \"from\": \"readings/gauge/pad\" }")).Outcomes.Single(o => o.Examination == "hardness").Assumptions;
+
+        Assert.Contains("spots[0].thicknesMm is no field of this examination and was not used.", assumptions);
+        Assert.DoesNotContain(assumptions, a => a.Contains("is taken from readings/gauge/pad", StringComparison.Ordinal));
+    }
+
+    [Theory]
     [InlineData("\"hardnes\": {}", "evidence.hardnes")]
     [InlineData("\"hardness\": 3", "evidence.hardness")]
     [InlineData("\"hardness\": [{ \"id\": \"A\" }]", "evidence.hardness[0].id")]
@@ -103,6 +128,56 @@ public sealed class ReviewRunTests
         var nothing = DataFolder.Review("""{ "format": "pairbench-review/1", "style": { "name": "s" }, "build": { "label": "b" }, "limits": { "underfoot/left/share.textile": { "min": 50 } } }""");
         Assert.Equal(VerdictWord.Hold, nothing.Verdict.Word);
         Assert.Equal("underfoot/left/share.textile", Assert.Single(nothing.Verdict.NotSeen).Address);
+    }
+
+    [Theory]
+    [InlineData("limits", "hardness/a.hardness")]
+    [InlineData("limits", "hardness.main.a.hardness")]
+    [InlineData("limits", "hardness/main/A.hardness")]
+    [InlineData("limits", "evidence/hardness/main/a.hardness")]
+    [InlineData("style.limits", "hardness/a.hardness")]
+    [InlineData("build.limits", "hardness/a.hardness")]
+    public void A_limit_with_an_address_that_is_none_is_a_fault_and_what_can_be_examined_is(string level, string key)
+    {
+        string At(string here) => here == level ? $$""", "limits": { "{{key}}": { "max": 60, "severity": "critical" } }""" : "";
+        var partly = WhatCan($$"""
+            { "format": "pairbench-review/1", "style": { "name": "s"{{At("style.limits")}} }, "build": { "label": "b"{{At("build.limits")}} }{{At("limits")}}, "evidence": { "hardness": { "spots": [{{Spots}}] } } }
+            """);
+
+        Assert.Equal($"{level}.{key}: '{key}' is no address of a figure; name the figure as examination/entry/figure, such as hardness/main/heel.hardness", Assert.Single(partly.Faults).ToString());
+        Assert.Equal("a.hardness", partly.Examined.Outcomes.Single().Figures[0].Id);
+    }
+
+    [Theory]
+    [InlineData("style")]
+    [InlineData("build")]
+    [InlineData("review")]
+    [InlineData("entry")]
+    public void A_limit_goes_before_what_a_material_stands(string level)
+    {
+        const string Critical = """, "limits": { "ADDRESSlining.margin": { "min": 1000, "severity": "critical", "source": "mine" } }""";
+        string At(string here) => here == level ? Critical.Replace("ADDRESS", here == "entry" ? "" : "oven/main/", StringComparison.Ordinal) : "";
+        string Stack(string limits) => $$"""
+            { "format": "pairbench-review/1", "style": { "name": "s"{{(limits.Length > 0 ? At("style") : "")}} }, "build": { "label": "b"{{(limits.Length > 0 ? At("build") : "")}} }{{(limits.Length > 0 ? At("review") : "")}}, "evidence": { "oven": {
+              "stack": [{ "id": "lining", "material": "cotton", "thicknessMm": 1, "fitted": "before-oven" }], "program": [{ "minutes": 0, "airC": 110 }, { "minutes": 30, "airC": 110 }], "inner": { "kind": "insulated" }{{(limits.Length > 0 ? At("entry") : "")}} } } }
+            """;
+        Limit OfMargin(Examined examined) => examined.Outcomes.Single().Figures.Single(f => f.Id == "lining.margin").Limit!;
+
+        // The card's own limit rules where nobody states another.
+        Assert.Equal((0, Severity.Major), (OfMargin(DataFolder.Review(Stack(""))).Min!.Value, OfMargin(DataFolder.Review(Stack(""))).Severity));
+        var ruled = DataFolder.Review(Stack("limits"));
+        Assert.Equal((1000, Severity.Critical, "mine"), (OfMargin(ruled).Min!.Value, OfMargin(ruled).Severity, OfMargin(ruled).Source));
+        Assert.Equal(VerdictWord.Reject, ruled.Verdict.Word);
+    }
+
+    [Fact]
+    public void A_limit_of_the_style_goes_before_the_tolerance_between_two_systems_of_sizes()
+    {
+        var examined = DataFolder.Review("""
+            { "format": "pairbench-review/1", "style": { "name": "s", "limits": { "marking/main/size.uk..us-men.difference": { "min": -0.001, "max": 0.001, "severity": "critical" } } }, "build": { "label": "b" },
+              "evidence": { "marking": { "places": [{ "place": "tongue", "sizes": { "uk": "8", "us-men": "9" } }] } } }
+            """);
+        Assert.Equal((0.001, Severity.Critical), examined.Outcomes.Single().Figures.Single(f => f.Id == "size.uk..us-men.difference").Limit is { } limit ? (limit.Max!.Value, limit.Severity) : default);
     }
 
     [Fact]
@@ -181,6 +256,11 @@ public sealed class ReviewRunTests
     }
 
     private static string Review(string evidence) => $$"""{ "format": "pairbench-review/1", "style": { "name": "s" }, "build": { "label": "b" }, "evidence": { {{evidence}} } }""";
+
+    private static string Referring(string field) => Review($$"""
+        "readings": [{ "id": "gauge", "items": [{ "id": "pad", "quantity": "thickness", "unit": "mm", "values": [4.0, 4.1] }] }],
+        "hardness": { "spots": [{ "id": "a", "scale": "JisC", "readings": [40, 41], "surface": "cut", {{field}} }] }
+        """);
 
     private static string Intake(string field) =>
         $$"""{ "format": "pairbench-review/1", "style": { "name": "s" }, {{(field.StartsWith(" \"build\"", StringComparison.Ordinal) ? "" : "\"build\": { \"label\": \"b\" }, ")}}{{field}} }""";
