@@ -29,7 +29,7 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
         var procedures = surroundings.Catalogue.Read<ProceduresFile>(ProceduresFile.File).Procedures;
         var springs = surroundings.Catalogue.Read<SpringsFile>(SpringsFile.File);
         var faults = new List<Fault>();
-        var circumstances = Circumstances.Of(evidence.Taken, surroundings.Subject);
+        var ofEntry = Circumstances.Of(evidence.Taken, surroundings.Subject);
 
         var others = new List<HardnessSpot>();
         var unused = new List<string>();
@@ -49,20 +49,24 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
             if (ProcedureOf(evidence.Taken.Standard, scale, procedures, faults) is { } procedure && incomplete.IsEmpty)
             {
                 var own = $"{surroundings.Entry}/{spot.Id}";
-                Measured Read(ImmutableArray<double> readings, string of) => HardnessOf(spot, readings, of, scale, circumstances, evidence);
-                spots.Add(SpotRead.Of(spot, scale, procedure, Read(spot.Readings, own), springs, own, spot.Beneath is { Readings.IsDefaultOrEmpty: false } soft ? Read(soft.Readings, own + "/beneath") : null));
+                var taken = TakenOf(spot, evidence.Taken, surroundings.Subject);
+                Measured Read(ImmutableArray<double> readings, string of) => HardnessOf(spot, readings, of, scale, taken);
+                spots.Add(SpotRead.Of(spot, scale, procedure, taken, Read(spot.Readings, own), springs, own, spot.Beneath is { Readings.IsDefaultOrEmpty: false } soft ? Read(soft.Readings, own + "/beneath") : null));
             }
         }
 
         faults.AddRange(BlockFaults(evidence.Taken.TestBlock, spots));
-        var pairs = Pairs(wanted, spots, faults);
+        var pairs = Pairs(wanted, Named(evidence), spots, faults);
         var gauges = Gauges(evidence, surroundings.Entry, spots, faults);
         if (faults.Count > 0)
         {
             throw new FaultsException(faults);
         }
 
-        var validity = spots.SelectMany(s => Validity.Of(s.Spot, s.Procedure, s.Scale, evidence, circumstances.Room)).ToImmutableArray();
+        var validity = spots.SelectMany(s => Validity.Of(s.Spot, s.Procedure, s.Scale, evidence, ofEntry.Room)).ToImmutableArray();
+        ImmutableArray<(Circumstances Taken, IReadOnlyList<string> Spots)> circumstances = spots.Count == 0
+            ? [(ofEntry, [])]
+            : [.. spots.GroupBy(s => s.Taken).Select(g => (g.Key, (IReadOnlyList<string>)[.. g.Select(s => s.Spot.Id)]))];
         var differences = pairs.Select(p => (p.First, p.Second, Refusal: Refusal(p.First.Spot, p.Second.Spot))).ToList();
         ImmutableArray<(SpotRead First, SpotRead Second, Comparison Comparison)> compared = [.. differences
             .Where(d => d.Refusal is null)
@@ -80,13 +84,13 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
             Plates = [.. spots.Count > 0 ? [ProbePlate.Of(surroundings.Catalogue, spots.Select(s => s.Spot.Scale))] : ImmutableArray<Plate>.Empty],
             Assumptions = [.. HardnessWords.Assumptions(evidence, circumstances, spots, validity, unused), .. gauges.SelectMany(g => g.Assumptions())],
             Cautions = [
-                .. spots.Count > 0 ? circumstances.Cautions() : [],
+                .. spots.Count > 0 ? circumstances.SelectMany(c => c.Taken.Cautions()).Distinct(StringComparer.Ordinal) : [],
                 .. BlockCautions(evidence, spots),
                 .. validity.Where(v => v.Met == Met.No).Select(v => $"{v.Spot}: {v.Words}"),
                 .. spots.Select(s => s.Thick.Words).Where(w => w.Length > 0),
                 .. spots.Where(s => s.IsThin && s.Modulus is not null).Select(s => $"{s.Spot.Id}: its modulus follows from the reading as it stands, so what the thin pad lies on is in it."),
                 .. spots.Select(s => s.UnderFace.Words).Where(w => w.Length > 0),
-                .. differences.Select(d => d.Refusal is { } refusal ? $"{d.First.Spot.Id} and {d.Second.Spot.Id} are not compared: {refusal}" : Doubt(d.First, d.Second, circumstances)).OfType<string>(),
+                .. differences.Select(d => d.Refusal is { } refusal ? $"{d.First.Spot.Id} and {d.Second.Spot.Id} are not compared: {refusal}" : Doubt(d.First, d.Second, ofEntry.Room)).OfType<string>(),
                 .. gauges.SelectMany(g => g.Cautions())],
             Basis = [.. HardnessWords.Bases(evidence, spots), .. GaugeResult.Bases(gauges)],
         };
@@ -129,16 +133,26 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
         return found.FirstOrDefault(p => p.Scales.Contains(scale.Scale)) ?? procedures.First(p => p.Standard == scale.Standard && p.Scales.Contains(scale.Scale));
     }
 
-    private static Measured HardnessOf(HardnessSpot spot, ImmutableArray<double> readings, string own, ScaleFacts scale, Circumstances circumstances, HardnessEvidence evidence)
+    /// <summary>How one spot was read: a durometer of its own has the calibration that the review knows of it, and neither that of the entry nor its test block.</summary>
+    private static Circumstances TakenOf(HardnessSpot spot, StatedCircumstances stated, Subject subject)
     {
-        var instrument = spot.Instrument ?? evidence.Taken.Instrument;
-        var person = spot.Operator ?? circumstances.Operator;
-        var sameInstrument = spot.Instrument is null || spot.Instrument == evidence.Taken.Instrument;
-        var known = sameInstrument ? circumstances.Calibration : null;
-        var half = Math.Max(known?.Tolerance ?? scale.Tolerance.Value, sameInstrument && evidence.Taken.TestBlock is { } block ? Math.Abs(block.Deviation) : 0);
-        var u = known?.StandardUncertainty is { } certified
-            ? Math.Max(certified, sameInstrument && evidence.Taken.TestBlock is { } checkedOn ? Math.Abs(checkedOn.Deviation) / Math.Sqrt(3) : 0)
-            : half / Math.Sqrt(3);
+        var isOwn = spot.Instrument is not null && spot.Instrument != stated.Instrument;
+        return Circumstances.Of(
+            stated with
+            {
+                Operator = string.IsNullOrWhiteSpace(spot.Operator) ? stated.Operator : spot.Operator,
+                Instrument = spot.Instrument ?? stated.Instrument,
+                Calibration = isOwn ? null : stated.Calibration,
+                TestBlock = isOwn ? null : stated.TestBlock,
+            },
+            subject);
+    }
+
+    private static Measured HardnessOf(HardnessSpot spot, ImmutableArray<double> readings, string own, ScaleFacts scale, Circumstances taken)
+    {
+        var (instrument, person) = (taken.InstrumentId, taken.Operator);
+        var off = taken.TestBlock is { } block ? Math.Abs(block.Deviation) : 0;
+        var u = Math.Max(taken.Calibration?.StandardUncertainty ?? ((taken.Calibration?.Tolerance ?? scale.Tolerance.Value) / Math.Sqrt(3)), off / Math.Sqrt(3));
         return Measured.Of(Repeats.Median(readings), scale.Scale.ToString(), [
             new Contribution($"readings:{own}", Evaluation.TypeA, Repeats.OfMedian(readings), readings.Length - 1),
             new Contribution($"resolution:{own}", Evaluation.TypeB, scale.Resolution / Math.Sqrt(12)),
@@ -205,8 +219,19 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
         return wanted;
     }
 
-    private static List<(SpotRead First, SpotRead Second)> Pairs(List<(string First, string Second, string Where)> wanted, List<SpotRead> spots, List<Fault> faults)
+    /// <summary>Every spot that the evidence names, whether it could be read or has faults of its own.</summary>
+    private static HashSet<string> Named(HardnessEvidence evidence) =>
+    [
+        .. evidence.Spots.Select(s => s.Id),
+        .. evidence.Against.Where(a => a.ValueKind == JsonValueKind.Object && a.TryGetProperty("id", out var id) && id.ValueKind == JsonValueKind.String).Select(a => a.GetProperty("id").GetString()!),
+    ];
+
+    private static List<(SpotRead First, SpotRead Second)> Pairs(List<(string First, string Second, string Where)> wanted, HashSet<string> named, List<SpotRead> spots, List<Fault> faults)
     {
+        var unknown = wanted
+            .SelectMany(w => new[] { w.First, w.Second }.Where(id => !named.Contains(id)).Select(id => new Fault(w.Where, $"names '{id}', which is no spot of this entry", "name a spot by its id")))
+            .Distinct();
+        faults.AddRange(unknown);
         var pairs = new List<(SpotRead, SpotRead)>();
         foreach (var (first, second, where) in wanted.DistinctBy(w => (w.First, w.Second)))
         {
@@ -214,12 +239,10 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
             var b = spots.Find(s => s.Spot.Id == second);
             if (a is null || b is null)
             {
-                if (faults.Count == 0 || faults.All(f => f.Where.StartsWith("pairs", StringComparison.Ordinal) || f.Where.StartsWith("against", StringComparison.Ordinal)))
-                {
-                    faults.Add(new Fault(where, $"names '{(a is null ? first : second)}', which is no spot of this entry", "name a spot by its id"));
-                }
+                continue;
             }
-            else if (a.Spot.Scale != b.Spot.Scale)
+
+            if (a.Spot.Scale != b.Spot.Scale)
             {
                 faults.Add(new Fault(where, $"compares {first} on {a.Spot.Scale} with {second} on {b.Spot.Scale}", "compare readings of one scale: no conversion between scales is reliable"));
             }
@@ -244,7 +267,7 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
             : null;
     }
 
-    private static string? Doubt(SpotRead a, SpotRead b, Circumstances circumstances)
+    private static string? Doubt(SpotRead a, SpotRead b, Room? room)
     {
         var reasons = new List<string>();
         if (a.Spot.Backing != b.Spot.Backing)
@@ -252,7 +275,7 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
             reasons.Add("they did not lie on the same backing");
         }
 
-        if ((a.Spot.TemperatureC ?? circumstances.Room?.TemperatureC) is { } warm && (b.Spot.TemperatureC ?? circumstances.Room?.TemperatureC) is { } cold && Math.Abs(warm.Value - cold.Value) > 2)
+        if ((a.Spot.TemperatureC ?? room?.TemperatureC) is { } warm && (b.Spot.TemperatureC ?? room?.TemperatureC) is { } cold && Math.Abs(warm.Value - cold.Value) > 2)
         {
             reasons.Add("they were not equally warm");
         }
@@ -288,7 +311,7 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
 
     private static IEnumerable<string> BlockCautions(HardnessEvidence evidence, List<SpotRead> spots)
     {
-        if (evidence.Taken.TestBlock is { } block && spots.Count > 0 && Math.Abs(block.Deviation) > (evidence.Taken.Calibration?.Tolerance ?? spots[0].Scale.Tolerance.Value))
+        if (evidence.Taken.TestBlock is { } block && spots.Find(s => s.Taken.TestBlock is not null) is { } read && Math.Abs(block.Deviation) > (evidence.Taken.Calibration?.Tolerance ?? read.Scale.Tolerance.Value))
         {
             yield return $"The durometer read {Number(block.Reading)} on a block of {Number(block.Nominal)}: the readings are not corrected, their interval is wider. Have it adjusted.";
         }

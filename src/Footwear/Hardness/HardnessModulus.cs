@@ -60,7 +60,8 @@ public static class HardnessModulus
     }
 
     /// <summary>
-    /// The modulus with the spread of the relations as one of its uncertainties; null on a scale or in a range for which none is published.
+    /// The modulus with the spread of the relations as one of its uncertainties: it lies as likely anywhere between the least and the largest of them, so that the 95 % interval
+    /// holds each, and need not lie about the one that gives the value. Null on a scale or in a range for which none is published.
     /// </summary>
     /// <param name="hardness">In <c>ShoreA</c> or <c>ShoreD</c>.</param>
     /// <returns>In MPa; the value is Gent's on Shore A and Qi's on Shore D.</returns>
@@ -87,6 +88,9 @@ public static class HardnessModulus
     private static ModulusOf? Of(Measured hardness, string cause, ImmutableArray<ModulusRelation> relations)
     {
         const double Step = 1e-3;
+
+        // On each side of the rectangle, as a share of the spread: a 95 % interval leaves out 2.5 % there, and holds every relation all the same.
+        const double Beyond = 1.0 / 30;
         var s = hardness.Value;
         if (!relations[0].Holds(s))
         {
@@ -97,10 +101,24 @@ public static class HardnessModulus
         var lead = holding[0].MPa;
         var slope = (lead(s + Step) - lead(s - Step)) / (2 * Step);
         ImmutableArray<double> all = [.. holding.Select(r => r.MPa(s))];
-        return new(
-            Measured.Of(lead(s), "MPa", [
-                .. hardness.Budget.Select(c => c with { Value = slope * c.Value }),
-                new Contribution(cause, Evaluation.TypeB, (all.Max() - all.Min()) / Math.Sqrt(12))]),
-            holding);
+        var (middle, half) = ((all.Max() + all.Min()) / 2, (0.5 + Beyond) * (all.Max() - all.Min()));
+        var budgeted = Measured.Of(lead(s), "MPa", [
+            .. hardness.Budget.Select(c => c with { Value = slope * c.Value }),
+            new Contribution(cause, Evaluation.TypeB, TypeB.Uniform(half))]);
+        return new(half == 0 ? budgeted : budgeted.WithSamples(Between(middle, half, slope * hardness.StandardUncertainty, hardness.DegreesOfFreedom)).Within(0, double.PositiveInfinity), holding);
+    }
+
+    /// <summary>A rectangle with what the readings leave open laid upon each of its places, by even steps and by the golden ratio, so that the same reading gives the same draws.</summary>
+    private static IEnumerable<double> Between(double middle, double half, double ofReadings, double degreesOfFreedom)
+    {
+        const int Draws = 2000;
+        var golden = (Math.Sqrt(5) - 1) / 2;
+        var degrees = Math.Max(1, Math.Floor(degreesOfFreedom));
+        return Enumerable.Range(0, Draws).Select(k =>
+        {
+            var place = middle + (half * ((2 * (k + 0.5) / Draws) - 1));
+            var chance = (k + 1) * golden;
+            return ofReadings == 0 ? place : place + (ofReadings * Probability.TQuantile(chance - Math.Floor(chance), degrees));
+        });
     }
 }

@@ -13,13 +13,13 @@ internal static class HardnessTables
         ImmutableArray<ValidityRow> validity,
         ImmutableArray<(SpotRead First, SpotRead Second, Comparison Comparison)> compared,
         double? equalWithin,
-        Circumstances circumstances) =>
+        ImmutableArray<(Circumstances Taken, IReadOnlyList<string> Spots)> circumstances) =>
     [
         .. spots.Count > 0 ? [Spots(spots)] : ImmutableArray<Table>.Empty,
         .. spots.Any(s => s.Modulus is not null) ? [Moduli(spots)] : ImmutableArray<Table>.Empty,
         .. compared.IsEmpty ? ImmutableArray<Table>.Empty : [Comparisons(compared, equalWithin)],
         .. validity.IsEmpty ? ImmutableArray<Table>.Empty : [Validities(validity)],
-        circumstances.Table(),
+        .. Circumstances.Tables(circumstances),
     ];
 
     private static Table Spots(List<SpotRead> spots) => new(

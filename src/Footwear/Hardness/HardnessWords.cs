@@ -16,9 +16,10 @@ internal static class HardnessWords
         .. evidence.EqualWithin is not null ? [new Basis(BasisKind.Handbook, "D. J. Schuirmann, J. Pharmacokinet. Biopharm. 15, 657: two one-sided tests at 5 %", "1987")] : ImmutableArray<Basis>.Empty
     ];
 
-    public static IEnumerable<string> Assumptions(HardnessEvidence evidence, Circumstances circumstances, List<SpotRead> spots, ImmutableArray<ValidityRow> validity, List<string> unused)
+    public static IEnumerable<string> Assumptions(HardnessEvidence evidence, ImmutableArray<(Circumstances Taken, IReadOnlyList<string> Spots)> circumstances, List<SpotRead> spots, ImmutableArray<ValidityRow> validity, List<string> unused)
     {
-        foreach (var assumption in spots.Count > 0 ? circumstances.Assumptions(isTemperatureStated: spots.All(s => s.Spot.TemperatureC is not null)) : [])
+        var isTemperatureStated = spots.All(s => s.Spot.TemperatureC is not null);
+        foreach (var assumption in spots.Count > 0 ? circumstances.SelectMany(c => c.Taken.Assumptions(isTemperatureStated)).Distinct(StringComparer.Ordinal) : [])
         {
             yield return assumption;
         }
@@ -63,7 +64,7 @@ internal static class HardnessWords
             yield return $"{string.Join(", ", spots.Where(s => s.Spot.Mounting is null).Select(s => s.Spot.Id))}: taken to be read by hand.";
         }
 
-        if (spots.Any(s => (s.Spot.Instrument ?? evidence.Taken.Instrument) is null))
+        if (spots.Any(s => s.Taken.InstrumentId is null))
         {
             yield return "Spots without a named durometer are taken to be read with different ones: name it, and its part of the uncertainty falls out of differences.";
         }
@@ -76,7 +77,7 @@ internal static class HardnessWords
         yield return "What operator, hand and durometer add to the uncertainty is taken from data/" + ScalesFile.File + ", where the calibration does not say it.";
         if (spots.Any(s => s.Modulus is not null))
         {
-            yield return "A modulus from Shore A or D holds for solid rubber alone, not for a foam; one from a ball is that of a small strain. Its interval holds the spread of the published relations.";
+            yield return "A modulus from Shore A or D holds for solid rubber alone, not for a foam; one from a ball is that of a small strain. Its interval holds the spread of the published relations, and need not lie evenly about the one that gives the value.";
         }
 
         foreach (var spot in spots.Where(s => (s.Thick.Pad ?? s.UnderFace.Pad) is not null && s.Spot.Beneath is { ThicknessMm: null }))

@@ -1,11 +1,13 @@
+using Pairbench.Footwear.Instruments;
 using Pairbench.Measuring;
 
 namespace Pairbench.Footwear.Hardness;
 
 /// <summary>A spot with what its readings say.</summary>
-internal sealed record SpotRead(HardnessSpot Spot, ScaleFacts Scale, Procedure Procedure, Measured Hardness, SpringLaw Spring, ModulusOf? Modulus, ThickEstimate Thick, FaceEstimate UnderFace)
+/// <param name="Taken">Who read it, and with which durometer.</param>
+internal sealed record SpotRead(HardnessSpot Spot, ScaleFacts Scale, Procedure Procedure, Circumstances Taken, Measured Hardness, SpringLaw Spring, ModulusOf? Modulus, ThickEstimate Thick, FaceEstimate UnderFace)
 {
-    public static SpotRead Of(HardnessSpot spot, ScaleFacts scale, Procedure procedure, Measured hardness, SpringsFile springs, string own, Measured? beneath)
+    public static SpotRead Of(HardnessSpot spot, ScaleFacts scale, Procedure procedure, Circumstances taken, Measured hardness, SpringsFile springs, string own, Measured? beneath)
     {
         var model = ProbeModel.Of(spot.Scale, springs);
         var thick = ThickEstimate.Of(spot, hardness, procedure, scale, model, own, beneath);
@@ -13,6 +15,7 @@ internal sealed record SpotRead(HardnessSpot Spot, ScaleFacts Scale, Procedure P
             spot,
             scale,
             procedure,
+            taken,
             hardness,
             springs.Of(spot.Scale),
             spot.Surface == ReadSurface.ThroughFace ? null : HardnessModulus.Named(hardness, spot.Scale, model),

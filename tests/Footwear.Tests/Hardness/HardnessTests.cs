@@ -254,6 +254,82 @@ public sealed class HardnessTests
         Assert.True(at70.CoverageInterval().Contains(HardnessModulus.KunzStuder(70)), at70.StandardUncertainty.ToString(CultureInfo.InvariantCulture));
     }
 
+    [Theory]
+    [InlineData(HardnessScale.ShoreA, 0)]
+    [InlineData(HardnessScale.ShoreA, 1)]
+    [InlineData(HardnessScale.ShoreD, 0)]
+    [InlineData(HardnessScale.ShoreD, 1)]
+    [InlineData(HardnessScale.JisC, 1)]
+    [InlineData(HardnessScale.ShoreOO, 1)]
+    public void The_interval_of_a_modulus_holds_every_relation_that_its_table_lists(HardnessScale scale, double spread)
+    {
+        var springs = DataFolder.Catalogue.Read<SpringsFile>(SpringsFile.File);
+        for (var reading = 20; reading <= 85; reading += 5)
+        {
+            var hardness = spread == 0 ? Measured.Exact(reading, $"{scale}") : Measured.Of(reading, $"{scale}", "readings", spread);
+            if (HardnessModulus.Named(hardness, scale, ProbeModel.Of(scale, springs)) is not { } of)
+            {
+                continue;
+            }
+
+            var interval = of.Modulus.CoverageInterval();
+            Assert.All(of.Relations, r => Assert.True(interval.Contains(r.MPa(reading)), $"{scale} {reading}: {r.Name} gives {r.MPa(reading)}, outside of {interval}"));
+
+            // No wider than it has to be: it ends where the outermost relations do, but for what the readings leave open.
+            var (least, most) = (of.Relations.Min(r => r.MPa(reading)), of.Relations.Max(r => r.MPa(reading)));
+            var open = 2.5 * Math.Sqrt(of.Modulus.Budget.Where(c => c.Cause == "readings").Sum(c => c.Value * c.Value));
+            Assert.InRange(interval.Lower, least - open - (0.02 * (most - least)), least);
+            Assert.InRange(interval.Upper, most, most + open + (0.02 * (most - least)));
+        }
+    }
+
+    [Fact]
+    public void The_durometer_and_the_operator_of_a_spot_are_looked_up_as_its_own()
+    {
+        var subject = Subject.Unknown with { Instruments = [new Instrument("durometer-2", "durometer", new DateOnly(2024, 1, 1), new DateOnly(2025, 1, 1), "C-77")] };
+        var outcome = DataFolder.Run("hardness", $$"""{ "spots": [{ "id": "heel", {{Good}} }, { "id": "toe", "instrument": "durometer-2", "operator": "B. Tester", {{Good}} }], {{Known}} }""", subject);
+
+        Assert.Contains("The calibration of instrument durometer-2 ran out on 1 Jan 2025, before the readings of 25 Nov 2026: have it calibrated and read again.", outcome.Cautions);
+        Assert.Contains(outcome.Assumptions, a => a.StartsWith("Instrument durometer-2 was not checked on a test block", StringComparison.Ordinal));
+        Assert.DoesNotContain(outcome.Assumptions, a => a.StartsWith("Instrument durometer-1 was not checked", StringComparison.Ordinal));
+        var table = outcome.Tables.Single(t => t.Id == "circumstances");
+        Assert.Equal(["What", "heel", "toe"], table.Columns.Select(c => c.Label));
+        Assert.Equal(["certificate", "not stated", "C-77"], table.Rows.Single(r => r[0] is Cell.Text { Words: "certificate" }).Select(c => ((Cell.Text)c).Words));
+        Assert.Equal(["operator", "A. Tester", "B. Tester"], table.Rows.Single(r => r[0] is Cell.Text { Words: "operator" }).Select(c => ((Cell.Text)c).Words));
+    }
+
+    [Fact]
+    public void Where_every_spot_names_its_own_nothing_is_missed_at_the_entry()
+    {
+        var cautions = DataFolder.Run("hardness", $$"""{ "spots": [{ "id": "heel", "instrument": "durometer-1", "operator": "A. Tester", {{Good}} }, { "id": "toe", "instrument": "durometer-2", "operator": "A. Tester", {{Good}} }] }""").Cautions;
+
+        Assert.DoesNotContain(cautions, c => c.Contains("is not named", StringComparison.Ordinal));
+        Assert.Equal(["durometer-1", "durometer-2"], cautions.Where(c => c.StartsWith("The calibration date of instrument", StringComparison.Ordinal)).Select(c => c.Split(' ')[5]));
+    }
+
+    [Fact]
+    public void A_block_that_no_spots_durometer_was_checked_on_is_no_caution_about_them() => Assert.DoesNotContain(
+        DataFolder.Run("hardness", $$"""{ "spots": [{ "id": "heel", "instrument": "durometer-2", {{Good}} }], {{Known}} }""".Replace("60.5", "64", StringComparison.Ordinal)).Cautions,
+        c => c.StartsWith("The durometer read 64", StringComparison.Ordinal));
+
+    [Fact]
+    public void Every_spot_that_is_none_is_told_once_in_each_place_that_names_it()
+    {
+        var faults = DataFolder.Faults("hardness", $$"""
+            { "spots": [{ "id": "left", "against": ["lost"], {{Good}} }, { "id": "right", "against": ["gone", "left"], {{Good}} }, { "id": "bad", {{Good}}, "face": {} }], "pairs": [["nobody", "no-one"], ["left", "bad"]], "against": ["missing"] }
+            """);
+
+        Assert.Equal(
+            [
+                "against[0]: names 'missing'",
+                "pairs[0]: names 'no-one'",
+                "pairs[0]: names 'nobody'",
+                "spots[0].against: names 'lost'",
+                "spots[1].against: names 'gone'",
+                "spots[2].face: is not complete"],
+            faults.Select(f => f.ToString().Split([", which", ";"], StringSplitOptions.None)[0]).Order(StringComparer.Ordinal));
+    }
+
     private static List<string[]> Rows(Outcome outcome) =>
         [.. outcome.Tables.Single(t => t.Id == "validity").Rows.Select(r => r.Select(c => ((Cell.Text)c).Words).ToArray())];
 }
