@@ -35,7 +35,7 @@ public sealed record Outcome
 
 /// <summary>A named measured value and, where there is a limit, its ruling.</summary>
 /// <param name="Id">Levels divided by dots, such as <c>share.textile</c>.</param>
-/// <param name="Offer">The limit that rules the figure where entry, review, build and style have none; such as a published requirement that the evidence names.</param>
+/// <param name="Offer">The limit that rules the figure where entry, review, build and style have none; such as a published requirement that the evidence names, or what a material stands.</param>
 public sealed record Figure(string Id, string Label, Measured Measured, Limit? Limit = null, Limit? Offer = null)
 {
     /// <summary>What was counted on each piece, known exactly; empty for what was measured.</summary>
@@ -91,6 +91,9 @@ public sealed record Finding(string Id, Severity Severity, string Words)
 
     /// <summary>Id of the figure that it rests on, or a full address.</summary>
     public string? Figure { get; init; }
+
+    /// <summary>It says that the lot is refused, which is graver than one defect of its severity.</summary>
+    public bool RefusesLot { get; init; }
 
     /// <summary>Address of the finding of an earlier review that it carries on.</summary>
     public string? CarriedFrom { get; init; }

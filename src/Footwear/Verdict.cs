@@ -50,6 +50,9 @@ public enum VerdictTrigger
     /// <summary>A figure ruled undecided against a limit of the severity.</summary>
     Undecided,
 
+    /// <summary>A lot that its sampling plan refuses; severity does not count.</summary>
+    Refused,
+
     /// <summary>A required check not seen, or a limit whose figure is missing; severity does not count.</summary>
     NotSeen,
 }
@@ -98,7 +101,7 @@ internal static class VerdictFold
     }
 
     private static bool Fires(VerdictRule rule, Event e) =>
-        rule.On.Contains(e.Trigger) && (e.Trigger == VerdictTrigger.NotSeen || rule.Severity is null || rule.Severity == e.Severity);
+        rule.On.Contains(e.Trigger) && (e.Trigger is VerdictTrigger.NotSeen or VerdictTrigger.Refused || rule.Severity is null || rule.Severity == e.Severity);
 
     private static IEnumerable<Event> Events(Outcome outcome)
     {
@@ -115,6 +118,10 @@ internal static class VerdictFold
         foreach (var finding in outcome.Findings)
         {
             yield return new Event(VerdictTrigger.Finding, finding.Severity, address + finding.Id, finding.Words, finding.Correction ?? "put right: " + finding.Words);
+            if (finding.RefusesLot)
+            {
+                yield return new Event(VerdictTrigger.Refused, finding.Severity, address + finding.Id, finding.Words, finding.Correction ?? "put right: " + finding.Words);
+            }
         }
 
         foreach (var notSeen in outcome.NotSeen.Where(n => n.Required))

@@ -41,7 +41,7 @@ public sealed class LotExamination : Examination<LotEvidence>
                 .. switched.Steps.IsEmpty ? Array.Empty<Table>() : [new Table("switching", "What the history of lots led to", [new("step", "Step")], [.. switched.Steps.Select(s => ImmutableArray.Create<Cell>(s))])],
                 .. evidence.Pull is { } pull ? [PullList.Of(pull, most)] : Array.Empty<Table>(),
             ],
-            NotSeen = [.. plans.SelectMany(p => NotSeen(p, evidence))],
+            NotSeen = [.. plans.SelectMany(p => NotSeen(p, evidence)), .. NotPutRight(switched)],
             Plates = [Curves(plans)],
             Assumptions = [.. Assumptions(evidence, tables, inspection, plans)],
             Cautions = [.. Cautions(evidence, plans)],
@@ -61,7 +61,7 @@ public sealed class LotExamination : Examination<LotEvidence>
         yield return new Figure($"{name}.sample-size", $"{label}: pairs to pull", Whole(plan.SampleSize));
         yield return new Figure($"{name}.accept", $"{label}: accept with at most{(passes.Length > 0 ? ", by the table" : "")}{passes}", Whole(plan.Cell.Ac));
         yield return new Figure($"{name}.reject", $"{label}: refuse from{(passes.Length > 0 && plan.Severity == Severity.Critical ? $", by the table{passes}" : "")}", Whole(plan.Cell.Re));
-        foreach (var quality in evidence.QualityPct.IsDefaultOrEmpty ? [plan.Aql] : evidence.QualityPct)
+        foreach (var quality in evidence.QualityPct.IsDefaultOrEmpty ? [plan.Aql] : evidence.QualityPct.Where(plan.Has))
         {
             var at = At(quality);
             yield return new Figure($"{name}.acceptance-probability.{at}", $"{label}: chance of acceptance at {at} {Units.Shown(unit)}, one lot of a series{passes}", Measured.Exact(plan.Chance(quality / 100), ""));
@@ -91,6 +91,7 @@ public sealed class LotExamination : Examination<LotEvidence>
                 Component = "lot",
                 Correction = "Sort the whole lot for these defects before it is offered again; say what was changed so that they do not come back.",
                 Figure = $"{name}.reject",
+                RefusesLot = true,
             };
         }
     }
@@ -104,6 +105,7 @@ public sealed class LotExamination : Examination<LotEvidence>
             {
                 Component = "lot",
                 Correction = "Hold the lot and check every pair for this defect; where people can be hurt, ask the accredited laboratory and the authority.",
+                RefusesLot = true,
             };
         }
     }
@@ -117,6 +119,15 @@ public sealed class LotExamination : Examination<LotEvidence>
                 Component = "lot",
                 Correction = "Accept no lot by sampling before the factory has shown what it put right; then begin again on tightened inspection.",
             };
+        }
+    }
+
+    /// <summary>Until the factory has shown it no lot is accepted by sampling, however few were found in this one.</summary>
+    private static IEnumerable<NotSeen> NotPutRight(Switched switched)
+    {
+        if (switched.Discontinued)
+        {
+            yield return new NotSeen("put-right", "What the factory put right after five lots were not accepted on tightened inspection: until it is shown, no lot is accepted by sampling.", true);
         }
     }
 
@@ -143,6 +154,11 @@ public sealed class LotExamination : Examination<LotEvidence>
         foreach (var plan in plans.Where(p => p.Cell.N >= evidence.LotSize))
         {
             yield return string.Create(CultureInfo.InvariantCulture, $"{plan.Word}: the plan asks for {plan.Cell.N} pairs and the lot has {evidence.LotSize}: every pair is inspected.");
+        }
+
+        foreach (var (plan, quality) in plans.SelectMany(p => (evidence.QualityPct.IsDefault ? [] : evidence.QualityPct).Where(q => !p.Has(q)).Select(q => (p, q))))
+        {
+            yield return $"{plan.Word}: a quality of {At(quality)} is reckoned for defects per 100 pairs alone: of defective pairs no lot has more than 100 %.";
         }
 
         if (plans.Any(p => p.CountsDefects))

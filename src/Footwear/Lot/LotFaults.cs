@@ -85,6 +85,7 @@ internal static class LotFaults
 
     private static IEnumerable<Fault> Qualities(LotEvidence evidence)
     {
+        var countsDefects = evidence.Aql.Stated.IsEmpty || evidence.Aql.Stated.Any(a => a.Aql > SeverityPlan.MostPercentDefective);
         var named = new HashSet<string>(StringComparer.Ordinal);
         foreach (var (quality, i) in (evidence.QualityPct.IsDefault ? [] : evidence.QualityPct).Select((q, i) => (q, i)))
         {
@@ -92,6 +93,10 @@ internal static class LotFaults
             if (!(quality >= 0 && quality <= 1000))
             {
                 yield return new Fault(where, string.Create(CultureInfo.InvariantCulture, $"is {quality}"), "give a number from 0 to 1000");
+            }
+            else if (quality > 100 && !countsDefects)
+            {
+                yield return new Fault(where, $"is {LotExamination.At(quality)} % defective pairs", "give a number from 0 to 100; an AQL above 10 counts defects per 100 pairs, of which there may be more");
             }
             else if (!named.Add(LotExamination.At(quality)))
             {

@@ -37,6 +37,10 @@ internal sealed record SeverityPlan(Severity Severity, double Aql, PlanCell Cell
     /// <summary>Largest quality that the curves are looked at, as a share.</summary>
     public double Most => CountsDefects ? 40 : 1;
 
+    /// <summary>Whether a lot can have this quality: of defective pairs it has at most all, of defects more.</summary>
+    /// <param name="qualityPct">% defective pairs, or defects per 100 pairs.</param>
+    public bool Has(double qualityPct) => CountsDefects || qualityPct <= 100;
+
     public string Says => this switch
     {
         { IsRefused: true } => "refused",

@@ -109,6 +109,43 @@ public sealed class LotTests
         Assert.Contains(gap.Cautions, c => c.Contains("normal inspection returns", StringComparison.Ordinal));
     }
 
+    [Theory]
+    [InlineData("minor", 4, 8)]
+    [InlineData("major", 2.5, 6)]
+    [InlineData("critical", 0.65, 1)]
+    public void A_lot_that_is_refused_is_no_pass_whichever_count_refused_it(string severity, double aql, int found)
+    {
+        var verdict = Review(FormattableString.Invariant($$"""{ "lotSize": 1200, "aql": { "{{severity}}": {{aql}} }, "found": { "{{severity}}": {{found}} } }"""));
+
+        Assert.Equal(VerdictWord.Reject, verdict.Word);
+        Assert.Contains(verdict.Because, r => r.Rule == "lot-refused");
+    }
+
+    [Fact]
+    public void A_minor_defect_in_an_accepted_lot_refuses_nothing() =>
+        Assert.Equal(VerdictWord.Pass, Review("""{ "lotSize": 1200, "aql": { "minor": 4 }, "found": { "minor": 7 } }""").Word);
+
+    [Fact]
+    public void Where_acceptance_is_discontinued_the_lot_waits_for_what_the_factory_shows()
+    {
+        var history = string.Join(", ", "nnannnann".Select(c => $$"""{ "accepted": {{(c == 'a' ? "true" : "false")}} }"""));
+        var verdict = Review($$"""{ "lotSize": 1200, "aql": { "major": 2.5 }, "found": { "major": 0 }, "history": [{{history}}] }""");
+
+        Assert.Equal(VerdictWord.Hold, verdict.Word);
+        Assert.Contains(verdict.NotSeen, n => n.Address == "lot/main/put-right");
+    }
+
+    [Fact]
+    public void Of_defective_pairs_no_lot_has_more_than_all()
+    {
+        Assert.Equal(
+            "qualityPct[1]: is 150 % defective pairs; give a number from 0 to 100; an AQL above 10 counts defects per 100 pairs, of which there may be more",
+            Assert.Single(DataFolder.Faults("lot", """{ "lotSize": 1200, "aql": { "major": 2.5, "minor": 4 }, "qualityPct": [100, 150] }""")).ToString());
+        var both = Run("""{ "lotSize": 1200, "aql": { "major": 2.5, "minor": 25 }, "qualityPct": [150] }""");
+        Assert.Equal(["minor.acceptance-probability.150"], both.Figures.Select(f => f.Id).Where(id => id.Contains("acceptance-probability", StringComparison.Ordinal)));
+        Assert.Contains("major: a quality of 150 is reckoned for defects per 100 pairs alone: of defective pairs no lot has more than 100 %.", both.Assumptions);
+    }
+
     [Fact]
     public void A_pair_with_a_critical_defect_is_counted_once()
     {
@@ -368,6 +405,8 @@ public sealed class LotTests
 
     private static string Says(Outcome outcome, string severity) =>
         ((Cell.Text)outcome.Tables.Single(t => t.Id == "plan").Rows.Single(r => r[0] is Cell.Text { Words: var words } && words == severity)[^1]).Words;
+
+    private static Verdict Review(string evidence) => DataFolder.Review($$"""{ "format": "pairbench-review/1", "style": { "name": "s" }, "build": { "label": "b" }, "evidence": { "lot": {{evidence}} } }""").Verdict;
 
     private static Outcome Run(string evidence) => DataFolder.Run("lot", evidence);
 
