@@ -159,7 +159,8 @@ def walk_round(build, catalogue, pictures):
             f["mark"] = PAIR_MARKS[f["check"]]
     named = {f["check"] for f in findings}
     unseen = {1: {"flex"}, 2: {"flex", "heel-height"}}[build]
-    items = list(findings)
+    other = {"left": "right", "right": "left"}
+    items = [item for f in findings for item in (f, {"check": f["check"], "answer": "sound", "side": other[f["side"]]})]
     for c in catalogue["checks"]:
         if c.get("constructions") and "vulcanized" not in c["constructions"] or c["id"] in named:
             continue

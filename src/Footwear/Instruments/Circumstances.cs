@@ -102,9 +102,6 @@ internal sealed record Circumstances(
         }
     }
 
-    /// <summary>Everything stated, as rows for the report.</summary>
-    public Table Table() => Tables([(this, [])]).Single();
-
     /// <summary>Everything stated, as rows for the report, with a column for all that was read alike; none where nothing was read.</summary>
     /// <param name="taken">Circumstances with what was read in them.</param>
     public static IEnumerable<Table> Tables(IEnumerable<(Circumstances Circumstances, IReadOnlyList<string> Of)> taken)

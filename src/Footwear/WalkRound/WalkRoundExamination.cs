@@ -186,7 +186,7 @@ public sealed class WalkRoundExamination : Examination<WalkRoundEvidence>
 
     private static bool Overlap(Side? a, Side? b) => a is null or Side.Both || b is null or Side.Both || a == b;
 
-    /// <summary>What of a check was not seen: all of it, or one of the two shoes. A finding on one shoe counts as having looked at both.</summary>
+    /// <summary>What of a check was not seen: all of it, or one of the two shoes. A finding on one shoe says no more of the other than a sound one does.</summary>
     private static IEnumerable<NotSeen> Unseen(CheckEntry check, ImmutableArray<WalkRoundItem> given)
     {
         var looked = given.Where(a => a.Answer != Answer.NotSeen).ToList();
@@ -196,7 +196,7 @@ public sealed class WalkRoundExamination : Examination<WalkRoundEvidence>
         {
             yield return new NotSeen(check.Id, $"{check.Component}: {check.LookAt}{(reason.Length > 0 ? $" Not seen: {reason}" : "")}", check.Required);
         }
-        else if (missed.Count > 0 || (looked.All(a => a is { Answer: Answer.Sound, Side: Side.Left or Side.Right }) && looked.Select(a => a.Side).Distinct().Count() == 1))
+        else if (missed.Count > 0 || (looked.All(a => a.Side is Side.Left or Side.Right) && looked.Select(a => a.Side).Distinct().Count() == 1))
         {
             yield return new NotSeen(check.Id, $"{check.Component}: seen on one shoe alone. {check.LookAt}", check.Required);
         }
@@ -211,7 +211,7 @@ public sealed class WalkRoundExamination : Examination<WalkRoundEvidence>
         [.. checks.Select(c => ImmutableArray.Create<Cell>(c.Id, c.Stop, c.Component, c.LookAt, c.How, Word(answered.TryGetValue(c.Id, out var given) ? given : [], open.Contains(c.Id))))]);
 
     private static string Word(ImmutableArray<WalkRoundItem> given, bool isOpen) =>
-        given.Any(a => a.Answer == Answer.Finding) ? "finding"
+        given.Any(a => a.Answer == Answer.Finding) ? (isOpen ? "finding on one shoe, the other not seen" : "finding")
         : given.Any(a => a.Answer == Answer.Sound) ? (isOpen ? "sound on one shoe, the other not seen" : "sound")
         : "not seen";
 }

@@ -100,6 +100,23 @@ public sealed class WalkRoundTests
         Assert.DoesNotContain(two.NotSeen, n => n.Id == "tongue");
     }
 
+    [Fact]
+    public void A_finding_on_one_shoe_says_no_more_of_the_other_than_a_sound_one_does()
+    {
+        static Outcome Answered(params string[] items) => Run("vulcanized", items);
+        const string Left = """{ "check": "toe-cap-edge", "answer": "finding", "side": "left", "severity": "minor", "words": "askew" }""";
+        var one = Answered(Left);
+        Assert.Contains(one.NotSeen, n => n is { Id: "toe-cap-edge", Required: true } && n.Words.Contains("seen on one shoe alone", StringComparison.Ordinal));
+        Assert.Contains(one.Tables.Single(t => t.Id == "answers").Rows, r => r is [Cell.Text { Words: "toe-cap-edge" }, .., Cell.Text { Words: "finding on one shoe, the other not seen" }]);
+        Assert.Equal(Counts(Answered("""{ "check": "toe-cap-edge", "answer": "sound", "side": "left" }"""))[2], Counts(one)[2]);
+
+        Assert.Contains(Answered(Left, """{ "check": "toe-cap-edge", "answer": "not-seen", "side": "right" }""").NotSeen, n => n.Id == "toe-cap-edge");
+        Assert.DoesNotContain(Answered(Left, """{ "check": "toe-cap-edge", "answer": "sound", "side": "right" }""").NotSeen, n => n.Id == "toe-cap-edge");
+        Assert.DoesNotContain(Answered(Left, Left.Replace("left", "right", StringComparison.Ordinal)).NotSeen, n => n.Id == "toe-cap-edge");
+        Assert.DoesNotContain(Answered(Left.Replace("left", "both", StringComparison.Ordinal)).NotSeen, n => n.Id == "toe-cap-edge");
+        Assert.DoesNotContain(Answered(Left.Replace(", \"side\": \"left\"", "", StringComparison.Ordinal)).NotSeen, n => n.Id == "toe-cap-edge");
+    }
+
     [Theory]
     [InlineData("""{ "items": [{ "check": "nose", "answer": "sound" }] }""", "items[0].check: 'nose' is no check of the catalogue; use an id of data/walk-round/checks.json")]
     [InlineData("""{ "items": [{ "check": "tongue", "answer": "fine" }] }""", "items[0].answer: is the text 'fine'; give one of finding, not-seen, sound")]
