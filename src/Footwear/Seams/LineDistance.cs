@@ -28,9 +28,9 @@ internal static class LineDistance
             var distance = double.Hypot(p.X - a.X - (c * dx), p.Y - a.Y - (c * dy));
             if (distance < best.Distance)
             {
-                // Half a millimetre beyond an end is still beside the line.
+                // Half a millimetre beyond an end is still beside the line; a corner between two sides is no end.
                 var over = Math.Max(-t, t - 1) * Math.Sqrt(square);
-                best = (distance, over > 0.5 && (i == 1 ? t < 0 : true) && (i == line.Length - 1 ? true : t < 0));
+                best = (distance, over > 0.5 && ((i == 1 && t < 0) || (i == line.Length - 1 && t > 1)));
             }
 
             a = b;

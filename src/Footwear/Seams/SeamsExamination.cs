@@ -41,7 +41,8 @@ public sealed class SeamsExamination : Examination<SeamsEvidence>
             }
 
             rows.Add(new MeasuredRow(row, found, mapping, evidence.Photo, surroundings.Entry));
-            if (found.Explained < RowFinder.HardlySeen)
+            notSeen.AddRange(rows[^1].NotSeen());
+            if (!rows[^1].IsPlain)
             {
                 cautions.Add($"{row.Id}: the stitches hardly stand out from their ground; look at the plate before you trust the count, and light the row from the side.");
             }

@@ -1,7 +1,5 @@
 using System.Collections.Immutable;
-using Pairbench.Footwear.Seams;
 using Pairbench.Imaging;
-using Pairbench.Imaging.Geometry;
 using Pairbench.Imaging.Rows;
 
 namespace Pairbench.Footwear.Tests.Seams;
@@ -21,14 +19,11 @@ public sealed class WanderCoverageTests
     {
         const int rows = 200;
         var random = new Random(7);
-        double Normal() => Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
-        var scale = PlaneMapping.Of(new ScanScale(254, ScaleUncertaintyPct: 0), "row.png", new PixelSize(900, 200), CameraFacts.Unknown);
         var (held, holdsLargest) = (0, 0);
         for (var k = 0; k < rows; k++)
         {
-            ImmutableArray<PlanePoint> places = [.. Enumerable.Range(0, 20 + (k % 12)).Select(i => new PlanePoint(5 + (2.5 * i), 10 + (wander * Normal())))];
-            ImmutableArray<RowMark> marks = [.. places.Select(p => p with { Y = p.Y + (Placing * Normal()) }).Select((p, i) => new RowMark(p.X, p.Y, p, scale.ToPicture(p), Math.Min(i, 1), 1))];
-            var row = new MeasuredRow(new RowOf("toe", [marks[0].Pixel, marks[^1].Pixel]), new FoundRow(2.5, marks, Placing, Placing, 0.5, 0.02), scale, new EvidencePhoto("row.png"), "seams");
+            ImmutableArray<PlanePoint> places = [.. Enumerable.Range(0, 20 + (k % 12)).Select(i => new PlanePoint(5 + (2.5 * i), 10 + (wander * random.Normal())))];
+            var row = MadeRow.Of([.. places.Select(p => p with { Y = p.Y + (Placing * random.Normal()) })], Placing);
             var interval = row.Figures().Single(f => f.Id == "toe.wander-rms").Measured.CoverageInterval();
             held += interval.Lower <= wander && wander <= interval.Upper ? 1 : 0;
             var (most, largest) = (RowPath.Of(places).Off.Max(Math.Abs), row.Figures().Single(f => f.Id == "toe.wander-max").Measured.CoverageInterval());
