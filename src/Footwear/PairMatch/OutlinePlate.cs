@@ -1,6 +1,7 @@
 using System.Globalization;
 using Pairbench.Footwear.Plots;
 using Pairbench.Imaging;
+using Pairbench.Measuring;
 
 namespace Pairbench.Footwear.PairMatch;
 
@@ -13,7 +14,8 @@ internal static class OutlinePlate
     private const double Air = 56;
     private const double LongestWhisker = 44;
 
-    public static Plate Of(OutlineMap map)
+    /// <param name="largest">Of all places, with what is known of it.</param>
+    public static Plate Of(OutlineMap map, Measured largest)
     {
         var (x0, x1) = (map.Places.Min(p => p.Place.X), map.Places.Max(p => p.Place.X));
         var (y0, y1) = (map.Places.Min(p => p.Place.Y), map.Places.Max(p => p.Place.Y));
@@ -34,14 +36,15 @@ internal static class OutlinePlate
         sheet.Path(map.Places.Append(map.Places[0]).Select(p => On(p.Place)));
         var (lx, ly) = On(map.Largest.Place);
         sheet.Dot(lx, ly, 4, "none");
-        var largest = string.Create(CultureInfo.InvariantCulture, $"largest {map.Largest.Difference.Value:+0.00;-0.00} ± {map.Largest.Difference.ExpandedUncertainty():0.00} mm, at the ring");
+        var (from, to) = (largest.CoverageInterval().Lower, largest.CoverageInterval().Upper);
+        var words = string.Create(CultureInfo.InvariantCulture, $"largest {largest.Value:+0.00;-0.00}, from {from:+0.00;-0.00;0.00} to {to:+0.00;-0.00;0.00} mm, at the ring");
         sheet.Words(16, 20, "left shoe stands out", LeftOut, strong: true);
         sheet.Words(156, 20, "right shoe stands out (inwards)", RightOut, strong: true);
         sheet.Words(372, 20, "no larger than its uncertainty", SvgSheet.Quiet);
         var foot = Air + 24 + (scale * (y1 - y0)) + Air;
         sheet.Words(16, foot, string.Create(CultureInfo.InvariantCulture, $"differences drawn {larger * 1.0:0.#} times as large as the shoe"), SvgSheet.Quiet, most: 90);
-        sheet.Words(Width - 16, foot, largest, anchor: "end", most: 90);
-        return sheet.Plate("outline-map", $"The left outline against that of the mirrored right shoe; {largest}", Width, foot + 14);
+        sheet.Words(Width - 16, foot, words, anchor: "end", most: 90);
+        return sheet.Plate("outline-map", $"The left outline against that of the mirrored right shoe; {words}", Width, foot + 14);
     }
 
     /// <summary>How many times too large: a round number that keeps the largest within its room.</summary>

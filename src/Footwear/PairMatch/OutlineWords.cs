@@ -11,11 +11,11 @@ internal static class OutlineWords
     private const double Beside = 12;
 
     /// <param name="file">Of the left photograph; names what noise adds.</param>
-    public static ImmutableArray<Figure> Figures(OutlineMap map, string file) =>
+    public static ImmutableArray<Figure> Figures(OutlineMap map, OutlineExtremes extremes, string file) =>
     [
-        new("outline.max-difference", "Outline, largest difference, left less right", map.Largest.Difference),
-        new("outline.left-beyond", "Outline, where the left shoe stands out most", map.LeftBeyond.Difference),
-        new("outline.right-beyond", "Outline, where the right shoe stands out most", map.RightBeyond.Difference),
+        new("outline.max-difference", "Outline, largest difference, left less right", extremes.Largest),
+        new("outline.left-beyond", "Outline, where the left shoe stands out most", extremes.LeftBeyond),
+        new("outline.right-beyond", "Outline, where the right shoe stands out most", extremes.RightBeyond),
         new("outline.mean", "Outline, mean difference, left less right", map.Mean),
         new("outline.rms", "Outline, root mean square of the difference", map.Rms($"noise:outline/{file}")),
     ];
@@ -30,7 +30,7 @@ internal static class OutlineWords
             .Where(l => l.Near.Place.DistanceTo(l.At) <= Beside)
             .Select(l => ImmutableArray.Create<Cell>(l.Name, l.Near.Difference))]);
 
-    public static IEnumerable<string> Cautions((PlacedShoe Left, PlacedShoe Right)? shoes, OutlineMap? map)
+    public static IEnumerable<string> Cautions((PlacedShoe Left, PlacedShoe Right)? shoes, OutlineExtremes? extremes)
     {
         if (shoes is not { } pair)
         {
@@ -41,7 +41,7 @@ internal static class OutlineWords
         {
             yield return "One shoe alone has an outline: draw it on both, else there is nothing to compare.";
         }
-        else if (!pair.Left.Outline.IsEmpty && map is null)
+        else if (!pair.Left.Outline.IsEmpty && extremes is null)
         {
             yield return string.Create(CultureInfo.InvariantCulture, $"Outlines are compared once the shoes share {MirrorFit.FewestLandmarks} landmarks, which lay one on the other.");
         }
@@ -51,9 +51,9 @@ internal static class OutlineWords
             yield return string.Create(CultureInfo.InvariantCulture, $"At {shoe.OutlineSnap.Without} of {OutlineTrace.Steps} places no single edge stands beside the outline of the {side} shoe: {(shoe.OutlineSnap.Done ? "they are left out" : "the outline stays as drawn")}.");
         }
 
-        if (map?.Largest.Difference is { } largest && Math.Abs(largest.Value) <= largest.ExpandedUncertainty())
+        if (extremes?.Largest is { } largest && largest.CoverageInterval().Contains(0))
         {
-            yield return "The largest difference of the outlines is no larger than its uncertainty: largest and root mean square are then mostly noise, which only adds to them. Look at the mean and the map.";
+            yield return "Noise alone may explain the largest difference of the outlines: largest and root mean square are then mostly noise, which only adds to them. Look at the mean and the map.";
         }
     }
 }

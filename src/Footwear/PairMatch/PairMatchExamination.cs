@@ -45,7 +45,8 @@ public sealed class PairMatchExamination : Examination<PairMatchEvidence>
         var matched = shoes is { } s ? Matched(s.Left, s.Right) : [];
         var fit = matched.Length >= MirrorFit.FewestLandmarks && MirrorFit.AreApart(matched) ? MirrorFit.Of(matched) : null;
         var outline = fit is not null && shoes is { Left.Outline.Length: > 0, Right.Outline.Length: > 0 } drawn ? OutlineMap.Of(drawn.Left.Outline, drawn.Right.Outline, fit) : null;
-        figures.AddRange(outline is null ? [] : OutlineWords.Figures(outline, evidence.Left!.Photo.File));
+        var extremes = outline is null ? null : OutlineExtremes.Of(outline, evidence.Left!.Photo.File);
+        figures.AddRange(outline is null || extremes is null ? [] : OutlineWords.Figures(outline, extremes, evidence.Left!.Photo.File));
         return new Outcome
         {
             Figures = [.. figures],
@@ -53,7 +54,7 @@ public sealed class PairMatchExamination : Examination<PairMatchEvidence>
             Plates =
             [
                 .. fit is not null && shoes is { } pair ? PairMatchPlates.Of(pair.Left, pair.Right, fit, matched) : [],
-                .. outline is null ? [] : ImmutableArray.Create(OutlinePlate.Of(outline)),
+                .. outline is null || extremes is null ? [] : ImmutableArray.Create(OutlinePlate.Of(outline, extremes.Largest)),
             ],
             Assumptions = [.. PairMatchWords.Assumptions(evidence, shoes, depths, fit), .. TurnWords.Assumptions(evidence, turn), .. byHand.Assumptions()],
             Cautions =
@@ -61,7 +62,7 @@ public sealed class PairMatchExamination : Examination<PairMatchEvidence>
                 .. PairMatchWords.Cautions(evidence, features, matched, fit),
                 .. TurnWords.Cautions(evidence, turn, matched.Length),
                 .. PairMatchWords.NotSnapped(shoes),
-                .. OutlineWords.Cautions(shoes, outline),
+                .. OutlineWords.Cautions(shoes, extremes),
                 .. byHand.Cautions(),
             ],
             Basis = [.. PairMatchWords.Bases(evidence, calliper)],
