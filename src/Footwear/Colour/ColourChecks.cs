@@ -33,16 +33,20 @@ internal static class ColourChecks
         }
     }
 
-    /// <exception cref="FaultsException">A patch has no light at all.</exception>
+    /// <exception cref="FaultsException">A patch has no light at all, or is too small to say how it varies: it would seem surer than a large one.</exception>
     public static void Seen(ImmutableArray<PatchReading> readings)
     {
         var black = readings.Select((r, i) => (r, i)).Where(r => r.r.Clipped >= 0.98).Select(r => new Fault(
             $"patches[{r.i}].rect",
             "nearly all of its pixels are at an end of the range (0 or 255)",
-            "photograph it with other exposure, so that it is neither black nor white in the picture")).ToImmutableArray();
-        if (black.Length > 0)
+            "photograph it with other exposure, so that it is neither black nor white in the picture"));
+        var small = readings.Select((r, i) => (r.Patch.Rect, r.Varies, i)).Where(r => !r.Varies).Select(r => new Fault(
+            $"patches[{r.i}].rect",
+            string.Create(CultureInfo.InvariantCulture, $"is {r.Rect.W:0.#} x {r.Rect.H:0.#} pixels, too few to tell how they vary"),
+            $"draw it over at least {PatchBlocks.FewestPixels} pixels one way, better over 50 both ways, or add repeats of the same stuff"));
+        if (black.Concat(small).ToImmutableArray() is { IsEmpty: false } faults)
         {
-            throw new FaultsException(black);
+            throw new FaultsException(faults);
         }
     }
 

@@ -149,13 +149,18 @@ public sealed class ColourExamination : Examination<ColourEvidence>
 
         ImmutableArray<double> grades = [.. given.Select(g => g.Grade).Order()];
         var middle = grades[(grades.Length - 1) / 2];
-        var eye = grades[0] == grades[^1]
-            ? Measured.Exact(middle, "grade")
+        var eye = IsByOne(given) ? OneGrader.Of(middle, 1, 5, 0.5, "grade", $"grader:{entry}/{pair.Name}")
+            : grades[0] == grades[^1] ? Measured.Exact(middle, "grade")
             : Measured.Of(middle, "grade", $"graders:{entry}/{pair.Name}", Repeats.StandardDeviation(grades), Evaluation.TypeA, grades.Length - 1)
                 .WithSamples(grades.SelectMany(g => Enumerable.Repeat(g, (100 / grades.Length) + 1)));
         yield return new Figure($"{pair.Name}.grey-scale", $"Grey scale by eye in {string.Join(", ", given.Select(g => g.Illuminant).Distinct())}, {pair.Name}", eye);
         yield return new Figure($"{pair.Name}.grey-scale-camera", $"Grey scale by the camera, {pair.Name}", camera);
     }
+
+    /// <summary>Whether one person alone looked, and said the same each time.</summary>
+    private static bool IsByOne(ImmutableArray<VisualGrade> grades) =>
+        grades.Select(g => g.Grade).Distinct().Count() == 1
+        && (grades.Length == 1 || (grades.All(g => !string.IsNullOrWhiteSpace(g.By)) && grades.Select(g => g.By!.Trim()).Distinct(StringComparer.OrdinalIgnoreCase).Count() == 1));
 
     private static Table PatchTable(ImmutableArray<PatchReading> readings, ImmutableArray<ImmutableArray<ColourShift>> common, ReferenceWhite white)
     {
@@ -181,6 +186,11 @@ public sealed class ColourExamination : Examination<ColourEvidence>
         yield return $"The picture is taken to be sRGB as its camera rendered it; L*a*b* refers to {evidence.White} and the 2 degree observer.";
         yield return "Both patches of a pair lie at the same angle to light and camera; the program cannot see that.";
         yield return string.Create(CultureInfo.InvariantCulture, $"A camera's rendering stretches or shrinks differences: {100 * Rendering:0} % of each is taken as standard uncertainty (common practice, no source).");
+        foreach (var pair in evidence.LookedAt.Where(p => !evidence.VisualGrades.IsDefault && IsByOne([.. evidence.VisualGrades.Where(g => g.IsOf(p[0], p[1]))])))
+        {
+            yield return $"{pair[0]}..{pair[1]}: {OneGrader.Assumption}.";
+        }
+
         if (evidence.Pairs.IsDefaultOrEmpty && evidence.Patches.Length > 1)
         {
             yield return $"No pairs are named: each patch is held against {evidence.Patches[0].Id}.";

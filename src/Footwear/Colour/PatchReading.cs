@@ -12,7 +12,8 @@ internal readonly record struct ColourShift(string Cause, Evaluation Evaluation,
 /// <summary>The colour of a patch under corrected light.</summary>
 /// <param name="Light">Mean light after correction.</param>
 /// <param name="Own">Causes of this patch alone.</param>
-internal sealed record PatchReading(PatchOf Patch, LinearRgb Light, Lab Colour, PixelPoint Centre, ImmutableArray<ColourShift> Own, double Clipped)
+/// <param name="Varies">Whether blocks or repeats say how the patch varies.</param>
+internal sealed record PatchReading(PatchOf Patch, LinearRgb Light, Lab Colour, PixelPoint Centre, ImmutableArray<ColourShift> Own, double Clipped, bool Varies)
 {
     /// <summary>Below this spread of pixels the rounding to 8 bits no longer averages out.</summary>
     private const double RoundingShows = 0.5;
@@ -39,7 +40,7 @@ internal sealed record PatchReading(PatchOf Patch, LinearRgb Light, Lab Colour, 
         }
 
         var centre = new PixelPoint(places.Average(p => p.Blocks.Average(b => b.Centre.X)), places.Average(p => p.Blocks.Average(b => b.Centre.Y)));
-        return new PatchReading(patch, light, colour, centre, [.. own], places.Max(p => p.Clipped));
+        return new PatchReading(patch, light, colour, centre, [.. own], places.Max(p => p.Clipped), places.Sum(p => p.Blocks.Length) > 1);
     }
 
     /// <summary>Covariance of the mean from the spread of block means, with what neighbouring blocks have in common.</summary>

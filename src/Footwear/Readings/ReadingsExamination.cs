@@ -188,12 +188,14 @@ public sealed class ReadingsExamination : Examination<ReadingsEvidence>
         var middle = grades[(grades.Length - 1) / 2];
         if (grades[0] == grades[^1])
         {
-            if (grades.Length == 1)
+            if (grades.Length > 1)
             {
-                cautions.Add($"{item.Id}: one grader gave the grade; have a second one look.");
+                return Measured.Exact(middle, item.Unit);
             }
 
-            return Measured.Exact(middle, item.Unit);
+            cautions.Add($"{item.Id}: one grader gave the grade; have a second one look.");
+            assumptions.Add($"{item.Id}: {OneGrader.Assumption}.");
+            return OneGrader.Of(middle, steps.From, steps.To, steps.Step, item.Unit, $"grader:{own}");
         }
 
         var copies = (100 / grades.Length) + 1;

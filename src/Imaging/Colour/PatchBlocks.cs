@@ -18,6 +18,9 @@ public sealed record PatchBlocks(int Columns, ImmutableArray<Block> Blocks, doub
     private const int MostBlocks = 8;
     private const int LeastPixels = 3;
 
+    /// <summary>Pixels one way from which on there is more than one block, so that their spread says something.</summary>
+    public const int FewestPixels = 2 * LeastPixels;
+
     public int Rows => Blocks.Length / Columns;
 
     /// <summary>Pixels whose centres lie in the rectangle.</summary>

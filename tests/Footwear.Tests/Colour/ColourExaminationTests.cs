@@ -145,6 +145,41 @@ public sealed class ColourExaminationTests
         Assert.Equal(["patches[0].rect", "patches[1].id", "neutral.rect", "neutral.lab", "pairs[0]", "pairs[1]"], faults.Select(f => f.Where));
     }
 
+    [Theory]
+    [InlineData("\"rect\": [60, 180, 5, 5]", true)]
+    [InlineData("\"rect\": [60, 180, 1, 1]", true)]
+    [InlineData("\"rect\": [60, 180, 6, 5]", false)]
+    [InlineData("\"rect\": [60, 180, 5, 5], \"repeats\": [[80, 180, 5, 5]]", false)]
+    public void A_patch_too_small_to_say_how_it_varies_is_a_fault(string patch, bool isFault)
+    {
+        var evidence = Plain.Replace("\"rect\": [60, 180, 140, 140]", patch, StringComparison.Ordinal);
+        if (isFault)
+        {
+            Assert.Equal("patches[0].rect", Assert.Single(Assert.Throws<FaultsException>(() => Run(Any(), evidence)).Faults).Where);
+            return;
+        }
+
+        // Few blocks are less sure than many.
+        Assert.True(Figure(Run(Any(), evidence), "left..right.delta-l").CoverageInterval().HalfWidth > Figure(Run(Any(), Plain), "left..right.delta-l").CoverageInterval().HalfWidth);
+    }
+
+    [Theory]
+    [InlineData(3.5, 3.5, "", Ruling.Undecided)]
+    [InlineData(4.0, 3.5, "", Ruling.Within)]
+    [InlineData(2.5, 3.5, "", Ruling.Outside)]
+    [InlineData(3.5, 3.5, "A. Grader", Ruling.Undecided)]
+    [InlineData(3.5, 3.5, "B. Grader", Ruling.Within)]
+    public void One_persons_grade_at_the_limit_proves_nothing(double grade, double least, string second, Ruling expected)
+    {
+        string Grade(string by) => string.Create(System.Globalization.CultureInfo.InvariantCulture, $$"""{ "pair": ["left", "right"], "grade": {{grade}}, "illuminant": "D65", "by": "{{by}}" }""");
+        var grades = Grade("A. Grader") + (second.Length > 0 ? ", " + Grade(second) : "");
+        var outcome = Run(Any(), Plain.Replace("\"pairs\"", $"\"visualGrades\": [ {grades} ], \"pairs\"", StringComparison.Ordinal));
+
+        var figure = Figure(outcome, "left..right.grey-scale");
+        Assert.Equal(expected, new Limit(least, null, Severity.Major, "made up for a test").Rule(figure));
+        Assert.Equal(figure.IsExact, !outcome.Assumptions.Any(a => a.Contains("one person's grade", StringComparison.Ordinal)));
+    }
+
     [Fact]
     public void A_burnt_out_card_is_a_fault()
     {

@@ -86,6 +86,21 @@ public sealed class ReadingsTests
         Assert.Equal(Ruling.Within, figure.Ruling);
     }
 
+    [Theory]
+    [InlineData("4", 4, Ruling.Undecided)]
+    [InlineData("4.5", 4, Ruling.Within)]
+    [InlineData("3.5", 4, Ruling.Undecided)]
+    [InlineData("3", 4, Ruling.Outside)]
+    [InlineData("5", 5, Ruling.Undecided)]
+    public void One_graders_grade_may_be_a_step_off(string grade, double least, Ruling expected)
+    {
+        var outcome = DataFolder.Run("readings", $$"""{ "items": [{ "id": "g", "quantity": "colour change", "unit": "grade", "values": [{{grade}}], "illuminant": "D65", "limit": { "min": {{least}} } }] }""");
+        Assert.Equal(expected, outcome.Figures[0].Ruling);
+        Assert.InRange(outcome.Figures[0].Measured.StandardUncertainty, grade == "5" ? 0.16 : 0.25, 0.26);
+        Assert.True(outcome.Figures[0].Measured.CoverageInterval().Upper <= 5);
+        Assert.Contains(outcome.Assumptions, a => a.StartsWith("g: one person's grade", StringComparison.Ordinal));
+    }
+
     [Fact]
     public void Graders_who_differ_across_the_limit_leave_it_undecided()
     {
