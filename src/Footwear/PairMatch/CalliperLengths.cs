@@ -22,6 +22,11 @@ internal sealed class CalliperLengths(ImmutableArray<CalliperReadings> readings,
             yield return Said($"The standard uncertainty of the instrument is not stated for {without}: {InstrumentMm} mm is taken (common practice, no source).");
         }
 
+        foreach (var step in readings.Where(r => r.ResolutionMm is null).GroupBy(Resolution).OrderBy(g => g.Key))
+        {
+            yield return Said($"The smallest step of the instrument is not stated and is taken from the last digit given: {step.Key:0.#########} mm for {string.Join(", ", step.Select(r => r.Feature))}.");
+        }
+
         if (Named(r => Pooled(r) is null) is { Length: > 0 } single)
         {
             yield return Said($"One reading of each shoe shows no spread: {UnrepeatedMm} mm is taken as the standard uncertainty of a hand on a soft edge for {single} (common practice, no source).");
@@ -55,20 +60,29 @@ internal sealed class CalliperLengths(ImmutableArray<CalliperReadings> readings,
 
     private static string Said(FormattableString words) => words.ToString(CultureInfo.InvariantCulture);
 
-    /// <summary>The error of one instrument is the same in both and falls out of the difference.</summary>
+    private static double Resolution(CalliperReadings readings) =>
+        readings.ResolutionMm ?? Math.Pow(10, -readings.Left.Concat(readings.Right).Max(v => (int)v.Scale));
+
+    /// <summary>
+    /// The error of one instrument is the same in both and falls out of the difference. Readings that spread over several steps of the instrument have its rounding in their spread; such as agree are off
+    /// by the same part of a step, however many they are.
+    /// </summary>
     private static PairLength Of(CalliperReadings readings, string entry)
     {
         var pooled = Pooled(readings);
         var instrument = readings.Instrument is { } name ? $"instrument:{name}" : $"instrument:unnamed:{entry}/{readings.Feature}";
-        Measured Mean(ImmutableArray<double> values, string side) => Measured.Of(
-            values.Average(),
-            "mm",
-            [
+        var rounding = Resolution(readings) / Math.Sqrt(12);
+        Measured Mean(ImmutableArray<decimal> values, string side)
+        {
+            var spread = pooled is { } p
+                ? new Contribution($"readings:{entry}/{readings.Feature}#{side}", Evaluation.TypeA, p.Deviation / Math.Sqrt(values.Length), p.DegreesOfFreedom)
+                : new Contribution($"handling:{entry}/{readings.Feature}/{side}", Evaluation.TypeB, UnrepeatedMm);
+            return Measured.Of((double)values.Average(), "mm", [
                 new Contribution(instrument, Evaluation.TypeB, readings.StandardUncertaintyMm ?? InstrumentMm),
-                pooled is { } p
-                    ? new Contribution($"readings:{entry}/{readings.Feature}#{side}", Evaluation.TypeA, p.Deviation / Math.Sqrt(values.Length), p.DegreesOfFreedom)
-                    : new Contribution($"handling:{entry}/{readings.Feature}/{side}", Evaluation.TypeB, UnrepeatedMm),
-            ]);
+                spread,
+                new Contribution($"resolution:{entry}/{readings.Feature}/{side}", Evaluation.TypeB, Math.Sqrt(Math.Max(0, (rounding * rounding) - (spread.Value * spread.Value))))]);
+        }
+
         return new PairLength(Mean(readings.Left, "left"), Mean(readings.Right, "right"));
     }
 
@@ -80,14 +94,12 @@ internal sealed class CalliperLengths(ImmutableArray<CalliperReadings> readings,
             return null;
         }
 
-        static double Squares(ImmutableArray<double> values)
+        static double Squares(ImmutableArray<decimal> values)
         {
             var mean = values.Average();
-            return values.Sum(v => (v - mean) * (v - mean));
+            return (double)values.Sum(v => (v - mean) * (v - mean));
         }
 
-        // Readings that agree to the last digit still have a last digit.
-        const double step = 0.01;
-        return (Math.Max(Math.Sqrt((Squares(readings.Left) + Squares(readings.Right)) / freedom), step / Math.Sqrt(12)), freedom);
+        return (Math.Sqrt((Squares(readings.Left) + Squares(readings.Right)) / freedom), freedom);
     }
 }

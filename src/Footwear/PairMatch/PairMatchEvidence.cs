@@ -54,12 +54,14 @@ public sealed record PairFeature(
 /// <param name="Right">Readings in mm.</param>
 /// <param name="Instrument">Name of the instrument; the error of one instrument is shared by both shoes.</param>
 /// <param name="StandardUncertaintyMm">Of the instrument, from its certificate; else 0.03 mm, an assumption.</param>
+/// <param name="ResolutionMm">Smallest step of the instrument; else the last digit of the readings.</param>
 public sealed record CalliperReadings(
     [RegularExpression(Footwear.Id.Pattern, ErrorMessage = "use small letters, digits and single hyphens")] string Feature,
-    [MinLength(1), MaxLength(200)] ImmutableArray<double> Left,
-    [MinLength(1), MaxLength(200)] ImmutableArray<double> Right,
+    [MinLength(1), MaxLength(200)] ImmutableArray<decimal> Left,
+    [MinLength(1), MaxLength(200)] ImmutableArray<decimal> Right,
     string? Instrument = null,
-    [Range(0, 10)] double? StandardUncertaintyMm = null);
+    [Range(0, 10)] double? StandardUncertaintyMm = null,
+    [Range(0, 10, MinimumIsExclusive = true)] double? ResolutionMm = null);
 
 /// <summary>What is done about the turn of each shoe on the bench.</summary>
 public enum TurnOnBench

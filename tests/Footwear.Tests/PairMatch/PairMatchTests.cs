@@ -68,6 +68,20 @@ public sealed class PairMatchTests
         Assert.True(outcome.Figures.Single(f => f.Id == "back-height.left").Measured.StandardUncertainty > 5);
     }
 
+    [Theory]
+    [InlineData("78.5", "78.0", "", 0.1)]
+    [InlineData("78.50", "78.00", "", 0.01)]
+    [InlineData("78.5", "78.0", ", \"resolutionMm\": 0.5", 0.5)]
+    public void Readings_that_agree_are_no_surer_than_the_step_of_the_calliper(string left, string right, string stated, double step)
+    {
+        var outcome = DataFolder.Run("pair-match", $$"""{ "calliper": [ { "feature": "back-height", "left": [{{left}}, {{left}}, {{left}}], "right": [{{right}}, {{right}}, {{right}}]{{stated}} } ] }""");
+
+        var difference = outcome.Figures.Single(f => f.Id == "back-height.difference").Measured;
+        Assert.Equal(0.5, difference.Value, 9);
+        Assert.Equal(step / Math.Sqrt(6), difference.StandardUncertainty, 9);
+        Assert.Equal(stated.Length == 0, outcome.Assumptions.Any(a => a.Contains("last digit given", StringComparison.Ordinal)));
+    }
+
     [Fact]
     public void Every_fault_is_named()
     {
