@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using Pairbench.Imaging.Geometry;
 
 namespace Pairbench.Footwear.PairMatch;
 
@@ -19,6 +20,11 @@ internal static class PairMatchWords
             {
                 yield return words;
             }
+        }
+
+        if (evidence is { Left.Photo.Scale: PrintedScale { Sheet: null }, Right.Photo.Scale: PrintedScale { Sheet: null } } && !SharesScale(evidence))
+        {
+            yield return $"The print in {evidence.Left.Photo.File} and that in {evidence.Right.Photo.File} are not named and taken to be two: what paper and printer are off by does not cancel in a difference. Where it is one, give it the same name in both.";
         }
 
         if (fit is not null && IsPhotographed(evidence))
@@ -62,7 +68,10 @@ internal static class PairMatchWords
     {
         ImmutableArray<string> shared =
         [
-            .. evidence.Left is null ? [] : ImmutableArray.Create(IsPhotographed(evidence) ? "the scale and the depth that both shoes share nearly cancel in a difference" : "what the scale of one scan is off by is the same all over it"),
+            .. evidence.Left is null ? [] : ImmutableArray.Create(
+                !IsPhotographed(evidence) ? "what the scale of one scan is off by is the same all over it"
+                : SharesScale(evidence) ? "the scale and the depth that both shoes share nearly cancel in a difference"
+                : "the depth that both shoes share nearly cancels in a difference; each photograph has a scale of its own, which does not"),
             .. calliper.IsEmpty ? [] : ImmutableArray.Create("the error of one instrument falls out of a difference"),
         ];
         yield return new Basis(BasisKind.Standard, $"JCGM 100, 5.2 (correlated inputs): {string.Join("; ", shared)}", "2008");
@@ -76,6 +85,10 @@ internal static class PairMatchWords
             yield return new Basis(BasisKind.Practice, "what a calliper and a single reading by hand may be off by: common practice, no source");
         }
     }
+
+    /// <summary>Whether both shoes lie in one picture, or beside a print that is said to be one.</summary>
+    private static bool SharesScale(PairMatchEvidence evidence) =>
+        evidence is { Left.Photo: var left, Right.Photo: var right } && (left.File == right.File || (left.Scale is PrintedScale { Sheet: { } one } && right.Scale is PrintedScale { Sheet: { } other } && one == other));
 
     /// <summary>Whether a camera saw any shoe, so that depth and turn have a part.</summary>
     private static bool IsPhotographed(PairMatchEvidence evidence) => evidence.Shoes.Any(s => !s.Shoe.IsScan);

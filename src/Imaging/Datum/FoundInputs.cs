@@ -21,7 +21,7 @@ internal sealed class FoundInputs : IUncertainInputs
 
     private readonly PlaneView _view;
     private readonly double _heightMm;
-    private readonly List<(string Cause, double[] Move, double HeightMm)> _inputs = [];
+    private readonly List<(UncertainInput Input, double[] Move, double HeightMm)> _inputs = [];
 
     private FoundInputs(PrintedScale scale, DatumFound found, string photo)
     {
@@ -36,13 +36,16 @@ internal sealed class FoundInputs : IUncertainInputs
         Prior($"optical-centre-x:{photo}", PlaneView.CentreX);
         Prior($"optical-centre-y:{photo}", PlaneView.CentreY);
         var (along, across) = KnownBefore.Stretch(scale);
-        Move($"scale-x:{photo}", (PlaneView.ScaleX, along.OfPaper));
-        Move($"scale-y:{photo}", (PlaneView.ScaleY, across.OfPaper));
-        Move($"check-bar:{photo}", (PlaneView.ScaleX, along.OfAlong), (PlaneView.ScaleY, across.OfAlong));
-        Move($"check-bar-across:{photo}", (PlaneView.ScaleX, along.OfAcross), (PlaneView.ScaleY, across.OfAcross));
+
+        // Of one print in several photographs, what it is off by is the same in all.
+        var print = scale.Sheet ?? photo;
+        Move($"scale-x:{print}", (PlaneView.ScaleX, along.OfPaper));
+        Move($"scale-y:{print}", (PlaneView.ScaleY, across.OfPaper));
+        Move($"check-bar:{print}", (PlaneView.ScaleX, along.OfAlong), (PlaneView.ScaleY, across.OfAlong));
+        Move($"check-bar-across:{print}", (PlaneView.ScaleX, along.OfAcross), (PlaneView.ScaleY, across.OfAcross));
         if (scale.PlaneHeightMm is { StandardUncertainty: > 0 } height)
         {
-            _inputs.Add(($"plane-height:{photo}", new double[_view.Parameters], height.StandardUncertainty));
+            _inputs.Add((UncertainInput.Of(height, $"plane-height:{photo}"), new double[_view.Parameters], height.StandardUncertainty));
         }
 
         Assumptions = [.. Words(scale, found, photo)];
@@ -63,12 +66,12 @@ internal sealed class FoundInputs : IUncertainInputs
 
             if (move.Any(m => m != 0))
             {
-                _inputs.Add((cause, move, 0));
+                _inputs.Add((UncertainInput.Of(cause), move, 0));
             }
         }
     }
 
-    public ImmutableArray<string> Causes => [.. _inputs.Select(i => i.Cause)];
+    public ImmutableArray<UncertainInput> Causes => [.. _inputs.Select(i => i.Input)];
 
     public ImmutableArray<string> Assumptions { get; }
 
@@ -120,7 +123,7 @@ internal sealed class FoundInputs : IUncertainInputs
             if (svd.S[k] / Math.Sqrt(effect.RowCount) > LeastPx)
             {
                 number++;
-                _inputs.Add(($"edges-{number.ToString(CultureInfo.InvariantCulture)}:{photo}", (half * svd.VT.Row(k)).ToArray(), 0));
+                _inputs.Add((UncertainInput.Of($"edges-{number.ToString(CultureInfo.InvariantCulture)}:{photo}"), (half * svd.VT.Row(k)).ToArray(), 0));
             }
         }
     }

@@ -18,7 +18,7 @@ internal sealed class GivenInputs : IUncertainInputs
     private readonly double _lensSigma;
     private readonly double _tiltU;
     private readonly List<string> _assumptions = [];
-    private readonly List<(string Cause, Kind Kind, int Index)> _causes = [];
+    private readonly List<(UncertainInput Input, Kind Kind, int Index)> _causes = [];
 
     public GivenInputs(PhotoScale scale, string photo, PixelSize size, CameraFacts camera)
     {
@@ -76,7 +76,7 @@ internal sealed class GivenInputs : IUncertainInputs
 
     public ImmutableArray<string> Assumptions => [.. _assumptions];
 
-    public ImmutableArray<string> Causes => [.. _causes.Select(c => c.Cause)];
+    public ImmutableArray<UncertainInput> Causes => [.. _causes.Select(c => c.Input)];
 
     private ImmutableArray<PixelPoint> Points => _scale switch
     {
@@ -260,38 +260,38 @@ internal sealed class GivenInputs : IUncertainInputs
         {
             for (var i = 0; i < Points.Length; i++)
             {
-                _causes.Add(($"scale-click-{i + 1}-x:{photo}", Kind.ClickX, i));
-                _causes.Add(($"scale-click-{i + 1}-y:{photo}", Kind.ClickY, i));
+                _causes.Add((UncertainInput.Of($"scale-click-{i + 1}-x:{photo}"), Kind.ClickX, i));
+                _causes.Add((UncertainInput.Of($"scale-click-{i + 1}-y:{photo}"), Kind.ClickY, i));
             }
         }
 
         if (_scale.ScaleUncertaintyPct > 0)
         {
-            _causes.Add(($"scale-x:{photo}", Kind.ScaleX, 0));
+            _causes.Add((UncertainInput.Of($"scale-x:{photo}"), Kind.ScaleX, 0));
             if (_scale is not BarScale)
             {
-                _causes.Add(($"scale-y:{photo}", Kind.ScaleY, 0));
+                _causes.Add((UncertainInput.Of($"scale-y:{photo}"), Kind.ScaleY, 0));
             }
         }
 
         if (_heightU > 0)
         {
-            _causes.Add(($"plane-height:{photo}", Kind.Height, 0));
+            _causes.Add((UncertainInput.Of(_scale.PlaneHeightMm!, $"plane-height:{photo}"), Kind.Height, 0));
         }
 
         if (_focalU > 0 && _heightMm != 0)
         {
-            _causes.Add(($"focal-length:{photo}", Kind.Focal, 0));
+            _causes.Add((UncertainInput.Of($"focal-length:{photo}"), Kind.Focal, 0));
         }
 
         if (_lensSigma > 0)
         {
-            _causes.Add(($"lens:{photo}", Kind.Lens, 0));
+            _causes.Add((UncertainInput.Of($"lens:{photo}"), Kind.Lens, 0));
         }
 
         if (_tiltU > 0)
         {
-            _causes.Add(($"tilt:{photo}", Kind.Tilt, 0));
+            _causes.Add((UncertainInput.Of($"tilt:{photo}"), Kind.Tilt, 0));
         }
     }
 

@@ -56,8 +56,12 @@ public sealed record RectangleScale(
 /// <summary>A print of ours that is found in the picture itself.</summary>
 /// <param name="CheckBarMm">What a steel rule says of the 100 mm check bar along the longer side of the page; without an uncertainty it is taken to be read to 0.1 mm.</param>
 /// <param name="CheckBarAcrossMm">The same of the bar along the shorter side.</param>
-public abstract record PrintedScale(Measured? CheckBarMm, Measured? CheckBarAcrossMm, Measured? PlaneHeightMm, double? FocalLengthPx, double ClickSigmaPx, double ScaleUncertaintyPct, double? LensSigma)
-    : PhotoScale(PlaneHeightMm, FocalLengthPx, ClickSigmaPx, ScaleUncertaintyPct, LensSigma);
+/// <param name="Sheet">Name of the print, the same in every photograph of it: what paper and printer are off by is then one cause, which cancels in differences.</param>
+public abstract record PrintedScale(Measured? CheckBarMm, Measured? CheckBarAcrossMm, Measured? PlaneHeightMm, double? FocalLengthPx, double ClickSigmaPx, double ScaleUncertaintyPct, double? LensSigma, string? Sheet)
+    : PhotoScale(PlaneHeightMm, FocalLengthPx, ClickSigmaPx, ScaleUncertaintyPct, LensSigma)
+{
+    internal const string NameOfPrint = "^[a-z0-9]+(-[a-z0-9]+)*$";
+}
 
 /// <summary>The datum sheet: one sheet of any of its papers.</summary>
 public sealed record SheetScale(
@@ -67,8 +71,9 @@ public sealed record SheetScale(
     [Range(1, 1e6)] double? FocalLengthPx = null,
     [Range(0, 100)] double ClickSigmaPx = 1.0,
     [Range(0, 20)] double ScaleUncertaintyPct = 0.2,
-    [Range(0, 1)] double? LensSigma = null)
-    : PrintedScale(CheckBarMm, CheckBarAcrossMm, PlaneHeightMm, FocalLengthPx, ClickSigmaPx, ScaleUncertaintyPct, LensSigma);
+    [Range(0, 1)] double? LensSigma = null,
+    [RegularExpression(PrintedScale.NameOfPrint, ErrorMessage = "use small letters, digits and single hyphens")] string? Sheet = null)
+    : PrintedScale(CheckBarMm, CheckBarAcrossMm, PlaneHeightMm, FocalLengthPx, ClickSigmaPx, ScaleUncertaintyPct, LensSigma, Sheet);
 
 /// <summary>Loose corner cards cut from one page, lying in one plane.</summary>
 public sealed record CardsScale(
@@ -78,8 +83,9 @@ public sealed record CardsScale(
     [Range(1, 1e6)] double? FocalLengthPx = null,
     [Range(0, 100)] double ClickSigmaPx = 1.0,
     [Range(0, 20)] double ScaleUncertaintyPct = 0.2,
-    [Range(0, 1)] double? LensSigma = null)
-    : PrintedScale(CheckBarMm, CheckBarAcrossMm, PlaneHeightMm, FocalLengthPx, ClickSigmaPx, ScaleUncertaintyPct, LensSigma);
+    [Range(0, 1)] double? LensSigma = null,
+    [RegularExpression(PrintedScale.NameOfPrint, ErrorMessage = "use small letters, digits and single hyphens")] string? Sheet = null)
+    : PrintedScale(CheckBarMm, CheckBarAcrossMm, PlaneHeightMm, FocalLengthPx, ClickSigmaPx, ScaleUncertaintyPct, LensSigma, Sheet);
 
 /// <summary>Width and height in millimetres: <c>[420, 297]</c>.</summary>
 public readonly record struct SizeMm(double Width, double Height);

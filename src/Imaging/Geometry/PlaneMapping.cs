@@ -25,14 +25,14 @@ public interface IPlaneMap
 /// <remarks>
 /// Each uncertain input (clicks on the scale, paper along each axis, plane height, focal length, lens, tilt) is moved by its standard
 /// uncertainty either way and the whole mapping is made anew; half the difference of a quantity under the two mappings is the
-/// contribution of that cause (JCGM 100:2008, 5.1.3, note 2). Inputs are independent; quantities measured through one mapping share its causes.
+/// contribution of that cause (JCGM 100:2008, 5.1.3, note 2). A plane height that was measured carries its own causes along. Inputs are independent; quantities measured through one mapping share its causes.
 /// Camera geometry: one view of a plane with square pixels and the principal point in the middle of the picture.
 /// </remarks>
 public sealed class PlaneMapping : IPlaneMap
 {
     private readonly IUncertainInputs _inputs;
     private readonly IPlaneMap _map;
-    private readonly ImmutableArray<(string Cause, IPlaneMap Plus, IPlaneMap Minus)> _moved;
+    private readonly ImmutableArray<(UncertainInput Input, IPlaneMap Plus, IPlaneMap Minus)> _moved;
 
     private PlaneMapping(IUncertainInputs inputs)
     {
@@ -41,13 +41,13 @@ public sealed class PlaneMapping : IPlaneMap
         var rest = new double[causes.Length];
         _map = inputs.Build(rest);
         Assumptions = inputs.Assumptions;
-        _moved = [.. causes.Select((cause, i) =>
+        _moved = [.. causes.Select((input, i) =>
         {
             var plus = new double[causes.Length];
             var minus = new double[causes.Length];
             plus[i] = 1;
             minus[i] = -1;
-            return (cause, inputs.Build(plus), inputs.Build(minus));
+            return (input, inputs.Build(plus), inputs.Build(minus));
         })];
     }
 
@@ -127,7 +127,7 @@ public sealed class PlaneMapping : IPlaneMap
     {
         ArgumentNullException.ThrowIfNull(quantity);
         var budget = _moved
-            .Select(m => new Contribution(m.Cause, Evaluation.TypeB, (quantity(m.Plus) - quantity(m.Minus)) / 2))
+            .SelectMany(m => Shared(m.Input, (quantity(m.Plus) - quantity(m.Minus)) / 2))
             .Concat(further);
         return Measured.Of(quantity(_map), unit, budget);
     }
@@ -241,6 +241,8 @@ public sealed class PlaneMapping : IPlaneMap
 
         return Math.Abs(twice) / 2;
     }
+
+    private static IEnumerable<Contribution> Shared(UncertainInput input, double moved) => input.Shares.Select(s => s with { Value = s.Value * moved });
 
     private static double Distance(IPlaneMap map, PixelPoint a, PixelPoint b) => map.ToPlane(a).DistanceTo(map.ToPlane(b));
 }

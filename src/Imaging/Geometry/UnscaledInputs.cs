@@ -23,14 +23,14 @@ internal sealed class UnscaledInputs : IUncertainInputs
         _pxPerMm = pxPerMm;
         var corner = double.Hypot(size.Width, size.Height) / 2 / _focalPx;
         _lensSigma = CornerShift / (corner * corner);
-        Causes = [$"tilt-x:{photo}", $"tilt-y:{photo}", $"lens:{photo}"];
+        Causes = [UncertainInput.Of($"tilt-x:{photo}"), UncertainInput.Of($"tilt-y:{photo}"), UncertainInput.Of($"lens:{photo}")];
         Assumptions =
         [
             string.Create(CultureInfo.InvariantCulture, $"{photo} has no scale: it gives shares of areas, and no length or area. The camera is taken to look straight at it, give or take {TiltDegrees:0} degrees."),
         ];
     }
 
-    public ImmutableArray<string> Causes { get; }
+    public ImmutableArray<UncertainInput> Causes { get; }
 
     public ImmutableArray<string> Assumptions { get; }
 

@@ -51,6 +51,17 @@ public sealed class PairMatchWordsTests
         Assert.Contains(assumptions, a => a.StartsWith("The depth of toe-tip", StringComparison.Ordinal) && a.Contains("usual in a sole view", StringComparison.Ordinal));
     }
 
+    [Fact]
+    public void Only_a_scale_that_both_shoes_share_is_said_to_cancel()
+    {
+        const string Features = """ "features": [] """;
+        bool Cancels(Outcome outcome) => outcome.Basis.Any(b => b.Reference.Contains("the scale and the depth that both shoes share nearly cancel", StringComparison.Ordinal));
+
+        Assert.False(Cancels(Run(Bar, Bar, Features)));
+        Assert.Contains(Run(Bar, Bar, Features).Basis, b => b.Reference.Contains("each photograph has a scale of its own, which does not", StringComparison.Ordinal));
+        Assert.True(Cancels(Examine(Shoe("both.png", Bar, Left), Shoe("both.png", Bar, Right), Features)));
+    }
+
     [Theory]
     [InlineData(""" "view": "laterl" """, "view: is 'laterl'; give one of lateral, medial, top, sole, heel, toe")]
     [InlineData(""" "depths": { "toe-cap-egde": 4 } """, "depths.toe-cap-egde: is no landmark of either shoe; name one that is clicked, or outline")]

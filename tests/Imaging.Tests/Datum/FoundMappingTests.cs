@@ -34,7 +34,23 @@ public sealed class FoundMappingTests
         var length = mapping.Length(Scene.Camera.Picture(a, 60), Scene.Camera.Picture(b, 60), "ends");
 
         Assert.InRange(length.Value, 100 - (2 * length.StandardUncertainty) - 0.05, 100 + (2 * length.StandardUncertainty) + 0.05);
-        Assert.Contains(length.Budget, c => c.Cause == "plane-height:scene.png" && Math.Abs(c.Value) > 0.02);
+        Assert.Contains(length.Budget, c => c.Cause == "height" && Math.Abs(c.Value) > 0.02);
+    }
+
+    [Fact]
+    public void A_print_that_is_named_is_one_cause_in_every_photograph_of_it()
+    {
+        Measured Of(string photo, string? sheet)
+        {
+            var mapping = PlaneMapping.Of(new SheetScale(ClickSigmaPx: 0, Sheet: sheet), Found, photo);
+            return mapping.Length(Scene.Camera.Picture(new PlanePoint(Scene.Middle.X - 50, Scene.Middle.Y)), Scene.Camera.Picture(new PlanePoint(Scene.Middle.X + 50, Scene.Middle.Y)), $"ends:{photo}");
+        }
+
+        var (apart, one) = (Of("left.jpg", null) - Of("right.jpg", null), Of("left.jpg", "desk-1") - Of("right.jpg", "desk-1"));
+        Assert.InRange(apart.StandardUncertainty, 0.2, 0.5);
+        Assert.DoesNotContain(one.Budget, c => c.Cause.StartsWith("scale-", StringComparison.Ordinal) && Math.Abs(c.Value) > 1e-9);
+        Assert.True(one.StandardUncertainty < 0.6 * apart.StandardUncertainty, $"{one.StandardUncertainty} of {apart.StandardUncertainty}");
+        Assert.Contains(Of("left.jpg", "desk-1").Budget, c => c.Cause == "scale-x:desk-1");
     }
 
     [Fact]

@@ -50,6 +50,27 @@ public sealed class AreaTests
     }
 
     [Fact]
+    public void A_plane_height_keeps_its_own_causes()
+    {
+        var height = Measured.Of(60, "mm", [new Contribution("instrument:gauge-1", Evaluation.TypeB, 1.6), new Contribution("readings:sole", Evaluation.TypeA, -1.2, 4)]);
+        Measured Length(string photo)
+        {
+            var mapping = PlaneMapping.Of(new RectangleScale([.. Sheet.Corners()], A3, height, Sheet.FocalPx, 0, 0, 0), photo, Sheet.Size, CameraFacts.Unknown);
+            return mapping.Evaluate("mm", map => map.ToPlane(new PixelPoint(900, 700)).DistanceTo(map.ToPlane(new PixelPoint(3100, 2300))));
+        }
+
+        var (left, right) = (Length("left.jpg"), Length("right.jpg"));
+        var (gauge, readings) = (left.Budget.Single(c => c.Cause == "instrument:gauge-1"), left.Budget.Single(c => c.Cause == "readings:sole"));
+        Assert.True(Math.Abs(gauge.Value) > 0.3);
+        Assert.Equal(-0.75, readings.Value / gauge.Value, 6);
+        Assert.Equal((Evaluation.TypeA, 4.0), (readings.Evaluation, readings.DegreesOfFreedom));
+
+        // One height of both pictures: what it is off by falls out of the difference, the focal length of each does not.
+        Assert.DoesNotContain((left - right).Budget, c => c.Cause is "instrument:gauge-1" or "readings:sole" && Math.Abs(c.Value) > 1e-9);
+        Assert.DoesNotContain(left.Budget, c => c.Cause.StartsWith("plane-height", StringComparison.Ordinal));
+    }
+
+    [Fact]
     public void TheClicksOfAPolygonScatterItsAreaAsStated()
     {
         var random = new Random(404);
