@@ -221,9 +221,10 @@ public static class Correlated
 /// <summary>All causes behind some inputs, in order of name, with their contribution to each input.</summary>
 internal sealed class Causes
 {
-    private readonly double[,] _contributions;
+    /// <summary>By input: those that it has, each with the number of its cause. Of many inputs each rests on few of all causes.</summary>
+    private readonly (int Cause, double Value)[][] _contributions;
 
-    private Causes(string[] names, double[] degreesOfFreedom, string[] estimates, double[,] contributions)
+    private Causes(string[] names, double[] degreesOfFreedom, string[] estimates, (int Cause, double Value)[][] contributions)
     {
         Names = names;
         DegreesOfFreedom = degreesOfFreedom;
@@ -251,13 +252,10 @@ internal sealed class Causes
         }
 
         var names = all.Keys.ToArray();
-        var contributions = new double[inputs.Length, names.Length];
+        var contributions = new (int, double)[inputs.Length][];
         for (var i = 0; i < inputs.Length; i++)
         {
-            foreach (var c in inputs[i].Budget)
-            {
-                contributions[i, Array.BinarySearch(names, c.Cause, StringComparer.Ordinal)] = c.Value;
-            }
+            contributions[i] = [.. inputs[i].Budget.Select(c => (Array.BinarySearch(names, c.Cause, StringComparer.Ordinal), c.Value))];
         }
 
         return new(names, [.. all.Values.Select(c => c.DegreesOfFreedom)], [.. all.Values.Select(c => c.Estimate)], contributions);
@@ -278,9 +276,9 @@ internal sealed class Causes
     public double Shift(int input, ReadOnlySpan<double> z)
     {
         var sum = 0.0;
-        for (var k = 0; k < z.Length; k++)
+        foreach (var (cause, value) in _contributions[input])
         {
-            sum += _contributions[input, k] * z[k];
+            sum += value * z[cause];
         }
 
         return sum;
@@ -290,9 +288,9 @@ internal sealed class Causes
     public double Linear(int input)
     {
         var sum = 0.0;
-        for (var k = 0; k < Count; k++)
+        foreach (var (_, value) in _contributions[input])
         {
-            sum += _contributions[input, k] * _contributions[input, k];
+            sum += value * value;
         }
 
         return Math.Sqrt(sum);
