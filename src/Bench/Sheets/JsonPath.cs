@@ -66,6 +66,23 @@ public static class JsonPath
         return IsNothing(rest);
     }
 
+    /// <summary>
+    /// Takes a row off a list of an entry. The last one takes the entry with it where beside the list it holds nothing but its id: an entry without rows
+    /// would be a fault of which nobody entered anything.
+    /// </summary>
+    /// <param name="row">The place of the row, such as <c>evidence/hardness/0/spots/1</c>.</param>
+    public static void TakeOff(JsonObject root, string row)
+    {
+        ArgumentNullException.ThrowIfNull(row);
+        Put(root, row, null);
+        var list = row[..row.LastIndexOf('/')];
+        var entry = list[..list.LastIndexOf('/')];
+        if (At(root, list) is JsonArray { Count: 0 } && At(root, entry) is JsonObject fields && fields.All(f => f.Key == "id" || IsNothing(f.Value)))
+        {
+            Put(root, entry, null);
+        }
+    }
+
     /// <summary>The place as faults write it: <c>evidence.hardness[0].spots[1].component</c>.</summary>
     public static string AsPlace(string path)
     {

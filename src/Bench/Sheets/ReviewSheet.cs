@@ -217,6 +217,9 @@ public sealed class ReviewSheet : IEditedDocument, IDisposable
         return $"{path}/{index}";
     }
 
+    /// <summary>Takes a row off a list of an entry, and the entry with its last row where nothing else was entered in it.</summary>
+    public void TakeOff(string row) => Edit(row + " off", d => JsonPath.TakeOff(d, row));
+
     /// <summary>The outcome of an entry; null where there is none (yet).</summary>
     public Outcome? OutcomeOf(string examination, string entry) =>
         Examined?.Outcomes.FirstOrDefault(o => o.Examination == examination && o.Entry == entry);

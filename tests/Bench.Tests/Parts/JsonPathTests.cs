@@ -53,6 +53,18 @@ public sealed class JsonPathTests
     [InlineData("NaN", null)]
     public void Numbers_are_read_as_people_type_them(string typed, double? expected) => Assert.Equal(expected, FieldText.Number(typed));
 
+    [Theory]
+    [InlineData("""{ "h": [ { "id": "main", "spots": [ 1 ] } ] }""", "h/0/spots/0", """{"h":[]}""")]
+    [InlineData("""{ "h": { "spots": [ 1 ], "gauges": [] } }""", "h/spots/0", "{}")]
+    [InlineData("""{ "h": [ { "id": "main", "spots": [ 1, 2 ] } ] }""", "h/0/spots/0", """{"h":[{"id":"main","spots":[2]}]}""")]
+    [InlineData("""{ "h": [ { "id": "main", "spots": [ 1 ], "operator": "B. Reader" } ] }""", "h/0/spots/0", """{"h":[{"id":"main","spots":[],"operator":"B. Reader"}]}""")]
+    public void The_last_row_takes_its_entry_along_where_nothing_else_was_entered(string before, string row, string after)
+    {
+        var root = JsonNode.Parse(before)!.AsObject();
+        JsonPath.TakeOff(root, row);
+        Assert.Equal(after, root.ToJsonString());
+    }
+
     [Fact]
     public void What_is_no_number_stays_as_it_was_typed() => Assert.Equal("thick", FieldText.Value(FieldKind.Number, "thick")!.GetValue<string>());
 
