@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Globalization;
 using Pairbench.Footwear;
 using Pairbench.Measuring;
 
@@ -34,19 +35,19 @@ public interface IReviewShelf : ILotShelf
     /// <exception cref="FaultsException">The document is no review.</exception>
     Task<SaveResult> SaveAsync(string id, long expectedRevision, string document, CancellationToken cancellation = default);
 
-    /// <summary>Notes what the examinations said of a revision, for the list, for comparing and for search. Nothing is noted of a revision that is not the latest.</summary>
+    /// <summary>Notes what the examinations said of a revision, for the list, for comparing and for search. Nothing is noted of a revision that is not the latest, and a save makes what was noted past.</summary>
     Task NoteExaminedAsync(string id, long revision, Examined examined, CancellationToken cancellation = default);
 
-    /// <summary>The document of <c>examine --json</c> as last noted; null where the review was not examined.</summary>
+    /// <summary>The document of <c>examine --json</c> of the latest revision; null where that was not examined.</summary>
     Task<string?> OutcomesAsync(string id, CancellationToken cancellation = default);
 
-    /// <summary>Figures as last noted over all reviews, the latest of them, in order of build date.</summary>
+    /// <summary>Figures of the latest revisions of all reviews, as far as these were examined; the latest of them, in order of build date.</summary>
     Task<ImmutableArray<ShelfFigure>> FiguresAsync(FigureQuery query, CancellationToken cancellation = default);
 
     /// <summary>Addresses of the figures that reviews of a style have; of every style where it is empty.</summary>
     Task<ImmutableArray<FigureName>> FigureNamesAsync(string style = "", CancellationToken cancellation = default);
 
-    /// <summary>Findings as last noted over all reviews, the latest of them, in order of build date.</summary>
+    /// <summary>Findings of the latest revisions of all reviews, as far as these were examined; the latest of them, in order of build date.</summary>
     Task<ImmutableArray<ShelfFinding>> FindingsAsync(FindingQuery query, CancellationToken cancellation = default);
 
     /// <summary>Keeps a file with a review. A name that is taken gets a number.</summary>
@@ -61,6 +62,9 @@ public interface IReviewShelf : ILotShelf
     /// <summary>Takes a review off the shelf; it can be put back.</summary>
     Task DeleteAsync(string id, CancellationToken cancellation = default);
 
+    /// <summary>Reviews that were taken off the shelf, the latest first.</summary>
+    Task<ImmutableArray<DeletedReview>> DeletedAsync(int take = 100, CancellationToken cancellation = default);
+
     /// <summary>Puts a deleted review back.</summary>
     Task RestoreAsync(string id, CancellationToken cancellation = default);
 
@@ -68,7 +72,8 @@ public interface IReviewShelf : ILotShelf
     /// <exception cref="FaultsException">The document is not that of the revision, or a file that it names is not kept.</exception>
     Task<Seal> SealAsync(string id, long revision, SealedReview content, CancellationToken cancellation = default);
 
-    Task<ImmutableArray<Seal>> SealsAsync(string id, CancellationToken cancellation = default);
+    /// <summary>The seals of a review in order of their numbers. The hash of each is checked.</summary>
+    Task<ImmutableArray<KeptSeal>> SealsAsync(string id, CancellationToken cancellation = default);
 }
 
 /// <summary>What to look for; everything that is stated must hold.</summary>
@@ -126,7 +131,7 @@ public enum ShelfOrder
 
 public sealed record ShelfPage(ImmutableArray<ReviewSummary> Reviews, int Total);
 
-/// <param name="Verdict">Null until the review has been examined.</param>
+/// <param name="Verdict">Null until the revision has been examined.</param>
 public sealed record ReviewSummary(
     string Id,
     string Style,
@@ -139,6 +144,9 @@ public sealed record ReviewSummary(
     bool Decided,
     DateTimeOffset ChangedAt,
     long Revision);
+
+/// <summary>A review that was taken off the shelf.</summary>
+public sealed record DeletedReview(string Id, string Style, string Build, DateTimeOffset DeletedAt);
 
 /// <param name="Document">The text of the review file.</param>
 public sealed record StoredReview(string Id, long Revision, DateTimeOffset SavedAt, string Document);
@@ -171,6 +179,20 @@ public sealed record SealedReview(
     ImmutableSortedDictionary<string, string> DataEditions,
     string ProgramVersion,
     ImmutableSortedDictionary<string, string> Files);
+
+/// <summary>A seal as the store has it.</summary>
+/// <param name="Hash">SHA-256 over the content as it was sealed.</param>
+public abstract record KeptSeal(int Number, long Revision, DateTimeOffset At, string Hash)
+{
+    /// <summary>The content has its hash.</summary>
+    public sealed record Whole(Seal Seal) : KeptSeal(Seal.Number, Seal.Revision, Seal.At, Seal.Hash);
+
+    /// <summary>The content does not have the hash any more: nothing in it can be relied on.</summary>
+    public sealed record Damaged(int Number, long Revision, DateTimeOffset At, string Hash) : KeptSeal(Number, Revision, At, Hash)
+    {
+        public Fault Fault => new(string.Create(CultureInfo.InvariantCulture, $"seal {Number}"), "does not have the hash that it was sealed with", "bring the store back from a backup");
+    }
+}
 
 /// <param name="Hash">SHA-256 over the sealed content.</param>
 public sealed record Seal(int Number, long Revision, DateTimeOffset At, string Hash, SealedReview Content);

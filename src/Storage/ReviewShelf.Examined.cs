@@ -40,7 +40,7 @@ public sealed partial class ReviewShelf
     {
         await using var db = new ShelfContext(_options);
         return await db.Reviews.AsNoTracking().Where(OnTheShelf).Where(r => r.Id == id)
-            .Join(db.Examined.AsNoTracking(), r => r.Id, e => e.ReviewId, (r, e) => e.Outcomes)
+            .Join(db.Examined.AsNoTracking(), r => new { r.Id, r.Revision }, e => new { Id = e.ReviewId, e.Revision }, (r, e) => e.Outcomes)
             .SingleOrDefaultAsync(cancellation);
     }
 
@@ -48,7 +48,7 @@ public sealed partial class ReviewShelf
     {
         ArgumentNullException.ThrowIfNull(query);
         await using var db = new ShelfContext(_options);
-        var rows = await Of(db, query.Style, query.Factory)
+        var rows = await AsExamined(Of(db, query.Style, query.Factory))
             .Join(db.Figures.AsNoTracking().Where(f => f.Address == query.Address), r => r.Id, f => f.ReviewId, (r, f) => new { r, f })
             .OrderByDescending(x => x.r.BuildDate).ThenByDescending(x => x.r.ChangedAt).ThenByDescending(x => x.r.Id)
             .Take(Math.Max(0, query.Take))
@@ -60,7 +60,7 @@ public sealed partial class ReviewShelf
     {
         await using var db = new ShelfContext(_options);
         var figures = db.Figures.AsNoTracking();
-        var of = style.Length == 0 ? figures : Of(db, style, "").Join(figures, r => r.Id, f => f.ReviewId, (r, f) => f);
+        var of = style.Length == 0 ? figures : AsExamined(Of(db, style, "")).Join(figures, r => r.Id, f => f.ReviewId, (r, f) => f);
         var names = await of.GroupBy(f => new { f.Address, f.Unit }).Select(g => new { g.Key.Address, Label = g.Max(f => f.Label)!, g.Key.Unit }).OrderBy(n => n.Address).ToListAsync(cancellation);
         return [.. names.Select(n => new FigureName(n.Address, n.Label, n.Unit))];
     }
@@ -69,7 +69,7 @@ public sealed partial class ReviewShelf
     {
         ArgumentNullException.ThrowIfNull(query);
         await using var db = new ShelfContext(_options);
-        var rows = await Of(db, query.Style, query.Factory)
+        var rows = await AsExamined(Of(db, query.Style, query.Factory))
             .Join(db.Findings.AsNoTracking(), r => r.Id, f => f.ReviewId, (r, f) => new { r, f })
             .OrderByDescending(x => x.r.BuildDate).ThenByDescending(x => x.r.ChangedAt).ThenByDescending(x => x.r.Id).ThenByDescending(x => x.f.Address)
             .Take(Math.Max(0, query.Take))
@@ -106,13 +106,13 @@ public sealed partial class ReviewShelf
 
             // One look through the findings, not one for each review.
             var found = findings.Select(f => f.ReviewId);
-            rows = rows.Where(r => found.Contains(r.Id));
+            rows = AsExamined(rows.Where(r => found.Contains(r.Id)));
         }
 
         if (query.Figure is { } range)
         {
             var within = db.Figures.AsNoTracking().Where(f => f.Address == range.Address && f.Value >= range.Min && f.Value <= range.Max).Select(f => f.ReviewId);
-            rows = rows.Where(r => within.Contains(r.Id));
+            rows = AsExamined(rows.Where(r => within.Contains(r.Id)));
         }
 
         return rows;
@@ -124,6 +124,9 @@ public sealed partial class ReviewShelf
         rows = style.Length == 0 ? rows : rows.Where(r => r.Style == style);
         return factory.Length == 0 ? rows : rows.Where(r => r.Factory == factory);
     }
+
+    /// <summary>Those whose latest revision was examined: figures and findings of an earlier one are past.</summary>
+    private static IQueryable<ReviewRow> AsExamined(IQueryable<ReviewRow> rows) => rows.Where(r => r.Verdict != null);
 
     private static ImmutableArray<string> Words(string text) => [.. text.ToLowerInvariant().Split(' ', StringSplitOptions.RemoveEmptyEntries).Take(MostWords)];
 

@@ -153,6 +153,9 @@ public sealed partial class ReviewShelf : IReviewShelf
                 row.Revision++;
                 row.ChangedAt = Now();
                 Describe(row, review);
+
+                // Written even where it was null when read: the revision before may be noted as examined in between.
+                db.Entry(row).Property(r => r.Verdict).IsModified = true;
                 db.Revisions.Add(new RevisionRow { ReviewId = id, Revision = row.Revision, SavedAt = row.ChangedAt, Document = document });
                 try
                 {
@@ -235,6 +238,13 @@ public sealed partial class ReviewShelf : IReviewShelf
 
     public Task DeleteAsync(string id, CancellationToken cancellation = default) => MarkDeleted(id, Now(), cancellation);
 
+    public async Task<ImmutableArray<DeletedReview>> DeletedAsync(int take = 100, CancellationToken cancellation = default)
+    {
+        await using var db = new ShelfContext(_options);
+        var rows = await db.Reviews.AsNoTracking().Where(r => r.DeletedAt != null).OrderByDescending(r => r.DeletedAt).ThenBy(r => r.Id).Take(Math.Max(0, take)).ToListAsync(cancellation);
+        return [.. rows.Select(r => new DeletedReview(r.Id, r.Style, r.Build, Time(r.DeletedAt!.Value)))];
+    }
+
     public Task RestoreAsync(string id, CancellationToken cancellation = default) => MarkDeleted(id, null, cancellation);
 
     public async Task<Seal> SealAsync(string id, long revision, SealedReview content, CancellationToken cancellation = default)
@@ -260,11 +270,11 @@ public sealed partial class ReviewShelf : IReviewShelf
         }
     }
 
-    public async Task<ImmutableArray<Seal>> SealsAsync(string id, CancellationToken cancellation = default)
+    public async Task<ImmutableArray<KeptSeal>> SealsAsync(string id, CancellationToken cancellation = default)
     {
         await using var db = new ShelfContext(_options);
         var rows = await db.Seals.AsNoTracking().Where(s => s.ReviewId == id).OrderBy(s => s.Number).ToListAsync(cancellation);
-        return [.. rows.Select(Read)];
+        return [.. rows.Select(r => HashOf(r.Content) == r.Hash ? (KeptSeal)new KeptSeal.Whole(Read(r)) : new KeptSeal.Damaged(r.Number, r.Revision, Time(r.At), r.Hash))];
     }
 
     private async Task<List<ReviewRow>> PageAsync(ShelfQuery query, CancellationToken cancellation)
@@ -379,9 +389,7 @@ public sealed partial class ReviewShelf : IReviewShelf
         Time(row.ChangedAt),
         row.Revision);
 
-    private static Seal Read(SealRow row) => HashOf(row.Content) == row.Hash
-        ? new Seal(row.Number, row.Revision, Time(row.At), row.Hash, ContentOf(row))
-        : throw new IOException($"Seal {row.Number} of {row.ReviewId} does not have the hash that it was sealed with.");
+    private static Seal Read(SealRow row) => new(row.Number, row.Revision, Time(row.At), row.Hash, ContentOf(row));
 
     internal static SealedReview ContentOf(SealRow row) => JsonSerializer.Deserialize<SealedReview>(row.Content)!;
 

@@ -106,7 +106,7 @@ internal sealed class ReviewRow
 
     public bool Decided { get; set; }
 
-    /// <summary>Number of the verdict word; null until examined.</summary>
+    /// <summary>Number of the verdict word; null until the latest revision is examined. Only then what is noted as examined, figures and findings are of that revision.</summary>
     public int? Verdict { get; set; }
 
     public string Construction { get; set; } = "";

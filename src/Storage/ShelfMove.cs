@@ -219,7 +219,11 @@ public sealed class ShelfMove
             }
 
             // Reading a seal checks its hash.
-            _ = await _to.SealsAsync(id, _cancellation);
+            if ((await _to.SealsAsync(id, _cancellation)).OfType<KeptSeal.Damaged>().FirstOrDefault() is { } damaged)
+            {
+                throw new IOException($"Seal {damaged.Number} of {id} does not have the hash that it was sealed with.");
+            }
+
             _progress.Report(new MoveProgress(MoveStep.Checking, ++done, reviews.Count, 0));
         }
 

@@ -140,8 +140,9 @@ public abstract class ShelfContract
 
         var read = Assert.Single(await shelf.SealsAsync(created.Id, Cancel));
         Assert.Equal(seal.Hash, read.Hash);
-        Assert.Equal(created.Document, read.Content.Document);
-        Assert.Equal("1", read.Content.DataEditions["verdict/rules.json"]);
+        var whole = Assert.IsType<KeptSeal.Whole>(read).Seal;
+        Assert.Equal(created.Document, whole.Content.Document);
+        Assert.Equal("1", whole.Content.DataEditions["verdict/rules.json"]);
     }
 
     [Fact]
@@ -302,7 +303,7 @@ public abstract class ShelfContract
         await shelf.SaveAsync(created.Id, 1, Document("Noted", "b"), Cancel);
 
         await shelf.NoteExaminedAsync(created.Id, 1, Found(99, "late"), Cancel);
-        Assert.Contains("48", await shelf.OutcomesAsync(created.Id, Cancel), StringComparison.Ordinal);
+        Assert.Null(await shelf.OutcomesAsync(created.Id, Cancel));
 
         await shelf.NoteExaminedAsync(created.Id, 2, Found(51, "second"), Cancel);
         var outcomes = await shelf.OutcomesAsync(created.Id, Cancel);
@@ -311,6 +312,46 @@ public abstract class ShelfContract
 
         await shelf.DeleteAsync(created.Id, Cancel);
         Assert.Null(await shelf.OutcomesAsync(created.Id, Cancel));
+    }
+
+    [Fact]
+    public async Task WhatWasTakenOffIsListedUntilItIsPutBack()
+    {
+        var shelf = await OpenAsync();
+        var (first, second) = (await shelf.CreateAsync(Document("Off", "a"), Cancel), await shelf.CreateAsync(Document("Off", "b"), Cancel));
+        await shelf.DeleteAsync(first.Id, Cancel);
+        await Task.Delay(5, Cancel);
+        await shelf.DeleteAsync(second.Id, Cancel);
+
+        Assert.Equal([second.Id, first.Id], (await shelf.DeletedAsync(cancellation: Cancel)).Select(d => d.Id).Where(id => id == first.Id || id == second.Id));
+        Assert.Equal("b", Assert.Single(await shelf.DeletedAsync(1, Cancel)).Build);
+
+        await shelf.RestoreAsync(second.Id, Cancel);
+        Assert.DoesNotContain(second.Id, (await shelf.DeletedAsync(cancellation: Cancel)).Select(d => d.Id));
+    }
+
+    [Fact]
+    public async Task WhatWasFoundInARevisionIsPastOnceAnotherIsSaved()
+    {
+        var shelf = await OpenAsync();
+        var mark = Guid.NewGuid().ToString("n")[..8];
+        var created = await shelf.CreateAsync(Reviewed(mark, 1), Cancel);
+        await shelf.NoteExaminedAsync(created.Id, 1, Found(48, "toe cap 3 mm askew"), Cancel);
+        Assert.Equal((1, 1, 1, 1), await Counted());
+
+        await shelf.SaveAsync(created.Id, 1, Reviewed(mark, 2), Cancel);
+        Assert.Equal((0, 0, 0, 0), await Counted());
+        Assert.Null(await shelf.OutcomesAsync(created.Id, Cancel));
+        Assert.Empty(await shelf.FigureNamesAsync($"style {mark}", Cancel));
+
+        await shelf.NoteExaminedAsync(created.Id, 2, Found(49, "toe cap 3 mm askew"), Cancel);
+        Assert.Equal((1, 1, 1, 1), await Counted());
+
+        async Task<(int Figures, int Findings, int ByFinding, int ByFigure)> Counted() => (
+            (await shelf.FiguresAsync(new FigureQuery("underfoot/left/share.textile", $"style {mark}"), Cancel)).Length,
+            (await shelf.FindingsAsync(new FindingQuery($"style {mark}"), Cancel)).Length,
+            (await shelf.ListAsync(new ShelfQuery(Style: $"style {mark}", Finding: "askew"), Cancel)).Total,
+            (await shelf.ListAsync(new ShelfQuery(Style: $"style {mark}", Figure: new FigureRange("underfoot/left/share.textile")), Cancel)).Total);
     }
 
     [Fact]

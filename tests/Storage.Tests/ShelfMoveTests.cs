@@ -47,7 +47,7 @@ public sealed class ShelfMoveTests : IClassFixture<PostgreSqlServer>, IClassFixt
             Assert.Equal(await from.OutcomesAsync(review.Id, Cancel), await moved.OutcomesAsync(review.Id, Cancel));
             Assert.Equal(await from.FilesAsync(review.Id, Cancel), await moved.FilesAsync(review.Id, Cancel));
             Assert.Equal((await from.SealsAsync(review.Id, Cancel)).Select(s => (s.Number, s.At, s.Hash)), (await moved.SealsAsync(review.Id, Cancel)).Select(s => (s.Number, s.At, s.Hash)));
-            foreach (var hash in (await moved.FilesAsync(review.Id, Cancel)).Select(f => f.Hash).Concat((await moved.SealsAsync(review.Id, Cancel)).SelectMany(s => s.Content.Files.Values)))
+            foreach (var hash in (await moved.FilesAsync(review.Id, Cancel)).Select(f => f.Hash).Concat((await moved.SealsAsync(review.Id, Cancel)).Cast<KeptSeal.Whole>().SelectMany(s => s.Seal.Content.Files.Values)))
             {
                 await using var content = (await moved.OpenAsync(hash, Cancel))!;
                 Assert.Equal(hash, Convert.ToHexStringLower(await System.Security.Cryptography.SHA256.HashDataAsync(content, Cancel)));

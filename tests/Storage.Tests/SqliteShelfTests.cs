@@ -52,6 +52,23 @@ public sealed class SqliteShelfTests : ShelfContract, IDisposable
     }
 
     [Fact]
+    public async Task ADamagedSealIsToldAndHidesNoOther()
+    {
+        var shelf = await OpenAsync();
+        var created = await shelf.CreateAsync(Document("Sealed", "twice"), Cancel);
+        for (var i = 0; i < 2; i++)
+        {
+            await shelf.SealAsync(created.Id, created.Revision, Sealed(created.Document), Cancel);
+        }
+
+        await Execute("UPDATE seal SET Content = replace(Content, 'twice', 'thrice') WHERE Number = 1");
+
+        var seals = await shelf.SealsAsync(created.Id, Cancel);
+        Assert.Contains("seal 1: does not have the hash", Assert.IsType<KeptSeal.Damaged>(seals[0]).Fault.ToString(), StringComparison.Ordinal);
+        Assert.Equal(created.Document, Assert.IsType<KeptSeal.Whole>(seals[1]).Seal.Content.Document);
+    }
+
+    [Fact]
     public async Task TheStoreKeepsAWriteAheadLog()
     {
         await OpenAsync();

@@ -16,7 +16,7 @@ public sealed record PastReview(string Id, Review Review, ReviewOutcomes Outcome
     public string Name => $"{Review.Style.Name}, {Review.Build.Label}";
 }
 
-/// <summary>Gives reviews with what the examinations last found; one that was never examined is examined now.</summary>
+/// <summary>Gives reviews with what the examinations last found; one that was not examined since it was last changed is examined now.</summary>
 public sealed class PastReviews(IReviewShelf shelf, Catalogue catalogue)
 {
     /// <summary>Null where there is no such review.</summary>
@@ -38,8 +38,9 @@ public sealed class PastReviews(IReviewShelf shelf, Catalogue catalogue)
         }
 
         var partly = await Task.Run(() => ReviewRun.ExamineWhatCan(review, new ShelfPhotoSource(shelf, files), catalogue, new OutcomeMemory(), null, cancellation), cancellation);
-        if (partly.Faults.IsEmpty)
+        if (partly.Faults.IsEmpty && !partly.Examined.Outcomes.IsEmpty)
         {
+            // Without evidence there is no verdict, on the shelf no more than on the sheet.
             await shelf.NoteExaminedAsync(id, stored.Revision, partly.Examined, cancellation);
         }
 

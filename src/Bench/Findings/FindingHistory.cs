@@ -46,10 +46,7 @@ public sealed record FindingHistory(ImmutableArray<ReviewMark> Builds, Immutable
     {
         ArgumentNullException.ThrowIfNull(shelf);
         ArgumentNullException.ThrowIfNull(build);
-        bool IsEarlier(ReviewMark other) => other.Id != build.Id
-            && !IsOne(other, build)
-            && (other.BuildDate ?? DateOnly.MinValue) <= (build.BuildDate ?? DateOnly.MaxValue);
-        var history = await ReadAsync(shelf, build.Style, IsEarlier, cancellation);
+        var history = await ReadAsync(shelf, build.Style, other => IsBefore(other, build), cancellation);
         var order = history.Builds.Select((b, i) => (b.Id, i)).ToDictionary(b => b.Id, b => b.i, StringComparer.Ordinal);
         int Seen(OpenFinding finding) => order[finding.Followed.Last.Review.Id];
         var open = new List<OpenFinding>();
@@ -61,6 +58,25 @@ public sealed record FindingHistory(ImmutableArray<ReviewMark> Builds, Immutable
 
         // What a later review found anew, without being asked, is asked for once.
         return [.. open.Where(f => !open.Any(g => Complaint(g) == Complaint(f) && Seen(g) > Seen(f)))];
+    }
+
+    /// <summary>Earlier reviews with evidence that is not examined as it stands: what they found is not known.</summary>
+    /// <param name="build">As in <see cref="OpenBeforeAsync"/>.</param>
+    public static async Task<ImmutableArray<ReviewMark>> UnexaminedBeforeAsync(IReviewShelf shelf, ReviewMark build, CancellationToken cancellation)
+    {
+        ArgumentNullException.ThrowIfNull(shelf);
+        ArgumentNullException.ThrowIfNull(build);
+        var page = await shelf.ListAsync(new ShelfQuery(Style: build.Style, Take: MostFollowed, Order: ShelfOrder.LatestBuild), cancellation);
+        var unexamined = ImmutableArray.CreateBuilder<ReviewMark>();
+        foreach (var review in page.Reviews.Where(r => r.Verdict is null).Select(Mark).Where(r => IsBefore(r, build)))
+        {
+            if (await shelf.ReadAsync(review.Id, cancellation) is { } stored && JsonNode.Parse(stored.Document)?["evidence"] is JsonObject evidence && evidence.Any(e => e.Value is JsonObject or JsonArray { Count: > 0 }))
+            {
+                unexamined.Add(review);
+            }
+        }
+
+        return unexamined.ToImmutable();
     }
 
     /// <summary>The builds of one factory alone; what another factory's builds say of a finding still decides whether it is open.</summary>
@@ -76,7 +92,7 @@ public sealed record FindingHistory(ImmutableArray<ReviewMark> Builds, Immutable
     private static async Task<FindingHistory> ReadAsync(IReviewShelf shelf, string style, Func<ReviewMark, bool> isTaken, CancellationToken cancellation)
     {
         var page = await shelf.ListAsync(new ShelfQuery(Style: style, Take: MostFollowed, Order: ShelfOrder.LatestBuild), cancellation);
-        var builds = page.Reviews.Select(r => new ReviewMark(r.Id, r.Style, r.Build, r.Factory, "", r.BuildDate)).Where(isTaken).Reverse().ToImmutableArray();
+        var builds = page.Reviews.Select(Mark).Where(isTaken).Reverse().ToImmutableArray();
         var taken = builds.Select(b => b.Id).ToHashSet(StringComparer.Ordinal);
         var found = (await shelf.FindingsAsync(new FindingQuery(style), cancellation)).Where(f => taken.Contains(f.Review.Id)).ToImmutableArray();
         var known = found.Select(Address).ToHashSet(StringComparer.Ordinal);
@@ -154,6 +170,12 @@ public sealed record FindingHistory(ImmutableArray<ReviewMark> Builds, Immutable
         var words = asked.Where(s => IsOne(s.First, asked[^1].First)).Select(s => s.Second.Word).ToImmutableArray();
         return words.LastOrDefault(w => w is not ("fixed" or "not seen")) ?? words.FirstOrDefault(w => w == "fixed") ?? words.LastOrDefault("");
     }
+
+    private static ReviewMark Mark(ReviewSummary review) => new(review.Id, review.Style, review.Build, review.Factory, "", review.BuildDate);
+
+    private static bool IsBefore(ReviewMark other, ReviewMark build) => other.Id != build.Id
+        && !IsOne(other, build)
+        && (other.BuildDate ?? DateOnly.MinValue) <= (build.BuildDate ?? DateOnly.MaxValue);
 
     /// <summary>Whether two reviews are of pairs of one build.</summary>
     private static bool IsOne(ReviewMark one, ReviewMark other) => (one.Build, one.Factory, one.BuildDate) == (other.Build, other.Factory, other.BuildDate);

@@ -27,10 +27,20 @@ internal static class ReportEndpoints
         });
         app.MapGet("/reviews/{id}/seals/{number:int}/report.pdf", async (string id, int number, HttpContext context, ReportWriting writing, IReviewShelf shelf) =>
         {
-            var seal = (await shelf.SealsAsync(id, context.RequestAborted)).FirstOrDefault(s => s.Number == number);
-            return seal is not null && await writing.SealedAsync(seal, ReportFiles.Pdf, context.RequestAborted) is { } pdf
-                ? Results.File(pdf, "application/pdf")
-                : Results.NotFound();
+            try
+            {
+                var pdf = (await shelf.SealsAsync(id, context.RequestAborted)).FirstOrDefault(s => s.Number == number) switch
+                {
+                    KeptSeal.Whole whole => await writing.SealedAsync(whole.Seal, ReportFiles.Pdf, context.RequestAborted),
+                    KeptSeal.Damaged damaged => throw new FaultsException(damaged.Fault),
+                    _ => null,
+                };
+                return pdf is null ? Results.NotFound() : Results.File(pdf, "application/pdf");
+            }
+            catch (FaultsException e)
+            {
+                return Results.Text(e.Message, statusCode: StatusCodes.Status422UnprocessableEntity);
+            }
         });
     }
 

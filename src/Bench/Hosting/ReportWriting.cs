@@ -1,5 +1,4 @@
 using System.Text;
-using System.Text.Json.Nodes;
 using Pairbench.Footwear;
 using Pairbench.Footwear.Lot;
 using Pairbench.Footwear.Shapes;
@@ -33,9 +32,7 @@ public sealed class ReportWriting : IDisposable
         }
 
         var review = ReviewRun.Read(ShapeReader.Parse(Encoding.UTF8.GetBytes(stored.Document), Review.FileName));
-        if (review.Decision is not null
-            && (await _shelf.SealsAsync(id, cancellation)).LastOrDefault(s => IsAsSealed(s, stored)) is { } seal
-            && await SealedAsync(seal, file, cancellation) is { } kept)
+        if (review.Decision is not null && await AsSealedAsync(stored, file, cancellation) is { } kept)
         {
             return kept;
         }
@@ -54,23 +51,32 @@ public sealed class ReportWriting : IDisposable
 
     public void Dispose() => _turn.Dispose();
 
-    /// <summary>What is asked of the factory and what it answers may be written after the seal; all else is as it was.</summary>
-    private static bool IsAsSealed(Seal seal, StoredReview stored) => seal.Revision == stored.Revision || WithoutCorrections(seal.Content.Document) == WithoutCorrections(stored.Document);
-
-    private static string WithoutCorrections(string document)
+    /// <summary>A file as the seal of a decided review keeps it; what is asked of the factory and what it answers may be written after the seal. Null where no seal keeps the review or the file.</summary>
+    /// <exception cref="FaultsException">No seal keeps the review as it stands, and one is damaged: it may be the one.</exception>
+    private async Task<byte[]?> AsSealedAsync(StoredReview stored, string file, CancellationToken cancellation)
     {
-        var tree = JsonNode.Parse(document)!.AsObject();
-        tree.Remove(Sheets.ReviewSheet.Corrections);
-        return tree.ToJsonString();
+        var seals = await _shelf.SealsAsync(stored.Id, cancellation);
+        if (seals.OfType<KeptSeal.Whole>().LastOrDefault(s => Sheets.ReviewSheet.IsSame(s.Seal.Content.Document, stored.Document)) is { } whole)
+        {
+            return await SealedAsync(whole.Seal, file, cancellation);
+        }
+
+        return seals.OfType<KeptSeal.Damaged>().LastOrDefault() is { } damaged ? throw new FaultsException(damaged.Fault) : null;
     }
 
     /// <summary>A file of the report as it was sealed; null where the seal has none.</summary>
+    /// <exception cref="FaultsException">The seal has it, and the store does not.</exception>
     public async Task<byte[]?> SealedAsync(Seal seal, string file, CancellationToken cancellation)
     {
         ArgumentNullException.ThrowIfNull(seal);
-        if (!seal.Content.Files.TryGetValue(file, out var hash) || await _shelf.OpenAsync(hash, cancellation) is not { } content)
+        if (!seal.Content.Files.TryGetValue(file, out var hash))
         {
             return null;
+        }
+
+        if (await _shelf.OpenAsync(hash, cancellation) is not { } content)
+        {
+            throw new FaultsException(new Fault($"seal {seal.Number}, {file}", "is missing from the store", "bring the store back from a backup"));
         }
 
         await using (content)

@@ -18,7 +18,7 @@ namespace Pairbench.Bench.Lots;
 /// <param name="Words">Build and size; the style too where it is not that of the lot.</param>
 /// <param name="Verdict">Null until the review has been examined, and where it is not told for a review of another style.</param>
 /// <param name="IsThere">Whether the review is on the shelf.</param>
-/// <param name="Found">By severity, for pairs of the lot; null where the review was never examined or is gone.</param>
+/// <param name="Found">By severity, for pairs of the lot; null where the review is not examined as it stands or is gone.</param>
 public sealed record ReviewedPair(string Id, string Words, VerdictWord? Verdict, bool IsThere, bool InLot, CountOf? Found);
 
 /// <summary>One lot as one page works on it: the record, its saving, the pairs that belong to it, and what the plan says of them.</summary>
@@ -169,8 +169,23 @@ public sealed class LotDesk : IEditedDocument
         Changed?.Invoke();
     }
 
+    /// <summary>Looks at the pairs again and takes the decision, if they still say what was shown.</summary>
+    /// <returns>Whether it still was so.</returns>
+    public async Task<bool> DecideAsync(bool accepted, string by, DateOnly on, string reason, CancellationToken cancellation)
+    {
+        var shown = Counts;
+        await LookAsync(cancellation);
+        if (!shown.SequenceEqual(Counts))
+        {
+            return false;
+        }
+
+        Decide(accepted, by, on, reason);
+        return true;
+    }
+
     /// <summary>Takes the decision, with the numbers that the next lots need.</summary>
-    public void Decide(bool accepted, string by, DateOnly on, string reason)
+    private void Decide(bool accepted, string by, DateOnly on, string reason)
     {
         if (_overtaken || Read(Document, out _)?.Evidence(Counts, _history) is not { } evidence || Outcome is null)
         {
@@ -196,7 +211,7 @@ public sealed class LotDesk : IEditedDocument
 
     private ImmutableArray<string> Reviews => At("reviews") is JsonArray list ? [.. list.Select(JsonPath.Text)] : [];
 
-    /// <summary>A review that was never examined counts as a pair without findings only once it is examined.</summary>
+    /// <summary>A review that is not examined as it stands counts as a pair without findings only once it is.</summary>
     private CountOf[] Counts => [.. Reviews.Select(id => _found.GetValueOrDefault(id)).OfType<CountOf>()];
 
     private void Judge()
@@ -246,7 +261,7 @@ public sealed class LotDesk : IEditedDocument
 
     private static string Words(string build, string size, string style) => string.Join(", ", new[] { build, size.Length > 0 ? $"size {size}" : "", style.Length > 0 ? $"style {style}" : "" }.Where(w => w.Length > 0));
 
-    /// <summary>Nothing is known of a review that was never examined or is off the shelf.</summary>
+    /// <summary>Nothing is known of a review that is not examined as it stands or is off the shelf.</summary>
     private async Task CountAsync(string review, CancellationToken cancellation) =>
         _found = await _shelf.OutcomesAsync(review, cancellation) is { } noted ? _found.SetItem(review, PairCount.Of(noted, review)) : _found.Remove(review);
 

@@ -50,7 +50,10 @@ public sealed class ReviewSheet : IEditedDocument, IDisposable
     private string _text;
     private string? _wanted;
     private bool _saving;
-    private long _revision;
+    private bool _left;
+    private bool _changed;
+    private Judged? _judged;
+    private StoredReview _stored;
     private string _lastTopic = "";
     private DateTimeOffset _lastEdit;
 
@@ -61,7 +64,7 @@ public sealed class ReviewSheet : IEditedDocument, IDisposable
         _files = files;
         _photos = new ShelfPhotoSource(shelf, files);
         _sizes = new PhotoSizes(clock, () => Changed?.Invoke());
-        _revision = stored.Revision;
+        _stored = stored;
         _text = stored.Document;
         Document = Parse(stored.Document);
         State = new SaveState.Saved(stored.SavedAt);
@@ -90,13 +93,16 @@ public sealed class ReviewSheet : IEditedDocument, IDisposable
     /// <summary>Whether <see cref="Examined"/> is behind the document.</summary>
     public bool IsExamining { get; private set; }
 
-    public bool CanUndo => _undo.Count > 0;
+    public bool CanUndo => _undo.Count > 0 && !IsDecided && !IsSealing;
 
-    /// <summary>Whether a decision stands: the sheet is sealed until it is opened again.</summary>
+    /// <summary>Whether a decision stands: the sheet is closed until it is opened again.</summary>
     public bool IsDecided => Document[Decision] is JsonObject;
 
-    /// <summary>Whether a place of the document is sealed. What is asked of the factory, and what it answers, goes on after the decision.</summary>
-    public bool IsLocked(string path) => IsDecided && path != Corrections && !path.StartsWith(Corrections + "/", StringComparison.Ordinal);
+    /// <summary>Whether a decision is being sealed: it stands, or is about to, and comes off again if the seal cannot be made.</summary>
+    public bool IsSealing { get; private set; }
+
+    /// <summary>Whether a place of the document is closed. What is asked of the factory, and what it answers, goes on after the decision.</summary>
+    public bool IsLocked(string path) => (IsDecided || IsSealing) && path != Corrections && !path.StartsWith(Corrections + "/", StringComparison.Ordinal);
 
     /// <summary>The document as a review; null where it cannot be read as it stands.</summary>
     public Review? Read()
@@ -156,29 +162,40 @@ public sealed class ReviewSheet : IEditedDocument, IDisposable
         }
 
         var now = _clock.GetUtcNow();
-        if (topic != _lastTopic || now - _lastEdit > SameHand)
+        if (topic != Decision && (topic != _lastTopic || now - _lastEdit > SameHand))
         {
             Remember(before);
         }
 
-        (_lastTopic, _lastEdit, _text) = (topic, now, after);
-        Save();
+        (_lastTopic, _lastEdit, _text, _changed) = (topic, now, after, true);
         Examine();
+        Save();
         Changed?.Invoke();
     }
 
-    /// <summary>Takes back the last edit.</summary>
+    /// <summary>Takes back the last edit. A decision is not taken back so, nor is one put on again: a decided sheet stays as it is.</summary>
     public void Undo()
     {
-        if (!_undo.TryPop(out var before))
+        if (!CanUndo)
+        {
+            return;
+        }
+
+        string? before;
+        do
+        {
+            before = _undo.TryPop(out var text) ? Undecided(text) : null;
+        }
+        while (before == _text);
+        if (before is null)
         {
             return;
         }
 
         Show(before);
-        _lastTopic = "";
-        Save();
+        (_lastTopic, _changed) = ("", true);
         Examine();
+        Save();
         Changed?.Invoke();
     }
 
@@ -278,14 +295,17 @@ public sealed class ReviewSheet : IEditedDocument, IDisposable
         });
     }
 
-    /// <summary>After a conflict: shows what the other one saved and lets go of what stands here.</summary>
-    public void TakeTheirs()
+    /// <summary>After a conflict: shows what the other one saved, with the files that came meanwhile, and lets go of what stands here.</summary>
+    public async Task TakeTheirsAsync()
     {
+        var files = await _shelf.FilesAsync(Id);
         if (State is SaveState.Conflict { Latest: var latest })
         {
+            _files = files;
+            _photos = new ShelfPhotoSource(_shelf, files);
             Remember(_text);
             Show(latest.Document);
-            _revision = latest.Revision;
+            _stored = latest;
             State = new SaveState.Saved(latest.SavedAt);
             Examine();
             Changed?.Invoke();
@@ -297,32 +317,139 @@ public sealed class ReviewSheet : IEditedDocument, IDisposable
     {
         if (State is SaveState.Conflict { Latest: var latest })
         {
-            _revision = latest.Revision;
+            _stored = latest;
             Save();
             Changed?.Invoke();
         }
     }
 
-    /// <summary>Enters the decision, waits until it is saved, and seals the review as it then stands.</summary>
-    /// <exception cref="FaultsException">The review has faults, or it could not be saved.</exception>
-    public async Task<Seal> DecideAsync(JsonObject decision, CancellationToken cancellation = default)
+    /// <summary>After the review was taken off the shelf: puts it back and saves what stands here. Where it was changed before it was taken off, that is a conflict as any other.</summary>
+    public async Task PutBackAsync()
     {
-        Put(Decision, decision);
-        await SettledAsync(cancellation);
-        if (State is not SaveState.Saved)
+        await _shelf.RestoreAsync(Id);
+        if (await _shelf.ReadAsync(Id) is not { } latest)
         {
-            throw new FaultsException(new Fault("decision", "could not be saved", "put right what the head of the sheet says, then decide"));
+            return;
         }
 
-        var review = ReviewRun.Read(ShapeReader.Parse(Encoding.UTF8.GetBytes(_text), Review.FileName));
-        var examined = await Task.Run(() => ReviewRun.ExamineWhatCan(review, _photos, _catalogue, _memory, null, cancellation), cancellation);
-        if (!examined.Faults.IsEmpty)
+        lock (_gate)
+        {
+            if (State is not SaveState.Gone)
+            {
+                return;
+            }
+
+            State = latest.Revision == _stored.Revision ? new SaveState.Saved(latest.SavedAt) : new SaveState.Conflict(latest);
+        }
+
+        Save();
+        Changed?.Invoke();
+    }
+
+    /// <summary>Enters the decision, waits until it is saved, and seals the review as it then stands. A decision that cannot be sealed comes off again.</summary>
+    /// <exception cref="FaultsException">A decision stands, the review has faults, or it could not be saved or sealed.</exception>
+    public async Task<Seal> DecideAsync(JsonObject decision, CancellationToken cancellation = default)
+    {
+        if (IsDecided || IsSealing)
+        {
+            throw new FaultsException(new Fault(Decision, "stands already", "open the review again, then decide anew"));
+        }
+
+        IsSealing = true;
+        try
+        {
+            await KeptAsync(cancellation);
+            Put(Decision, decision);
+            return await SealAsync(await KeptAsync(cancellation), cancellation);
+        }
+        catch (Exception e)
+        {
+            // What another window saved may have been shown since: its decision is not ours to take off.
+            if (ReferenceEquals(Document[Decision], decision))
+            {
+                Put(Decision, null);
+            }
+
+            throw e switch
+            {
+                FaultsException or OperationCanceledException => e,
+                PhotoException photo => new FaultsException(new Fault(photo.File, photo.Message, photo.WouldBeRight)),
+                _ => new FaultsException(new Fault(Decision, $"could not be sealed: {e.Message.TrimEnd('.')}", "see that the store answers, then decide again")),
+            };
+        }
+        finally
+        {
+            IsSealing = false;
+            Changed?.Invoke();
+        }
+    }
+
+    /// <summary>Takes the decision off, so that the sheet can be changed; seals stay as they are.</summary>
+    public void OpenAgain()
+    {
+        if (!IsSealing)
         {
             Put(Decision, null);
+        }
+    }
+
+    /// <summary>Whether a seal keeps the review as it stands, what goes on after the decision aside.</summary>
+    public bool IsKeptBy(Seal seal)
+    {
+        ArgumentNullException.ThrowIfNull(seal);
+        return IsSame(seal.Content.Document, _text);
+    }
+
+    /// <summary>Whether two documents differ at most in what goes on after the decision.</summary>
+    internal static bool IsSame(string one, string other) => one == other || WithoutCorrections(one) == WithoutCorrections(other);
+
+    public Task<ImmutableArray<KeptSeal>> SealsAsync() => _shelf.SealsAsync(Id);
+
+    public void Dispose()
+    {
+        _left = true;
+        if (!_changed)
+        {
+            _examining.Cancel();
+            _examining.Dispose();
+        }
+
+        // Else what was changed here is examined to the end, so that shelf, trend and lots know of it.
+    }
+
+    /// <summary>What the store has, once it has all that was entered.</summary>
+    /// <exception cref="FaultsException">It is not saved, for a reason that the head of the sheet tells.</exception>
+    private async Task<StoredReview> KeptAsync(CancellationToken cancellation)
+    {
+        for (; ; await Task.Delay(30, cancellation))
+        {
+            lock (_gate)
+            {
+                switch (State)
+                {
+                    case SaveState.Saved:
+                        return _stored;
+                    case SaveState.Saving:
+                        break;
+                    default:
+                        throw new FaultsException(new Fault(Decision, "could not be saved", "put right what the head of the sheet says, then decide"));
+                }
+            }
+        }
+    }
+
+    /// <summary>Seals one revision: its text is what is examined, reported and kept, whatever is entered meanwhile.</summary>
+    private async Task<Seal> SealAsync(StoredReview kept, CancellationToken cancellation)
+    {
+        var (photos, stored) = (_photos, _files);
+        var review = ReviewRun.Read(ShapeReader.Parse(Encoding.UTF8.GetBytes(kept.Document), Review.FileName));
+        var examined = await Task.Run(() => ReviewRun.ExamineWhatCan(review, photos, _catalogue, _memory, null, cancellation), cancellation);
+        if (!examined.Faults.IsEmpty)
+        {
             throw new FaultsException(examined.Faults);
         }
 
-        var files = _files.ToImmutableSortedDictionary(f => f.Name, f => f.Hash, StringComparer.Ordinal);
+        var files = stored.ToImmutableSortedDictionary(f => f.Name, f => f.Hash, StringComparer.Ordinal);
         foreach (var plate in examined.Examined.Outcomes.SelectMany(o => o.Plates.Select(p => (Name: OutcomeJson.PlateFile(o, p), p.Content))))
         {
             files = files.SetItem("plates/" + plate.Name, await KeepAsync(plate.Name, plate.Content.ToArray(), cancellation));
@@ -330,31 +457,20 @@ public sealed class ReviewSheet : IEditedDocument, IDisposable
 
         foreach (var file in new[] { ReportFiles.Html, ReportFiles.Pdf, ReportFiles.Csv })
         {
-            var content = await Task.Run(() => _reports.Write(file, examined.Examined, review, _photos), cancellation);
+            var content = await Task.Run(() => _reports.Write(file, examined.Examined, review, photos), cancellation);
             files = files.SetItem(file, await KeepAsync(file, content, cancellation));
         }
 
         return await _shelf.SealAsync(
             Id,
-            _revision,
+            kept.Revision,
             new SealedReview(
-                _text,
+                kept.Document,
                 OutcomeJson.Of(examined.Examined, review.Decision).ToJsonString(Written),
                 _catalogue.Editions.ToImmutableSortedDictionary(StringComparer.Ordinal),
                 typeof(ReviewSheet).Assembly.GetName().Version?.ToString(3) ?? "",
                 files),
             cancellation);
-    }
-
-    /// <summary>Takes the decision off, so that the sheet can be changed; seals stay as they are.</summary>
-    public void OpenAgain() => Put(Decision, null);
-
-    public Task<ImmutableArray<Seal>> SealsAsync() => _shelf.SealsAsync(Id);
-
-    public void Dispose()
-    {
-        _examining.Cancel();
-        _examining.Dispose();
     }
 
     private async Task<string> KeepAsync(string name, byte[] content, CancellationToken cancellation)
@@ -364,6 +480,20 @@ public sealed class ReviewSheet : IEditedDocument, IDisposable
     }
 
     private static JsonObject Parse(string text) => JsonNode.Parse(text, documentOptions: new JsonDocumentOptions { MaxDepth = 64 })!.AsObject();
+
+    private static string WithoutCorrections(string document)
+    {
+        var tree = Parse(document);
+        tree.Remove(Corrections);
+        return tree.ToJsonString();
+    }
+
+    /// <summary>The text itself where no decision stands in it.</summary>
+    private static string Undecided(string text)
+    {
+        var tree = Parse(text);
+        return tree.Remove(Decision) ? tree.ToJsonString(Written) : text;
+    }
 
     private void Show(string text)
     {
@@ -385,14 +515,6 @@ public sealed class ReviewSheet : IEditedDocument, IDisposable
         }
     }
 
-    private async Task SettledAsync(CancellationToken cancellation)
-    {
-        while (State is SaveState.Saving or SaveState.Failed)
-        {
-            await Task.Delay(30, cancellation);
-        }
-    }
-
     private void Save()
     {
         lock (_gate)
@@ -403,7 +525,7 @@ public sealed class ReviewSheet : IEditedDocument, IDisposable
             }
 
             _wanted = _text;
-            if (State is not SaveState.Conflict || _revision == ((SaveState.Conflict)State).Latest.Revision)
+            if (State is not SaveState.Conflict || _stored.Revision == ((SaveState.Conflict)State).Latest.Revision)
             {
                 State = new SaveState.Saving();
                 if (!_saving)
@@ -422,9 +544,9 @@ public sealed class ReviewSheet : IEditedDocument, IDisposable
             SaveState state;
             try
             {
-                state = await _shelf.SaveAsync(Id, _revision, text) switch
+                state = await _shelf.SaveAsync(Id, _stored.Revision, text) switch
                 {
-                    SaveResult.Saved saved => Confirmed(saved),
+                    SaveResult.Saved saved => Confirmed(saved, text),
                     SaveResult.Conflict conflict => new SaveState.Conflict(conflict.Latest),
                     _ => new SaveState.Gone(),
                 };
@@ -467,11 +589,12 @@ public sealed class ReviewSheet : IEditedDocument, IDisposable
     /// <summary>The shelf lists the verdict of a revision once it is both saved and examined, whichever comes last.</summary>
     private async Task NoteExaminedAsync()
     {
-        if (State is SaveState.Saved && !IsExamining && Faults.IsEmpty && Examined is { Outcomes.Length: > 0 } examined)
+        var (judged, stored) = (_judged, _stored);
+        if (judged is { Examined.Outcomes.Length: > 0 } && judged.Text == stored.Document)
         {
             try
             {
-                await _shelf.NoteExaminedAsync(Id, _revision, examined);
+                await _shelf.NoteExaminedAsync(Id, stored.Revision, judged.Examined);
             }
             catch (Exception e) when (e is not OperationCanceledException)
             {
@@ -480,9 +603,9 @@ public sealed class ReviewSheet : IEditedDocument, IDisposable
         }
     }
 
-    private SaveState.Saved Confirmed(SaveResult.Saved saved)
+    private SaveState.Saved Confirmed(SaveResult.Saved saved, string text)
     {
-        _revision = saved.Revision;
+        _stored = new StoredReview(Id, saved.Revision, saved.At, text);
         return new SaveState.Saved(saved.At);
     }
 
@@ -499,6 +622,11 @@ public sealed class ReviewSheet : IEditedDocument, IDisposable
 
     private void Examine()
     {
+        if (_left)
+        {
+            return;
+        }
+
         _examining.Cancel();
         _examining.Dispose();
         _examining = new CancellationTokenSource();
@@ -519,6 +647,7 @@ public sealed class ReviewSheet : IEditedDocument, IDisposable
                 var partly = ReviewRun.ExamineWhatCan(review, photos, _catalogue, _memory, null, cancellation);
                 cancellation.ThrowIfCancellationRequested();
                 (Examined, Faults, IsExamining) = (partly.Examined, partly.Faults, false);
+                _judged = partly.Faults.IsEmpty ? new Judged(text, partly.Examined) : null;
                 _plates.Keep(partly.Examined.Outcomes.SelectMany(o => o.Plates));
             }
             finally
@@ -544,4 +673,7 @@ public sealed class ReviewSheet : IEditedDocument, IDisposable
 
         Changed?.Invoke();
     }
+
+    /// <summary>What the examinations say of a text that has no faults.</summary>
+    private sealed record Judged(string Text, Examined Examined);
 }

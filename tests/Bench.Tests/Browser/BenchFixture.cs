@@ -2,6 +2,7 @@ using Deque.AxeCore.Commons;
 using Deque.AxeCore.Playwright;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.Playwright;
+using Pairbench.Bench.Tests.Parts;
 using Pairbench.Imaging;
 using Pairbench.Imaging.Photographs;
 using Pairbench.Storage;
@@ -15,6 +16,9 @@ public sealed class BenchFixture : IAsyncLifetime
     private WebApplication? _app;
     private IPlaywright? _playwright;
     private IBrowser? _browser;
+
+    /// <summary>Where the store of these tests lies.</summary>
+    public string Folder => _folder;
 
     public string Address { get; private set; } = "";
 
@@ -54,7 +58,7 @@ public sealed class BenchFixture : IAsyncLifetime
             await _app.DisposeAsync();
         }
 
-        Directory.Delete(_folder, recursive: true);
+        await TemporaryShelf.DeleteAsync(_folder);
     }
 
     /// <summary>A page that fails its test when a script breaks or the policy of the bench stops something.</summary>

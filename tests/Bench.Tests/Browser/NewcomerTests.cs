@@ -70,7 +70,7 @@ public sealed class NewcomerTests(BenchFixture bench)
         Assert.Contains("Cement on the toe", text, StringComparison.Ordinal);
         Assert.Empty(opened.Errors);
 
-        var seal = Assert.Single(await bench.Shelf.SealsAsync("newcomer-confirmation"));
+        var seal = Assert.IsType<Pairbench.Storage.KeptSeal.Whole>(Assert.Single(await bench.Shelf.SealsAsync("newcomer-confirmation"))).Seal;
         Assert.Contains("report.pdf", seal.Content.Files.Keys);
         Assert.Contains("\"taken\": \"hold\"", seal.Content.Document, StringComparison.Ordinal);
     }

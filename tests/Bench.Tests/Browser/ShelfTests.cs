@@ -49,6 +49,35 @@ public sealed class ShelfTests(BenchFixture bench)
         Assert.NotNull(light);
     }
 
+    [Fact]
+    public async Task What_was_taken_off_can_be_put_back_on_a_later_day_and_from_its_own_sheet()
+    {
+        var mark = Guid.NewGuid().ToString("n")[..8];
+        var first = await Create(mark, "first", 380, "Askew");
+        await Create(mark, "second", 380, "Askew");
+        await using var sheet = await bench.OpenAsync($"reviews/{first.Id}?open=intake");
+        await using var opened = await bench.OpenAsync("");
+        var page = opened.Page;
+        foreach (var build in new[] { "first", "second" })
+        {
+            await page.GetByRole(AriaRole.Button, new() { Name = $"Delete Found {mark}, {build}" }).ClickAsync();
+            await Assertions.Expect(page.GetByText($"Found {mark}, {build} was taken off the shelf.")).ToBeVisibleAsync();
+        }
+
+        await page.ReloadAsync();
+        await page.GetByText("Taken off the shelf").ClickAsync();
+        Assert.Empty(await opened.BarriersAsync());
+        await page.GetByRole(AriaRole.Button, new() { Name = $"Put it back: Found {mark}, second" }).ClickAsync();
+        await Assertions.Expect(page.GetByRole(AriaRole.Button, new() { Name = $"Delete Found {mark}, second" })).ToBeVisibleAsync();
+
+        await sheet.Page.GetByLabel("Factory", new() { Exact = true }).FillAsync("typed after it was taken off");
+        await sheet.Page.GetByRole(AriaRole.Button, new() { Name = "Put it back and save mine" }).ClickAsync();
+        await sheet.SavedAsync();
+        Assert.Contains("typed after it was taken off", (await bench.Shelf.ReadAsync(first.Id))!.Document, StringComparison.Ordinal);
+        Assert.Empty(opened.Errors);
+        Assert.Empty(sheet.Errors);
+    }
+
     [Theory]
     [InlineData(0)]
     [InlineData(6)]

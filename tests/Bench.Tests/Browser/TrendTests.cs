@@ -21,9 +21,9 @@ public sealed class TrendTests(BenchFixture bench)
         await using var opened = await bench.OpenAsync($"trend?style=Followed%20{mark}");
         var page = opened.Page;
 
-        await Assertions.Expect(page.GetByText("14 reviews were never examined")).ToBeVisibleAsync();
+        await Assertions.Expect(page.GetByText("14 reviews are not examined as they stand")).ToBeVisibleAsync();
         await page.GetByRole(AriaRole.Button, new() { Name = "Examine now" }).ClickAsync();
-        await Assertions.Expect(page.GetByText("never examined")).ToHaveCountAsync(0);
+        await Assertions.Expect(page.GetByText("not examined as")).ToHaveCountAsync(0);
         await page.GetByLabel("Figure").SelectOptionAsync("readings/main/mass");
         await Assertions.Expect(page.Locator("[data-trend='readings/main/mass']")).ToBeVisibleAsync();
         await Assertions.Expect(page.GetByText("the chart mixes 2 factories")).ToBeVisibleAsync();

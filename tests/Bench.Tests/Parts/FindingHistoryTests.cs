@@ -74,6 +74,21 @@ public sealed class FindingHistoryTests
         Assert.Equal([$"{second.Id}/walk-round/main/tongue"], open.Where(f => f.Followed.Last.Check == "tongue").Select(f => f.Followed.Address));
     }
 
+    /// <summary>What was found before the last change is past: that it is not known is told, not passed over.</summary>
+    [Fact]
+    public async Task An_earlier_review_that_was_changed_and_not_examined_since_is_named()
+    {
+        await using var temporary = await TemporaryShelf.OpenAsync();
+        var first = await FirstAsync(temporary);
+        await temporary.Shelf.CreateAsync($$"""{ "format": "pairbench-review/1", "style": { "name": "{{Style}}" }, "build": { "label": "without evidence", "date": "2026-01-02" } }""", Cancel);
+        Assert.Empty(await FindingHistory.UnexaminedBeforeAsync(temporary.Shelf, Build("bulk 3", 3), Cancel));
+
+        await temporary.Shelf.SaveAsync(first.Id, first.Revision, first.Document.Replace("askew", "crooked", StringComparison.Ordinal), Cancel);
+
+        Assert.Empty(await FindingHistory.OpenBeforeAsync(temporary.Shelf, Build("bulk 3", 3), Cancel));
+        Assert.Equal(first.Id, Assert.Single(await FindingHistory.UnexaminedBeforeAsync(temporary.Shelf, Build("bulk 3", 3), Cancel)).Id);
+    }
+
     private static Task<StoredReview> FirstAsync(TemporaryShelf temporary) => temporary.ExaminedAsync(Style, "bulk 1", "2026-01-01", """
         { "items": [ { "check": "tongue", "answer": "finding", "side": "left", "place": "throat", "words": "The tongue stands askew" }, { "check": "inside-glue", "answer": "finding", "words": "Glue on the upper" } ] }
         """);

@@ -35,6 +35,25 @@ public sealed class LotDeskTests
     }
 
     [Fact]
+    public async Task A_lot_is_not_decided_on_counts_that_a_review_has_left_behind()
+    {
+        await using var temporary = await TemporaryShelf.OpenAsync();
+        var pair = await temporary.ExaminedAsync("Quay", "carton 1", "2026-01-01", """{ "items": [] }""");
+        var desk = await DeskAsync(temporary, $$""" "reviews": ["{{pair.Id}}"], """);
+        Assert.Equal(new CountOf(0, 0, 0), desk.Pairs.Single(p => p.InLot).Found);
+        await temporary.Shelf.SaveAsync(pair.Id, pair.Revision, pair.Document.Replace("carton 1", "carton 9", StringComparison.Ordinal), Cancel);
+
+        Assert.False(await desk.DecideAsync(true, "B. Reader", new DateOnly(2026, 3, 2), "", Cancel));
+
+        Assert.False(desk.IsDecided);
+        Assert.Null(desk.Pairs.Single(p => p.InLot).Found);
+        var saved = new TaskCompletionSource();
+        desk.Changed += () => (desk.State is SaveState.Saved ? saved : null)?.TrySetResult();
+        Assert.True(await desk.DecideAsync(false, "B. Reader", new DateOnly(2026, 3, 2), "", Cancel));
+        await saved.Task.WaitAsync(TimeSpan.FromSeconds(60), Cancel);
+    }
+
+    [Fact]
     public async Task Sizes_that_add_up_to_more_than_the_lot_are_told_at_the_sizes()
     {
         await using var temporary = await TemporaryShelf.OpenAsync();

@@ -39,10 +39,23 @@ internal sealed class TemporaryShelf : IAsyncDisposable
         return stored;
     }
 
-    public ValueTask DisposeAsync()
+    public async ValueTask DisposeAsync() => await DeleteAsync(_folder);
+
+    /// <summary>A sheet that was left is still examined and noted: until that is done, files come up again in its folder.</summary>
+    internal static async Task DeleteAsync(string folder)
     {
-        Microsoft.Data.Sqlite.SqliteConnection.ClearAllPools();
-        Directory.Delete(_folder, recursive: true);
-        return ValueTask.CompletedTask;
+        for (var attempt = 1; ; attempt++)
+        {
+            Microsoft.Data.Sqlite.SqliteConnection.ClearAllPools();
+            try
+            {
+                Directory.Delete(folder, recursive: true);
+                return;
+            }
+            catch (IOException) when (attempt < 100)
+            {
+                await Task.Delay(100);
+            }
+        }
     }
 }
