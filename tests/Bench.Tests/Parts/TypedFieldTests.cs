@@ -106,6 +106,8 @@ public sealed class TypedFieldTests : BunitContext
         Services.AddSingleton(TimeProvider.System);
         Services.AddSingleton(new BenchOptions { DataFolder = "" });
         Services.AddSingleton<WatchedFolder>();
+        // A board draws its picture once its size is known; here nothing draws it anew when it comes.
+        Assert.NotNull(await opened.Sheet.SizeOf("c.png"));
         var board = Render<PatchBoard>(p => p.Add(b => b.Sheet, opened.Sheet).Add(b => b.Path, "evidence/colour").Add(b => b.Id, "main"));
         board.WaitForState(() =>
         {
