@@ -32,6 +32,24 @@ public sealed class OvenTests
         Assert.Equal(150, Value(outcome, "cotton.peak") + Value(outcome, "cotton.margin"), 9);
     }
 
+    /// <summary>The film of every process, as wide as its card says, leaves a shoe between what it starts at and the air around it.</summary>
+    [Theory]
+    [InlineData("fan-oven")]
+    [InlineData("still-oven")]
+    [InlineData("autoclave")]
+    [InlineData("steam")]
+    public void Where_the_film_is_not_stated_that_of_the_process_is_taken(string process)
+    {
+        var outcome = DataFolder.Run("oven", $$"""
+            { "stack": [{ "material": "rubber", "thicknessMm": 3, "fitted": "before-oven" }, { "material": "cotton", "thicknessMm": 1, "fitted": "before-oven" }], "startC": 25, "process": "{{process}}",
+              "program": [{ "minutes": 60, "airC": 115 }], "inner": { "kind": "last", "material": "aluminium", "thicknessMm": 10 } }
+            """);
+        Assert.All(
+            outcome.Figures.Where(f => f.Id.EndsWith(".peak", StringComparison.Ordinal)).Select(f => f.Measured.CoverageInterval()),
+            i => Assert.True(i.Lower > 25 && i.Upper < 130, $"{i.Lower} to {i.Upper} °C"));
+        Assert.Contains(outcome.Assumptions, a => a.StartsWith("The air film is not stated", StringComparison.Ordinal));
+    }
+
     /// <summary>A shoe that only cools is hottest at the start, which is stated exactly: rounding of the arithmetic is no uncertainty.</summary>
     [Fact]
     public void A_peak_that_nothing_moves_is_exact()
