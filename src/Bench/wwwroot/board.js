@@ -6,6 +6,7 @@ const hitRadius = 14;
 const touchHitRadius = 24;
 const mostZoom = 32;
 const longestAnswer = 5000;
+const restOfSteps = 200;
 
 export function create(root, page, setup) {
   const board = new Board(root, page, setup);
@@ -84,6 +85,8 @@ class Board {
     this.hover = null;
     this.typed = '';
     this.unit = 'px';
+    this.stepped = null;
+    this.untold = new Set();
     this.fadeValue = 0.6;
     this.overlayImage = null;
     this.detail = null;
@@ -97,6 +100,7 @@ class Board {
   }
 
   dispose() {
+    this.settle();
     this.abort.abort();
     this.resizer.disconnect();
     clearTimeout(this.detailTimer);
@@ -108,6 +112,9 @@ class Board {
     const other = this.photo?.url !== state.photo?.url;
     this.photo = state.photo;
     this.marks = state.marks ?? [];
+    // Places go with their picture.
+    if (other) this.forget();
+    this.keepInHand();
     this.hold(state.tool ?? 'look');
     this.brush = state.brush ?? this.brush;
     this.plane = planeOf(state.scale);
@@ -122,6 +129,30 @@ class Board {
       this.fit();
     }
     this.draw();
+  }
+
+  // What the page shows may be older than what a hand has done since: points in hand, and those that the page has not heard of, stay where they were put.
+  keepInHand() {
+    const moved = [...this.untold, this.stepped, this.dragging?.moved ? this.dragging : null];
+    for (const move of moved) {
+      const points = move && this.marks.find(m => m.id === move.id)?.points;
+      if (points?.[move.index]) points[move.index] = move.point;
+    }
+  }
+
+  forget() {
+    clearTimeout(this.stepTimer);
+    this.stepped = null;
+    this.dragging = null;
+    this.untold.clear();
+  }
+
+  // Steps by key are told together, shortly after the last of them; before anything else is told they are told first.
+  settle() {
+    clearTimeout(this.stepTimer);
+    const move = this.stepped;
+    this.stepped = null;
+    if (move) this.tellMoved(move);
   }
 
   // A tool is in hand once its button is pressed: a click that follows at once must not wait for the page to hear of it.
@@ -294,7 +325,7 @@ class Board {
     on('auxclick', e => e.preventDefault());
     on('keydown', e => this.key(e));
     on('focus', () => { this.focused = true; this.draw(); });
-    on('blur', () => { this.focused = false; this.typed = ''; this.draw(); });
+    on('blur', () => { this.settle(); this.focused = false; this.typed = ''; this.draw(); });
   }
 
   at(e) {
@@ -311,7 +342,7 @@ class Board {
     this.touch = e.pointerType === 'touch';
     if (this.pointers.size === 2) {
       this.stroke = null;
-      this.dragging = null;
+      this.letGo();
       this.pinch = this.pinchNow();
       return;
     }
@@ -366,7 +397,7 @@ class Board {
       const mark = this.marks.find(m => m.id === this.dragging.id);
       if (mark && (this.dragging.moved || Math.hypot(p[0] - this.dragging.start[0], p[1] - this.dragging.start[1]) * this.scale > 3)) {
         this.dragging.moved = true;
-        mark.points[this.dragging.index] = round(p);
+        this.dragging.point = mark.points[this.dragging.index] = round(p);
       }
     } else if (this.placing) {
       this.placing = p;
@@ -391,9 +422,7 @@ class Board {
       if (path.length === 1) path.push([path[0][0] + 0.5, path[0][1]]);
       this.tell('OnDrawn', 'dab', path);
     } else if (this.dragging) {
-      const { id, index, moved } = this.dragging;
-      this.dragging = null;
-      if (moved) this.tellMoved(id, index);
+      this.letGo();
     } else if (this.placing) {
       const p = round(this.clamp(this.toPhoto(x, y)));
       this.placing = null;
@@ -405,9 +434,17 @@ class Board {
 
   cancel(e) {
     this.pointers.delete(e.pointerId);
-    this.stroke = this.dragging = this.placing = this.pinch = null;
+    this.stroke = this.placing = this.pinch = null;
     this.panning = false;
+    this.letGo();
     this.draw();
+  }
+
+  // Where a point is seen is where it is kept, however the hand left it.
+  letGo() {
+    const move = this.dragging;
+    this.dragging = null;
+    if (move?.moved) this.tellMoved(move);
   }
 
   pinchNow() {
@@ -459,12 +496,15 @@ class Board {
   }
 
   tell(method, ...values) {
-    this.page.invokeMethodAsync(method, ...values).catch(() => this.say('The bench does not answer; this was not saved.'));
+    this.settle();
+    return this.page.invokeMethodAsync(method, ...values).catch(() => this.say('The bench does not answer; this was not saved.'));
   }
 
-  tellMoved(id, index) {
-    const mark = this.marks.find(m => m.id === id);
-    this.tell('OnMoved', id, index, mark.points[index]);
+  async tellMoved({ id, index, point }) {
+    const move = { id, index, point };
+    this.untold.add(move);
+    await this.tell('OnMoved', id, index, point);
+    this.untold.delete(move);
   }
 
   // The edge is looked for in the pixels of the photograph, by what examines it.
@@ -474,7 +514,7 @@ class Board {
       this.say('Take a point in hand first, then draw it to the edge.');
       return;
     }
-    clearTimeout(this.stepTimer);
+    this.settle();
     const { id, index } = this.selected;
     try {
       const place = await this.page.invokeMethodAsync('OnEdge', id, index, held.points[index]);
@@ -529,7 +569,7 @@ class Board {
     let taken = true;
     if (arrows[e.key]) {
       this.step(arrows[e.key], e.shiftKey);
-    } else if (/^[0-9.]$/.test(e.key) && this.selected) {
+    } else if (/^[0-9.,]$/.test(e.key) && this.selected) {
       this.typed += e.key;
       this.say(`${this.typed} ${this.unit}: an arrow key moves the point by that.`);
     } else if (e.key === 'Backspace' && this.typed) {
@@ -599,7 +639,7 @@ class Board {
     const point = mark.points[this.selected.index];
     let by = far ? 1 : 0.1;
     if (this.typed) {
-      by = Number(this.typed);
+      by = Number(this.typed.replace(',', '.'));
       this.typed = '';
       if (!(by >= 0)) {
         this.say('That is no number.');
@@ -607,11 +647,13 @@ class Board {
       }
       if (this.unit === 'mm' && this.plane) by /= this.millimetres(point, [point[0] + dx, point[1] + dy]) || 1;
     }
-    mark.points[this.selected.index] = round(this.clamp([point[0] + dx * by, point[1] + dy * by]));
-    this.say(this.words(mark.points[this.selected.index]));
-    clearTimeout(this.stepTimer);
     const { id, index } = this.selected;
-    this.stepTimer = setTimeout(() => this.tellMoved(id, index), 200);
+    if (this.stepped && (this.stepped.id !== id || this.stepped.index !== index)) this.settle();
+    mark.points[index] = round(this.clamp([point[0] + dx * by, point[1] + dy * by]));
+    this.say(this.words(mark.points[index]));
+    clearTimeout(this.stepTimer);
+    this.stepped = { id, index, point: mark.points[index] };
+    this.stepTimer = setTimeout(() => this.settle(), restOfSteps);
   }
 
   next(direction) {
