@@ -53,6 +53,11 @@ public static class FieldText
 
     public static string Text(JsonNode? value) => JsonPath.Text(value);
 
+    /// <summary>A date as people read it; what is no date stays as it is.</summary>
+    public static string Day(string date) => DateOnly.TryParseExact(date, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var day)
+        ? day.ToString("d MMM yyyy", CultureInfo.InvariantCulture)
+        : date;
+
     /// <summary>
     /// What goes to a place where a measured value may stand: a number typed over one keeps its unit, its uncertainty and its causes. What takes its value from elsewhere is replaced whole.
     /// </summary>

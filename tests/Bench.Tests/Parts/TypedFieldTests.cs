@@ -109,11 +109,12 @@ public sealed class TypedFieldTests : BunitContext
         // A board draws its picture once its size is known; here nothing draws it anew when it comes.
         Assert.NotNull(await opened.Sheet.SizeOf("c.png"));
         var board = Render<PatchBoard>(p => p.Add(b => b.Sheet, opened.Sheet).Add(b => b.Path, "evidence/colour").Add(b => b.Id, "main"));
-        board.WaitForState(() =>
+        for (var tries = 0; board.FindAll("details input").Count <= 2; tries++)
         {
+            Assert.True(tries < 3000, "The board does not come.");
+            await Task.Delay(20, TemporaryShelf.Cancel);
             board.Render();
-            return board.FindAll("details input").Count > 2;
-        }, TimeSpan.FromSeconds(30));
+        }
 
         foreach (var typed in new[] { "vam", "va", "v", "vv" })
         {
