@@ -56,6 +56,10 @@ public interface IReviewShelf : ILotShelf
 
     Task<ImmutableArray<StoredFile>> FilesAsync(string id, CancellationToken cancellation = default);
 
+    /// <summary>Takes a file off a review whose latest document does not name it. Its content stays where a seal or another review holds it.</summary>
+    /// <returns>Whether it is off: false where the document names it.</returns>
+    Task<bool> DetachAsync(string id, string name, CancellationToken cancellation = default);
+
     /// <summary>The content of a file; null where it is not there.</summary>
     Task<Stream?> OpenAsync(string hash, CancellationToken cancellation = default);
 

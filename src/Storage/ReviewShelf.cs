@@ -234,6 +234,19 @@ public sealed partial class ReviewShelf : IReviewShelf
         return [.. files.Select(f => new StoredFile(f.Name, f.Hash, f.Bytes))];
     }
 
+    public async Task<bool> DetachAsync(string id, string name, CancellationToken cancellation = default)
+    {
+        if (await ReadAsync(id, cancellation) is not { } latest || NamedFiles.Of(latest.Document).Contains(name))
+        {
+            return false;
+        }
+
+        // One statement with the revision in it: a document that was saved in between and names the file keeps it.
+        await using var db = new ShelfContext(_options);
+        await db.Files.Where(f => f.ReviewId == id && f.Name == name && db.Reviews.Any(r => r.Id == id && r.Revision == latest.Revision)).ExecuteDeleteAsync(cancellation);
+        return !await db.Files.AnyAsync(f => f.ReviewId == id && f.Name == name, cancellation);
+    }
+
     public Task<Stream?> OpenAsync(string hash, CancellationToken cancellation = default) => _blobs.OpenAsync(hash, cancellation);
 
     public Task DeleteAsync(string id, CancellationToken cancellation = default) => MarkDeleted(id, Now(), cancellation);

@@ -130,6 +130,25 @@ public abstract class ShelfContract
     }
 
     [Fact]
+    public async Task AFileGoesOnceNothingNamesItAndStaysWhereASealHoldsIt()
+    {
+        var shelf = await OpenAsync();
+        var created = await shelf.CreateAsync(Document("Detached", "a", "\"photos\": [ { \"file\": \"kept.jpg\" } ]"), Cancel);
+        await shelf.AttachAsync(created.Id, "kept.jpg", Bytes("kept"), Cancel);
+        var off = await shelf.AttachAsync(created.Id, "private.jpg", Bytes("private"), Cancel);
+        await shelf.SealAsync(created.Id, created.Revision, Sealed(created.Document) with { Files = ImmutableSortedDictionary<string, string>.Empty.Add(off.Name, off.Hash) }, Cancel);
+
+        Assert.False(await shelf.DetachAsync(created.Id, "kept.jpg", Cancel));
+        Assert.True(await shelf.DetachAsync(created.Id, "private.jpg", Cancel));
+        Assert.False(await shelf.DetachAsync("no-such-review", "private.jpg", Cancel));
+
+        Assert.Equal("kept.jpg", Assert.Single(await shelf.FilesAsync(created.Id, Cancel)).Name);
+        Assert.Equal(off.Hash, Assert.Single(await shelf.SealsAsync(created.Id, Cancel)).Content.Files[off.Name]);
+        await using var content = await shelf.OpenAsync(off.Hash, Cancel);
+        Assert.NotNull(content);
+    }
+
+    [Fact]
     public async Task ASealIsNotMovedByWhatComesAfter()
     {
         var shelf = await OpenAsync();

@@ -64,6 +64,10 @@ internal static class PhotoEndpoints
         {
             return Refused(StatusCodes.Status422UnprocessableEntity, new Fault(e.File, e.Message, e.WouldBeRight));
         }
+        catch (NotKeptException e)
+        {
+            return Refused(StatusCodes.Status422UnprocessableEntity, e.Fault);
+        }
         catch (FaultsException e)
         {
             return Refused(StatusCodes.Status422UnprocessableEntity, [.. e.Faults]);

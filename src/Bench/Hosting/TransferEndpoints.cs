@@ -1,3 +1,4 @@
+using System.Data.Common;
 using Microsoft.AspNetCore.Antiforgery;
 using Microsoft.AspNetCore.Http.Features;
 using Pairbench.Footwear;
@@ -49,14 +50,14 @@ internal static class TransferEndpoints
         }
 
         context.Features.Set<IFormFeature>(new FormFeature(context.Request, new FormOptions { MultipartBodyLengthLimit = ReviewFolder.MostBytes }));
-        var form = await context.Request.ReadFormAsync(context.RequestAborted);
-        if (form.Files.Count != 1)
-        {
-            return Refused(StatusCodes.Status422UnprocessableEntity, new Fault("folder", "is missing", "choose one .zip"));
-        }
-
         try
         {
+            var form = await context.Request.ReadFormAsync(context.RequestAborted);
+            if (form.Files.Count != 1)
+            {
+                return Refused(StatusCodes.Status422UnprocessableEntity, new Fault("folder", "is missing", "choose one .zip"));
+            }
+
             await using var archive = form.Files[0].OpenReadStream();
             var stored = await ReviewFolder.ImportZipAsync(shelf, archive, form.Files[0].FileName, context.RequestAborted);
             return Results.Json(new { review = stored.Id });
@@ -64,6 +65,15 @@ internal static class TransferEndpoints
         catch (FaultsException e)
         {
             return Refused(StatusCodes.Status422UnprocessableEntity, [.. e.Faults]);
+        }
+        catch (Exception e) when (e is BadHttpRequestException { StatusCode: StatusCodes.Status413PayloadTooLarge } or InvalidDataException)
+        {
+            // The form is told apart from its archive: what is wrong in there is a fault of its own.
+            return Refused(StatusCodes.Status413PayloadTooLarge, new Fault("folder", $"has more than {ReviewFolder.MostBytes >> 20} MiB, or did not arrive whole", $"send one .zip of at most {ReviewFolder.MostBytes >> 20} MiB"));
+        }
+        catch (Exception e) when (e is IOException or DbException && !context.RequestAborted.IsCancellationRequested)
+        {
+            return Refused(StatusCodes.Status503ServiceUnavailable, new Fault("folder", $"could not be kept: {e.Message.TrimEnd('.')}", "nothing was put on the shelf; try again when the store answers"));
         }
     }
 

@@ -23,6 +23,9 @@ public sealed class WatchedFolder(BenchOptions options, IReviewShelf shelf, Time
 
     public string Folder => options.WatchedFolder;
 
+    /// <summary>Whether a file is a picture by the ending of its name.</summary>
+    public static bool IsPicture(string name) => Endings.Contains(Path.GetExtension(name));
+
     /// <summary>Pictures of the last twelve hours, the latest first; empty where the folder is not there.</summary>
     public ImmutableArray<Arrival> Arrived()
     {
@@ -48,6 +51,7 @@ public sealed class WatchedFolder(BenchOptions options, IReviewShelf shelf, Time
 
     /// <summary>Takes a picture into a review.</summary>
     /// <exception cref="PhotoException">It is gone, or no picture that can be read.</exception>
+    /// <exception cref="NotKeptException">It cannot be read just now, or not be kept.</exception>
     /// <exception cref="Footwear.FaultsException">The store does not take it.</exception>
     public async Task<KeptPicture> TakeAsync(string review, string name, CancellationToken cancellation)
     {
@@ -62,7 +66,7 @@ public sealed class WatchedFolder(BenchOptions options, IReviewShelf shelf, Time
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            throw new PhotoException(name, "cannot be read from the watched folder", "see that it may be read and that the camera has written it, then take it again");
+            throw new NotKeptException(new Footwear.Fault(name, "cannot be read from the watched folder", "see that it may be read and that the camera has written it, then take it again"));
         }
     }
 }

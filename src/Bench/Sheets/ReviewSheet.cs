@@ -18,7 +18,7 @@ namespace Pairbench.Bench.Sheets;
 /// One review as one page works on it: the document, its saving, what the examinations say of it. Edits come one after the other from the page;
 /// saving and examining run beside it and tell the page through <see cref="Changed"/>.
 /// </summary>
-public sealed class ReviewSheet : IEditedDocument, IDisposable
+public sealed partial class ReviewSheet : IEditedDocument, IDisposable
 {
     private const int MostUndo = 200;
 
@@ -248,53 +248,6 @@ public sealed class ReviewSheet : IEditedDocument, IDisposable
         return Faults.Where(f => f.Where == place || (f.Where.StartsWith(place, StringComparison.Ordinal) && f.Where[place.Length] is '.' or '['));
     }
 
-    /// <summary>The stored file of a name; null where it is not with this review.</summary>
-    public StoredFile? File(string name) => _files.FirstOrDefault(f => f.Name == name);
-
-    /// <summary>Size of a photograph, looked up beside the page, which <see cref="Changed"/> tells; null where it cannot be had or read.</summary>
-    public Task<PixelSize?> SizeOf(string name) => File(name) is { } stored ? _sizes.Of(stored, _photos) : Task.FromResult<PixelSize?>(null);
-
-    /// <summary>Opens a photograph of this review. Waits for the store: not for what draws a page.</summary>
-    /// <exception cref="PhotoException">It is not there or cannot be read.</exception>
-    public IPhotograph Photo(string name) => _photos.Open(name);
-
-    /// <summary>Notes a file that was attached to this review, and lists it among the photographs.</summary>
-    public async Task AddPhotoAsync(string name)
-    {
-        _files = await _shelf.FilesAsync(Id);
-        _photos = new ShelfPhotoSource(_shelf, _files);
-        Edit("photos " + name, d =>
-        {
-            var photos = d["photos"] as JsonArray;
-            if (photos?.Any(p => JsonPath.Text(p?["file"]) == name) != true)
-            {
-                JsonPath.Put(d, $"photos/{photos?.Count ?? 0}", new JsonObject { ["file"] = name });
-            }
-        });
-        Examine();
-    }
-
-    /// <summary>Keeps a file of any kind with this review and lists it among the attachments.</summary>
-    /// <exception cref="FaultsException">Its name or size is not allowed, or the review is closed or gone.</exception>
-    public async Task AttachAsync(string name, Stream content)
-    {
-        if (IsLocked(Attachments))
-        {
-            throw new FaultsException(new Fault(name, "is not taken: the review is decided", "open it again, then attach the file"));
-        }
-
-        var stored = await _shelf.AttachAsync(Id, name, content);
-        _files = await _shelf.FilesAsync(Id);
-        Edit($"{Attachments} {stored.Name}", d =>
-        {
-            var attachments = d[Attachments] as JsonArray;
-            if (attachments?.Any(a => JsonPath.Text(a?["file"]) == stored.Name) != true)
-            {
-                JsonPath.Put(d, $"{Attachments}/{attachments?.Count ?? 0}", new JsonObject { ["file"] = stored.Name });
-            }
-        });
-    }
-
     /// <summary>After a conflict: shows what the other one saved, with the files that came meanwhile, and lets go of what stands here.</summary>
     public async Task TakeTheirsAsync()
     {
@@ -302,7 +255,7 @@ public sealed class ReviewSheet : IEditedDocument, IDisposable
         if (State is SaveState.Conflict { Latest: var latest })
         {
             _files = files;
-            _photos = new ShelfPhotoSource(_shelf, files);
+            _photos = Source();
             Remember(_text);
             Show(latest.Document);
             _stored = latest;
@@ -318,6 +271,7 @@ public sealed class ReviewSheet : IEditedDocument, IDisposable
         if (State is SaveState.Conflict { Latest: var latest })
         {
             _stored = latest;
+            _filesMayLack = true;
             Save();
             Changed?.Invoke();
         }
@@ -550,6 +504,10 @@ public sealed class ReviewSheet : IEditedDocument, IDisposable
                     SaveResult.Conflict conflict => new SaveState.Conflict(conflict.Latest),
                     _ => new SaveState.Gone(),
                 };
+                if (state is SaveState.Saved)
+                {
+                    await SettleFilesAsync(text);
+                }
             }
             catch (FaultsException e)
             {

@@ -154,8 +154,18 @@ window.pairbench = {
   intake: (zone, page, review) => {
     const abort = new AbortController();
     const on = (target, type, handler) => target.addEventListener(type, handler, { signal: abort.signal });
-    const pictures = list => [...list].filter(f => f instanceof File && f.size > 0);
-    const take = async files => { for (const file of files) await send(file, page, review); };
+    let batches = 0;
+    const take = async (files, choose = true) => {
+      if (files.length === 0) return;
+      try {
+        if (batches++ > 0 || await page.invokeMethodAsync('OnBegin')) {
+          for (const file of files) await send(file, page, review, choose);
+        }
+      } catch { /* Without its page nothing can be taken; the page says that it is cut off. */ } finally {
+        batches--;
+      }
+    };
+    zones.set(zone, take);
     zone.dataset.ready = 'true';
     on(zone, 'dragover', e => {
       if ([...e.dataTransfer.types].includes('Files')) {
@@ -169,20 +179,18 @@ window.pairbench = {
       zone.classList.remove('over');
       take(pictures(e.dataTransfer.files));
     });
-    on(document, 'paste', e => {
-      const files = pictures(e.clipboardData?.files ?? []);
-      if (files.length > 0) {
-        e.preventDefault();
-        take(files);
-      }
-    });
     const input = zone.querySelector('input[type=file]');
     on(input, 'change', async () => {
       const files = pictures(input.files);
       input.value = '';
       await take(files);
     });
-    return { dispose: () => abort.abort() };
+    return {
+      dispose: () => {
+        zones.delete(zone);
+        abort.abort();
+      },
+    };
   },
 
   sendZip: (input, page) => {
@@ -193,16 +201,20 @@ window.pairbench = {
       if (!file) return;
       const body = new FormData();
       body.append('folder', file);
-      let words = 'The folder could not be sent: the bench does not answer.';
-      try {
-        const answer = await fetch('/import', { method: 'POST', body, headers: token() });
-        const said = await answer.json();
-        if (answer.ok) {
-          location.assign(`/reviews/${said.review}`);
-          return;
-        }
-        words = said.faults?.join('\n') ?? words;
-      } catch { /* The words above tell it. */ }
+      let words = `${file.name}: could not be sent; see that the bench still runs and try again`;
+      if (file.size > Number(input.dataset.most)) {
+        words = `${file.name}: has more than ${input.dataset.most / 2 ** 20} MiB; give a .zip of at most that`;
+      } else {
+        try {
+          const answer = await fetch('/import', { method: 'POST', body, headers: token() });
+          const said = await answer.json().catch(() => null);
+          if (answer.ok && said) {
+            location.assign(`/reviews/${said.review}`);
+            return;
+          }
+          words = said?.faults?.join('\n') ?? `${file.name}: was not taken (the bench answered ${answer.status}); try again`;
+        } catch { /* The words above tell it. */ }
+      }
       input.value = '';
       page.invokeMethodAsync('OnImportRefused', words);
     });
@@ -225,12 +237,40 @@ new MutationObserver(changes => {
 
 const token = () => ({ RequestVerificationToken: document.querySelector('meta[name=request-token]').content });
 
-// XMLHttpRequest, since fetch does not tell how much of a body has gone out.
-function send(file, page, review) {
+const pictures = list => [...list].filter(f => f instanceof File && f.size > 0);
+
+// Where photographs are taken, each with what takes them.
+const zones = new Map();
+
+// A pasted picture goes to one place: the one that has the focus; else the photographs of the review, without being chosen for anything, unless a single place is to be seen and holds none yet.
+document.addEventListener('paste', e => {
+  const files = pictures(e.clipboardData?.files ?? []);
+  // A table of a spreadsheet comes as text and as a picture of itself: in a field it is text.
+  const isText = /^(INPUT|TEXTAREA)$/.test(e.target.tagName ?? '') && e.clipboardData.types.includes('text/plain');
+  if (files.length === 0 || isText) return;
+  const seen = [...zones.keys()].filter(zone => zone.checkVisibility?.() ?? true);
+  const place = zone => zone.closest('.picker') ?? zone;
+  const held = seen.find(zone => place(zone).contains(document.activeElement));
+  const zone = held ?? seen.find(one => place(one) === one) ?? seen[0];
+  if (!zone) return;
+  e.preventDefault();
+  zones.get(zone)(files, zone === held || (seen.length === 1 && !place(zone).querySelector('[aria-pressed=true]')));
+});
+
+// Not crypto.randomUUID: there is none on a bench that is reached by plain HTTP from another machine.
+const ofThisPage = [...crypto.getRandomValues(new Uint32Array(2))].map(n => n.toString(36)).join('');
+let sent = 0;
+
+// XMLHttpRequest, since fetch does not tell how much of a body has gone out. Whatever becomes of it, the page is told.
+function send(file, page, review, choose) {
   return new Promise(done => {
-    const id = crypto.randomUUID();
+    const id = `${ofThisPage}-${++sent}`;
     const request = new XMLHttpRequest();
     const tell = (method, ...values) => page.invokeMethodAsync(method, id, ...values).catch(() => {});
+    const refuse = async words => {
+      await tell('OnUploadRefused', words);
+      done();
+    };
     let shown = -1;
     request.upload.onprogress = e => {
       const percent = Math.floor((e.loaded / Math.max(1, e.total)) * 20) * 5;
@@ -240,23 +280,28 @@ function send(file, page, review) {
       }
     };
     request.onload = async () => {
-      try {
-        const said = JSON.parse(request.responseText);
-        if (request.status === 200) await tell('OnUploaded', said.file);
-        else await tell('OnUploadRefused', said.faults.join('\n'));
-      } catch {
-        await tell('OnUploadRefused', `${file.name}: was not taken (the bench answered ${request.status}); try again`);
+      let said = null;
+      try { said = JSON.parse(request.responseText); } catch { /* Told by its number. */ }
+      if (request.status !== 200 || !said?.file) {
+        await refuse(said?.faults?.join('\n') ?? `${file.name}: was not taken (the bench answered ${request.status}); try again`);
+        return;
       }
-      done();
+      try {
+        await page.invokeMethodAsync('OnUploaded', id, said.file, choose);
+        done();
+      } catch {
+        await refuse(`${file.name}: is with the review, but could not be put among its photographs; add it once more`);
+      }
     };
-    request.onerror = async () => {
-      await tell('OnUploadRefused', `${file.name}: could not be sent; see that the bench still runs and try again`);
-      done();
-    };
-    request.open('PUT', `/reviews/${encodeURIComponent(review)}/photos?name=${encodeURIComponent(file.name || 'pasted.png')}`);
-    request.setRequestHeader('RequestVerificationToken', token().RequestVerificationToken);
-    request.setRequestHeader('Content-Type', 'application/octet-stream');
-    request.send(file);
+    request.onerror = () => refuse(`${file.name}: could not be sent; see that the bench still runs and try again`);
+    try {
+      request.open('PUT', `/reviews/${encodeURIComponent(review)}/photos?name=${encodeURIComponent(file.name || 'pasted.png')}`);
+      request.setRequestHeader('RequestVerificationToken', token().RequestVerificationToken);
+      request.setRequestHeader('Content-Type', 'application/octet-stream');
+      request.send(file);
+    } catch (e) {
+      refuse(`${file.name}: could not be sent (${e.message}); load the page again, then add it again`);
+    }
   });
 }
 
