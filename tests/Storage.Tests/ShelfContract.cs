@@ -143,7 +143,7 @@ public abstract class ShelfContract
         Assert.False(await shelf.DetachAsync("no-such-review", "private.jpg", Cancel));
 
         Assert.Equal("kept.jpg", Assert.Single(await shelf.FilesAsync(created.Id, Cancel)).Name);
-        Assert.Equal(off.Hash, Assert.Single(await shelf.SealsAsync(created.Id, Cancel)).Content.Files[off.Name]);
+        Assert.Equal(off.Hash, Assert.IsType<KeptSeal.Whole>(Assert.Single(await shelf.SealsAsync(created.Id, Cancel))).Seal.Content.Files[off.Name]);
         await using var content = await shelf.OpenAsync(off.Hash, Cancel);
         Assert.NotNull(content);
     }
