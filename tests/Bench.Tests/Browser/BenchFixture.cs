@@ -169,8 +169,18 @@ public sealed class TestPage : IAsyncDisposable
     public Task SavedAsync() => SavedAsync(Page);
 
     /// <summary>Waits until the page says that everything is saved.</summary>
-    public static async Task SavedAsync(IPage page) =>
-        await page.WaitForFunctionAsync("() => /^saved/.test(document.querySelector('.saved:not([data-typed])')?.textContent ?? '')");
+    public static async Task SavedAsync(IPage page)
+    {
+        try
+        {
+            await page.WaitForFunctionAsync("() => /^saved/.test(document.querySelector('.saved:not([data-typed])')?.textContent ?? '')");
+        }
+        catch (TimeoutException e)
+        {
+            var says = await page.EvaluateAsync<string>("() => { const s = document.querySelector('.saved'); return s ? `${s.textContent}; sent ${s.sent}, arrived ${s.dataset.arrived}; ${document.querySelector('header')?.innerText}` : document.body.innerText.slice(0, 400); }");
+            throw new TimeoutException($"The page does not say that all is saved, but: {says}", e);
+        }
+    }
 
     /// <summary>What bars somebody from the page as it stands, serious or worse, by the rules of WCAG 2.2 A and AA that axe knows.</summary>
     public async Task<IReadOnlyList<string>> BarriersAsync()
