@@ -35,8 +35,11 @@ internal static class FileNames
             && !bare.Any(c => char.IsControl(c) || c is '<' or '>' or ':' or '"' or '|' or '?' or '*' or '\uFFFD')
             && IsWhole(bare)
             ? bare
-            : throw new FaultsException(new Fault("file name", "is empty, longer than 150 characters or has characters that not every system allows", "rename the file"));
+            : throw new FaultsException(new Fault("file name", bare.Length == 0 ? "is empty" : $"'{Printed(bare)}' is longer than {Most} characters or has characters that not every system allows", "rename the file"));
     }
+
+    /// <summary>The beginning of a name that cannot be one, in characters that can be shown.</summary>
+    private static string Printed(string name) => string.Concat(name.EnumerateRunes().Take(60).Select(r => Rune.IsControl(r) ? Rune.ReplacementChar : r));
 
     /// <summary>No half of a surrogate pair stands alone, so that the text can be written as UTF-8 and read back.</summary>
     private static bool IsWhole(string text)

@@ -708,7 +708,8 @@ class Board {
       c.drawImage(this.overlayImage, this.left, this.top, this.photo.width * this.scale, this.photo.height * this.scale);
       c.globalAlpha = 1;
     }
-    for (const mark of this.marks) if (!mark.hidden) this.paintMark(c, mark, ink);
+    // What is asked lies over what was answered.
+    for (const asked of [false, true]) for (const mark of this.marks) if (!mark.hidden && (mark.kind === 'ring') === asked) this.paintMark(c, mark, ink);
     this.paintUnfinished(c, ink);
     if (this.plane) this.paintEdge(c, ink);
     if (this.focused && this.tool !== 'look' && !this.selected && !this.hover) this.paintCross(c, this.width / 2, this.height / 2);

@@ -32,6 +32,21 @@ public sealed class IntakeFormTests : BunitContext
     }
 
     [Fact]
+    public async Task Files_that_cannot_be_attached_are_told_by_their_names_and_the_others_are()
+    {
+        await using var opened = await OpenedSheet.OpenAsync("");
+        var form = Render<IntakeForm>(p => p.Add(f => f.Sheet, opened.Sheet));
+
+        form.FindComponent<InputFile>().UploadFiles(InputFileContent.CreateFromText("", "nothing.pdf"), InputFileContent.CreateFromText("x", "bond <b>.html"), InputFileContent.CreateFromText("x", "report.pdf"));
+
+        form.WaitForState(() => opened.Sheet.At("attachments/0") is not null, TimeSpan.FromSeconds(30));
+        form.WaitForState(() => form.FindAll(".fault").Count == 2, TimeSpan.FromSeconds(30));
+        Assert.Equal("nothing.pdf: is an empty file; attach one that has something in it", form.FindAll(".fault")[0].TextContent);
+        Assert.Equal("file name: 'bond <b>.html' is longer than 150 characters or has characters that not every system allows; rename the file", form.FindAll(".fault")[1].TextContent);
+        Assert.Equal("report.pdf", Assert.Single(await opened.Shelf.FilesAsync(opened.Sheet.Id, TemporaryShelf.Cancel)).Name);
+    }
+
+    [Fact]
     public async Task A_file_that_is_no_picture_is_attached_and_a_caution_once_it_no_longer_holds()
     {
         await using var opened = await OpenedSheet.OpenAsync(""", "examiner": { "name": "A. Reader", "date": "2026-06-03" }""");
