@@ -101,7 +101,7 @@ public static partial class CauseWords
     {
         var words = about.Replace("unnamed:", "not named, ", StringComparison.Ordinal);
         words = Entry().Replace(words, "");
-        words = Day().Replace(words, day => DateOnly.TryParseExact(day.Value, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var date) ? date.ToString("d MMM yyyy", CultureInfo.InvariantCulture) : day.Value);
+        words = Day().Replace(words, day => DateOnly.TryParseExact(day.Value, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var date) ? Display.Day(date) : day.Value);
         return words.Replace('/', ' ').Replace(':', ' ').Replace("#", ", ", StringComparison.Ordinal);
     }
 

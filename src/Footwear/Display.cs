@@ -1,3 +1,4 @@
+using System.Globalization;
 using Pairbench.Measuring;
 
 namespace Pairbench.Footwear;
@@ -6,6 +7,12 @@ namespace Pairbench.Footwear;
 public static class Display
 {
     private const int MostDecimals = 15;
+
+    /// <summary>A day as a person reads it: 25 Nov 2026.</summary>
+    public static string Day(DateOnly day) => day.ToString("d MMM yyyy", CultureInfo.InvariantCulture);
+
+    /// <summary>The same; empty where there is none.</summary>
+    public static string Day(DateOnly? day) => day is { } known ? Day(known) : "";
 
     /// <summary>Value, expanded uncertainty and unit, digits following the uncertainty.</summary>
     public static string Of(Measured measured) => Shown.Of(measured).Text;

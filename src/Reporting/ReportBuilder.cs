@@ -18,9 +18,6 @@ public static class ReportBuilder
         return new Assembly(examined, review, new ReportPictures(photos), imprint).Report();
     }
 
-    /// <summary>A date as it stands on paper: 25 Nov 2026.</summary>
-    public static string Date(DateOnly date) => date.ToString("d MMM yyyy", CultureInfo.InvariantCulture);
-
     private sealed class Assembly(Examined examined, Review review, ReportPictures pictures, Imprint imprint)
     {
         private readonly Dictionary<string, string> _anchors = new(StringComparer.Ordinal);
@@ -107,7 +104,7 @@ public static class ReportBuilder
             ImmutableArray<(string, string)> facts =
             [
                 ("Taken by", decision.By),
-                ("On", Date(decision.On)),
+                ("On", Display.Day(decision.On)),
                 ("Reason", decision.Reason),
                 .. Given("For", decision.For),
                 .. Given("Holds until", decision.Until),
@@ -150,8 +147,8 @@ public static class ReportBuilder
                 .. Given("Room temperature", review.Room?.TemperatureC is { } t ? Shown.Of(t).Text : null),
                 .. Given("Room humidity", review.Room?.HumidityPct is { } h ? Shown.Of(h).Text : null),
                 .. Listed(review.Instruments).Select(i => ("Instrument", Described(i))),
-                .. Listed(review.Attachments).Select(a => ("Attached", (string.IsNullOrWhiteSpace(a.Title) ? a.File : a.Title) + (a.ValidUntil is { } until ? $", valid until {Date(until)}" : ""))),
-                ("Report", $"{imprint.Program}, {Date(imprint.On)}"),
+                .. Listed(review.Attachments).Select(a => ("Attached", (string.IsNullOrWhiteSpace(a.Title) ? a.File : a.Title) + (a.ValidUntil is { } until ? $", valid until {Display.Day(until)}" : ""))),
+                ("Report", $"{imprint.Program}, {Display.Day(imprint.On)}"),
             ];
         }
 
@@ -292,18 +289,18 @@ public static class ReportBuilder
         private static string Sample(ConfirmationSample sample) =>
             sample.Id
             + (sample.SignedBy is { } by ? $", signed by {by}" : "")
-            + (sample.SignedOn is { } on ? $" on {Date(on)}" : "")
-            + (sample.ValidUntil is { } until ? $", valid until {Date(until)}" : "");
+            + (sample.SignedOn is { } on ? $" on {Display.Day(on)}" : "")
+            + (sample.ValidUntil is { } until ? $", valid until {Display.Day(until)}" : "");
 
         private static string Described(Instrument instrument) =>
             $"{instrument.Kind} ({instrument.Id})"
-            + (instrument.CalibratedOn is { } on ? $", calibrated {Date(on)}" : "")
-            + (instrument.CalibrationUntil is { } until ? $", valid until {Date(until)}" : "")
+            + (instrument.CalibratedOn is { } on ? $", calibrated {Display.Day(on)}" : "")
+            + (instrument.CalibrationUntil is { } until ? $", valid until {Display.Day(until)}" : "")
             + (instrument.Certificate is { } certificate ? $", certificate {certificate}" : "");
 
         private static ImmutableArray<(string, string)> Given(string name, string? value) => string.IsNullOrWhiteSpace(value) ? [] : [(name, value)];
 
-        private static ImmutableArray<(string, string)> Given(string name, DateOnly? value) => value is { } date ? [(name, Date(date))] : [];
+        private static ImmutableArray<(string, string)> Given(string name, DateOnly? value) => value is { } date ? [(name, Display.Day(date))] : [];
 
         private static ImmutableArray<T> Listed<T>(ImmutableArray<T> list) => list.IsDefault ? [] : list;
     }

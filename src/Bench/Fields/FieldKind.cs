@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text.Json.Nodes;
 using Pairbench.Bench.Sheets;
+using Pairbench.Footwear;
 
 namespace Pairbench.Bench.Fields;
 
@@ -55,7 +56,7 @@ public static class FieldText
 
     /// <summary>A date as people read it; what is no date stays as it is.</summary>
     public static string Day(string date) => DateOnly.TryParseExact(date, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var day)
-        ? day.ToString("d MMM yyyy", CultureInfo.InvariantCulture)
+        ? Display.Day(day)
         : date;
 
     /// <summary>

@@ -82,7 +82,7 @@ internal static class ChangeTables
             ("category", r => r.Style?.Category),
             ("factory", r => r.Build?.Factory),
             ("colourway", r => r.Build?.Colourway),
-            ("date", r => r.Build?.Date?.ToString("d MMM yyyy", CultureInfo.InvariantCulture)),
+            ("date", r => r.Build?.Date is { } date ? Display.Day(date) : null),
             ("size", r => r.Pair?.Size),
             ("origin", r => r.Pair?.Origin),
         ];

@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Globalization;
 using Pairbench.Measuring;
 
 namespace Pairbench.Footwear.Cost;
@@ -144,23 +143,22 @@ internal static class CostWords
         {
             if (sheet.PricedOn is not { } day)
             {
-                yield return $"The rate of {rate.Currency} is of {Day(rate.On)}; the day of the sheet (pricedOn) is not stated, so that nobody can tell whether it is old.";
+                yield return $"The rate of {rate.Currency} is of {Display.Day(rate.On)}; the day of the sheet (pricedOn) is not stated, so that nobody can tell whether it is old.";
                 continue;
             }
 
             var age = day.DayNumber - rate.On.DayNumber;
             if (age > sheet.RateDays)
             {
-                yield return $"The rate of {rate.Currency} is of {Day(rate.On)}, {age} days before the day of the sheet, {Day(day)}: more than {sheet.RateDays}. Enter a newer one.";
+                yield return $"The rate of {rate.Currency} is of {Display.Day(rate.On)}, {age} days before the day of the sheet, {Display.Day(day)}: more than {sheet.RateDays}. Enter a newer one.";
             }
             else if (age < 0)
             {
-                yield return $"The rate of {rate.Currency} is of {Day(rate.On)}, after the day of the sheet, {Day(day)}.";
+                yield return $"The rate of {rate.Currency} is of {Display.Day(rate.On)}, after the day of the sheet, {Display.Day(day)}.";
             }
         }
     }
 
     private static string Of(MarginBasis basis, string cost, string price) => (basis == MarginBasis.Cost ? cost : price) + ".";
 
-    private static string Day(DateOnly day) => day.ToString("d MMM yyyy", CultureInfo.InvariantCulture);
 }

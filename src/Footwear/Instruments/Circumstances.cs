@@ -63,17 +63,17 @@ internal sealed record Circumstances(
 
         if (Calibration?.Until is { } until && ReadOn is { } date && until < date)
         {
-            yield return $"The calibration of {Instrument} ran out on {Shown(until)}, before the readings of {Shown(date)}: have it calibrated and read again.";
+            yield return $"The calibration of {Instrument} ran out on {Display.Day(until)}, before the readings of {Display.Day(date)}: have it calibrated and read again.";
         }
 
         if (Calibration is { On: { } made, Until: { } ends } && ends < made)
         {
-            yield return $"The calibration of {Instrument} is dated {Shown(made)} and holds until {Shown(ends)}, before that: check the dates.";
+            yield return $"The calibration of {Instrument} is dated {Display.Day(made)} and holds until {Display.Day(ends)}, before that: check the dates.";
         }
 
         if (Calibration?.On is { } on && ReadOn is { } day && on > day)
         {
-            yield return $"The calibration of {Instrument} is dated {Shown(on)}, after the readings of {Shown(day)}: check the dates.";
+            yield return $"The calibration of {Instrument} is dated {Display.Day(on)}, after the readings of {Display.Day(day)}: check the dates.";
         }
     }
 
@@ -125,8 +125,8 @@ internal sealed record Circumstances(
         [
             ("operator", Text(Operator)),
             ("instrument", Text(InstrumentId)),
-            ("calibrated on", Text(Calibration?.On is { } on ? Shown(on) : null)),
-            ("calibration until", Text(Calibration?.Until is { } until ? Shown(until) : null)),
+            ("calibrated on", Text(Calibration?.On is { } on ? Display.Day(on) : null)),
+            ("calibration until", Text(Calibration?.Until is { } until ? Display.Day(until) : null)),
             ("certificate", Text(Calibration?.Certificate)),
             ("test block", Text(TestBlock is { } block ? $"nominal {Number(block.Nominal)}, read {Number(block.Reading)}" : null)),
             ("room temperature", Value(Room?.TemperatureC)),
@@ -143,5 +143,4 @@ internal sealed record Circumstances(
 
     private static string? Known(string? text) => string.IsNullOrWhiteSpace(text) ? null : text.Trim();
 
-    private static string Shown(DateOnly date) => date.ToString("d MMM yyyy", CultureInfo.InvariantCulture);
 }

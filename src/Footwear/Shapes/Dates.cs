@@ -7,13 +7,10 @@ internal static class Dates
 {
     public static string Text(DateOnly date) => date.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
 
-    /// <summary>As a person reads it: 25 Nov 2026.</summary>
-    public static string Words(DateOnly date) => date.ToString("d MMM yyyy", CultureInfo.InvariantCulture);
-
     /// <summary>One sentence where something was no longer valid on a day.</summary>
     /// <param name="which">What the day is that of, such as <c>examination</c>.</param>
     public static IEnumerable<string> Over(string what, DateOnly? until, DateOnly day, string which) => until is { } last && last < day
-        ? [$"{what} was valid until {Words(last)}, and no longer on {Words(day)}, the day of the {which}."]
+        ? [$"{what} was valid until {Display.Day(last)}, and no longer on {Display.Day(day)}, the day of the {which}."]
         : [];
 
     /// <summary>One fault where something ends before it began.</summary>

@@ -124,7 +124,7 @@ public sealed class TrendExamination : Examination<TrendEvidence>
             [.. series.Points.Select((p, i) => ImmutableArray.Create<Cell>(
                 p.Build.Label,
                 p.Build.Factory,
-                p.Build.Date?.ToString("d MMM yyyy", CultureInfo.InvariantCulture) ?? "",
+                Display.Day(p.Build.Date),
                 Measured.Exact(p.Values.Length, ""),
                 p.Measured,
                 series.HasSigma ? series.ControlLimits(i).Lower : new Cell.Empty(),

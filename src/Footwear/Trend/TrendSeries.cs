@@ -8,7 +8,7 @@ namespace Pairbench.Footwear.Trend;
 public sealed record TrendBuild(string Label, string Factory, string Construction, DateOnly? Date, string Style = "", string Review = "")
 {
     /// <summary>Label, date and factory, as far as they are known.</summary>
-    public string Words => string.Join(", ", new[] { Label, Date?.ToString("d MMM yyyy", System.Globalization.CultureInfo.InvariantCulture) ?? "", Factory }.Where(w => w.Length > 0));
+    public string Words => string.Join(", ", new[] { Label, Display.Day(Date), Factory }.Where(w => w.Length > 0));
 }
 
 /// <summary>The figure of the pairs of one build.</summary>

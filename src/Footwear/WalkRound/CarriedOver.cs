@@ -71,10 +71,10 @@ internal static class CarriedOver
             c.Finding,
             c.Words,
             c.Severity.ToString().ToLowerInvariant(),
-            Date(c.Since),
+            Display.Day(c.Since),
             today is { } day && c.Since is { } since ? string.Create(CultureInfo.InvariantCulture, $"{day.DayNumber - since.DayNumber} days") : "",
             c.Owner ?? "",
-            c.By is { } by ? Date(by) + (today > by && c.Answer != CarriedAnswer.Fixed ? ", overdue" : "") : "",
+            c.By is { } by ? Display.Day(by) + (today > by && c.Answer != CarriedAnswer.Fixed ? ", overdue" : "") : "",
             Word(c.Answer)))]);
 
     public static IEnumerable<Fault> Faults(ImmutableArray<CarriedFinding> carried) => carried
@@ -96,8 +96,7 @@ internal static class CarriedOver
     private static string Words(CarriedFinding carried)
     {
         var now = carried.Remark is { Length: > 0 } remark ? $" Now: {remark}" : "";
-        return $"{carried.Words.TrimEnd()} ({Word(carried.Answer)}{(carried.Since is { } since ? $", since {Date(since)}" : "")}){now}";
+        return $"{carried.Words.TrimEnd()} ({Word(carried.Answer)}{(carried.Since is { } since ? $", since {Display.Day(since)}" : "")}){now}";
     }
 
-    private static string Date(DateOnly? date) => date?.ToString("d MMM yyyy", CultureInfo.InvariantCulture) ?? "";
 }

@@ -38,7 +38,7 @@ public static class CorrectionReport
             ("colourway", build.Colourway),
             ("size", sheet.Review.Pair?.Size),
             ("examined-by", sheet.Review.Examiner?.Name),
-            ("date", ReportBuilder.Date(imprint.On)),
+            ("date", Display.Day(imprint.On)),
         ];
         var blocks = ImmutableArray.CreateBuilder<Block>();
         blocks.Add(new Block.Facts([.. facts.Where(f => !string.IsNullOrEmpty(f.Item2)).Select(f => (words[f.Item1], f.Item2!))]));
@@ -50,7 +50,7 @@ public static class CorrectionReport
                 [.. OverviewColumns.Select(c => new Column(c, words[c]))],
                 [.. sheet.Lines.Select(l => new[]
                 {
-                    l.Number.ToString(CultureInfo.InvariantCulture), words.Of(l.Severity), words.Typed(l.Component), l.Words, Date(l.By), l.Owner, l.Reply is { } r ? words.Of(r.State) : words["open"],
+                    l.Number.ToString(CultureInfo.InvariantCulture), words.Of(l.Severity), words.Typed(l.Component), l.Words, Display.Day(l.By), l.Owner, l.Reply is { } r ? words.Of(r.State) : words["open"],
                 }.Select(t => (Cell)t).ToImmutableArray())])));
         if (words.Caution is { } caution)
         {
@@ -75,7 +75,7 @@ public static class CorrectionReport
             ("measured", line.Measured),
             ("limit", line.Limit),
             ("what-to-do", words.WhatToDo(line)),
-            ("by-when", Date(line.By)),
+            ("by-when", Display.Day(line.By)),
             ("owner", line.Owner),
         ];
         var blocks = ImmutableArray.CreateBuilder<Block>();
@@ -94,14 +94,12 @@ public static class CorrectionReport
 
         blocks.Add(new Block.Heading(words["answer"]));
         blocks.Add(new Block.Facts(line.Reply is { } reply
-            ? [(words["state"], words.Of(reply.State)), (words["words"], reply.Words ?? ""), (words["answered-by"], reply.By ?? ""), (words["answered-on"], Date(reply.On))]
+            ? [(words["state"], words.Of(reply.State)), (words["words"], reply.Words ?? ""), (words["answered-by"], reply.By ?? ""), (words["answered-on"], Display.Day(reply.On))]
             : [(words["state"], Dots), (words["words"], Dots), (words["answered-by"], Dots), (words["answered-on"], Dots), (words["signature"], Dots)]));
         return new ReportSection(anchor, $"{words["finding"]} {line.Number.ToString(CultureInfo.InvariantCulture)}", blocks.ToImmutable(), SectionStart.NewPage);
     }
 
     private const string Dots = "................................";
-
-    private static string Date(DateOnly? date) => date is { } d ? ReportBuilder.Date(d) : "";
 
     private sealed record Words(Glossary Glossary, GlossaryLanguage? Language)
     {

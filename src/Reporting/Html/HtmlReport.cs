@@ -24,7 +24,7 @@ public static class HtmlReport
         html.Element("title", $"{report.Title}: {report.Kind}");
         html.Open("style");
         html.Raw(Style());
-        html.Raw($"@page {{ @bottom-left {{ content: \"{CssText($"{report.Title}, {ReportBuilder.Date(report.Imprint.On)}")}\"; }} }}\n");
+        html.Raw($"@page {{ @bottom-left {{ content: \"{CssText($"{report.Title}, {Display.Day(report.Imprint.On)}")}\"; }} }}\n");
         html.Close("style");
         html.Close("head");
         html.Open("body");

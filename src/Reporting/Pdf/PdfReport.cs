@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using Pairbench.Footwear;
 using SkiaSharp;
 
 namespace Pairbench.Reporting.Pdf;
@@ -32,7 +33,7 @@ public static class PdfReport
         var tree = new StructureTree();
         using var document = SKDocument.CreatePdf(stream, metadata);
         using var pen = new PdfPen(fonts, tree);
-        var sheet = new PdfSheet(document, pen, $"{report.Title}, {ReportBuilder.Date(report.Imprint.On)}", numbers.All);
+        var sheet = new PdfSheet(document, pen, $"{report.Title}, {Display.Day(report.Imprint.On)}", numbers.All);
         var layout = new PdfLayout(sheet, images, report, numbers);
         layout.Draw();
         document.Close();
