@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using MathNet.Numerics.Distributions;
-using MathNet.Numerics.Random;
 
 namespace Pairbench.Measuring;
 
@@ -80,7 +79,7 @@ public abstract record Distribution
 /// <param name="Seed">The same seed gives the same draws on every machine.</param>
 public sealed record MonteCarlo(int Seed)
 {
-    private const int Block = 10_000;
+    internal const int Block = 10_000;
 
     /// <summary>Coverage that the adaptive rule makes sure of.</summary>
     public double Coverage { get; init; } = 0.95;
@@ -104,41 +103,61 @@ public sealed record MonteCarlo(int Seed)
     public Simulated Of(string unit, string cause, Model model, params ReadOnlySpan<Measured> inputs)
     {
         ArgumentNullException.ThrowIfNull(model);
-        if (!(Coverage is > 0 and < 1) || Digits is not (1 or 2) || AtMost < Block || AtLeast > AtMost)
-        {
-            throw new ArgumentException($"Coverage lies between 0 and 1, digits are 1 or 2, at most {Block} draws or more, at least no more than at most; got {this}.");
-        }
-
-        var source = new Source(this, inputs);
-        var draws = new List<double>(AtLeast);
-        var blocks = new List<Moments>();
-        var settled = false;
-        while (draws.Count < AtMost && !(settled && draws.Count >= AtLeast))
-        {
-            var block = new double[Block];
-            for (var i = 0; i < block.Length; i++)
+        CheckSettings();
+        var source = new DrawSource(this, inputs);
+        return Gather(
+            _ =>
             {
-                block[i] = Propagation.Evaluate(model, source.Next());
-            }
+                var block = new double[Block];
+                for (var i = 0; i < block.Length; i++)
+                {
+                    block[i] = Propagation.Evaluate(model, source.Next());
+                }
 
-            draws.AddRange(block);
-            Array.Sort(block);
-            blocks.Add(Moments.Of(block, Coverage));
-            settled = IsSettled(blocks);
-        }
-
-        return new Simulated([.. draws.Order()], settled, Propagation.Of(unit, model, inputs), cause);
+                return block;
+            },
+            Propagation.Of(unit, model, inputs),
+            cause);
     }
 
     /// <summary>Joint draws of the inputs, one set after another, for what no single model says, such as one figure where another is known.</summary>
     /// <returns>Each set is a new array, in the order of <paramref name="inputs"/>.</returns>
     public IEnumerable<double[]> Sets(int count, ImmutableArray<Measured> inputs)
     {
-        var source = new Source(this, inputs.AsSpan());
+        var source = new DrawSource(this, inputs.AsSpan());
         for (var i = 0; i < count; i++)
         {
             yield return [.. source.Next()];
         }
+    }
+
+    /// <exception cref="ArgumentException">A setting is out of its range.</exception>
+    internal void CheckSettings()
+    {
+        if (!(Coverage is > 0 and < 1) || Digits is not (1 or 2) || AtMost < Block || AtLeast > AtMost)
+        {
+            throw new ArgumentException($"Coverage lies between 0 and 1, digits are 1 or 2, at most {Block} draws or more, at least no more than at most; got {this}.");
+        }
+    }
+
+    /// <summary>Takes block after block until what is wanted has settled, or draws end.</summary>
+    /// <param name="block">Draws of the result by number of the block, to be kept by the one who asks.</param>
+    /// <param name="linear">The straight-line result.</param>
+    internal Simulated Gather(Func<int, double[]> block, Measured linear, string cause)
+    {
+        var draws = new List<double>(AtLeast);
+        var blocks = new List<Moments>();
+        var settled = false;
+        while (draws.Count < AtMost && !(settled && draws.Count >= AtLeast))
+        {
+            var next = block(blocks.Count);
+            draws.AddRange(next);
+            Array.Sort(next);
+            blocks.Add(Moments.Of(next, Coverage));
+            settled = IsSettled(blocks);
+        }
+
+        return new Simulated([.. draws.Order()], settled, linear, cause);
     }
 
     /// <summary>JCGM 101:2008, 7.9.4: twice the standard deviation of the block averages lies below half a unit of the last digit wanted of u.</summary>
@@ -172,98 +191,6 @@ public sealed record MonteCarlo(int Seed)
             var summary = Summary.Of(sorted);
             var interval = Simulated.Symmetric(sorted, coverage);
             return new(summary.Mean, summary.StandardDeviation, interval.Lower, interval.Upper);
-        }
-    }
-
-    /// <summary>Draws of the inputs, one set after another.</summary>
-    private sealed class Source
-    {
-        private readonly MersenneTwister _random;
-        private readonly Causes _causes;
-        private readonly Distribution?[] _shapes;
-        private readonly int[] _joint;
-        private readonly double[] _stretch;
-        private readonly double[] _normals;
-        private readonly double[] _draws;
-        private readonly double[] _inputs;
-        private readonly Measured[] _given;
-        private readonly double[] _linear;
-        private bool _hasSpare;
-        private double _spare;
-
-        public Source(MonteCarlo settings, ReadOnlySpan<Measured> inputs)
-        {
-            _random = new MersenneTwister(settings.Seed, false);
-            _causes = Causes.Of(inputs);
-            _shapes = [.. _causes.Names.Select(n => settings.Shapes.GetValueOrDefault(n))];
-            var estimates = _causes.Estimates.Distinct(StringComparer.Ordinal).ToArray();
-            _joint = [.. _causes.Estimates.Select(e => Array.IndexOf(estimates, e))];
-            _stretch = new double[estimates.Length];
-            _normals = new double[_causes.Count];
-            _draws = new double[_causes.Count];
-            _inputs = new double[inputs.Length];
-            _given = inputs.ToArray();
-            _linear = [.. Enumerable.Range(0, inputs.Length).Select(_causes.Linear)];
-        }
-
-        public double[] Next()
-        {
-            Array.Clear(_stretch);
-            for (var k = 0; k < _normals.Length; k++)
-            {
-                var g = _normals[k] = NextNormal();
-                if (_shapes[k] is { } shape)
-                {
-                    _draws[k] = shape.Draw(g, _random);
-                    continue;
-                }
-
-                var dof = _causes.DegreesOfFreedom[k];
-                if (double.IsInfinity(dof))
-                {
-                    _draws[k] = g;
-                    continue;
-                }
-
-                ref var stretch = ref _stretch[_joint[k]];
-                stretch = stretch == 0 ? Math.Sqrt(dof / ChiSquared.Sample(_random, dof)) : stretch;
-                _draws[k] = g * stretch;
-            }
-
-            for (var i = 0; i < _inputs.Length; i++)
-            {
-                _inputs[i] = _given[i].Samples.IsEmpty
-                    ? _given[i].Value + _causes.Shift(i, _draws)
-                    : Quantile(_given[i], _linear[i] == 0 ? NextNormal() : _causes.Shift(i, _normals) / _linear[i]);
-            }
-
-            return _inputs;
-        }
-
-        private static double Quantile(Measured input, double normal) => Simulated.Quantile(input.Samples.AsSpan(), Normal.CDF(0, 1, normal));
-
-        /// <summary>Marsaglia's polar method.</summary>
-        private double NextNormal()
-        {
-            if (_hasSpare)
-            {
-                _hasSpare = false;
-                return _spare;
-            }
-
-            while (true)
-            {
-                var a = (2 * _random.NextDouble()) - 1;
-                var b = (2 * _random.NextDouble()) - 1;
-                var s = (a * a) + (b * b);
-                if (s is > 0 and < 1)
-                {
-                    var factor = Math.Sqrt(-2 * Math.Log(s) / s);
-                    _spare = b * factor;
-                    _hasSpare = true;
-                    return a * factor;
-                }
-            }
         }
     }
 }

@@ -108,6 +108,23 @@ public sealed class MonteCarloTests
     }
 
     [Fact]
+    public void Models_that_share_their_draws_come_to_what_each_comes_to_alone()
+    {
+        var (a, b) = (Measured.Of(3, "mm", "a", 0.5, Evaluation.TypeA, 4), Measured.Of(2, "mm", "b", 0.2));
+        var settings = new MonteCarlo(11) { Digits = 1, AtMost = 60_000 };
+        var joint = new JointDraws(settings, [a, b]);
+        foreach (var (cause, model) in new (string, Model)[] { ("straight", v => v[0] + v[1]), ("bent", v => v[0] * v[0] / v[1]), ("straight again", v => v[0] + v[1]) })
+        {
+            var (alone, shared) = (settings.Of("mm", cause, model, a, b), joint.Of("mm", cause, model));
+            Assert.Equal(alone.Draws, shared.Draws);
+            Assert.Equal(alone.Measured.Budget, shared.Measured.Budget);
+        }
+
+        Assert.Equal(settings.Sets(12_345, [a, b]).Last(), joint.Set(12_344).ToArray());
+        Assert.Throws<ArgumentException>(() => new JointDraws(settings with { AtMost = 5 }, [a, b]));
+    }
+
+    [Fact]
     public void Settings_out_of_range_and_broken_models_are_errors()
     {
         var x = Measured.Of(1, "mm", "a", 0.1);

@@ -16,6 +16,9 @@ public interface IEditedDocument
     /// <summary>Faults at a place or below it.</summary>
     IEnumerable<Fault> FaultsAt(string path);
 
+    /// <summary>What tells its faults on the page.</summary>
+    FaultPlaces FaultPlaces { get; }
+
     /// <summary>Whether a place is closed to changes.</summary>
     bool IsLocked(string path);
 

@@ -35,6 +35,11 @@ internal static class TransferEndpoints
             await temporary.DisposeAsync();
             return Results.Text(e.Message, statusCode: StatusCodes.Status422UnprocessableEntity);
         }
+        catch
+        {
+            await temporary.DisposeAsync();
+            throw;
+        }
     }
 
     private static async Task<IResult> ImportAsync(HttpContext context, IReviewShelf shelf, IAntiforgery antiforgery)
@@ -71,11 +76,14 @@ internal static class TransferEndpoints
             // The form is told apart from its archive: what is wrong in there is a fault of its own.
             return Refused(StatusCodes.Status413PayloadTooLarge, new Fault("folder", $"has more than {ReviewFolder.MostBytes >> 20} MiB, or did not arrive whole", $"send one .zip of at most {ReviewFolder.MostBytes >> 20} MiB"));
         }
-        catch (Exception e) when (e is IOException or DbException && !context.RequestAborted.IsCancellationRequested)
+        catch (Exception e) when (OfTheStore(e) is not null && !context.RequestAborted.IsCancellationRequested)
         {
-            return Refused(StatusCodes.Status503ServiceUnavailable, new Fault("folder", $"could not be kept: {e.Message.TrimEnd('.')}", "nothing was put on the shelf; try again when the store answers"));
+            return Refused(StatusCodes.Status503ServiceUnavailable, new Fault("folder", $"could not be kept: {OfTheStore(e)!.Message.TrimEnd('.')}", "nothing was put on the shelf; try again when the store answers"));
         }
     }
+
+    /// <summary>What the store itself says; null where something else went wrong.</summary>
+    private static Exception? OfTheStore(Exception e) => e is IOException or DbException ? e : e.InnerException as DbException;
 
     private static IResult Refused(int status, params Fault[] faults) =>
         Results.Json(new { faults = faults.Select(f => f.ToString()) }, statusCode: status);

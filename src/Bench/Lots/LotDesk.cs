@@ -96,16 +96,9 @@ public sealed class LotDesk : IEditedDocument
         return IsDecided;
     }
 
-    public IEnumerable<Fault> FaultsAt(string path)
-    {
-        var place = JsonPath.AsPlace(path);
-        return Faults.Where(f => IsAt(f, place));
-    }
+    public IEnumerable<Fault> FaultsAt(string path) => Faults.Where(f => FaultPlaces.IsAt(f, path));
 
-    /// <summary>Faults of which no field of the page tells.</summary>
-    /// <param name="fields">Places that have a field.</param>
-    public static IEnumerable<Fault> Elsewhere(IEnumerable<Fault> faults, IEnumerable<string> fields) =>
-        faults.Where(f => !fields.Any(field => IsAt(f, JsonPath.AsPlace(field))));
+    public FaultPlaces FaultPlaces { get; } = new();
 
     public void Type(string path, JsonNode? value)
     {
@@ -244,8 +237,6 @@ public sealed class LotDesk : IEditedDocument
         return fault.Where.StartsWith(Pull, StringComparison.Ordinal) ? fault with { Where = fault.Where[Pull.Length..] } : fault;
     }
 
-    private static bool IsAt(Fault fault, string place) => fault.Where == place || (fault.Where.StartsWith(place, StringComparison.Ordinal) && fault.Where[place.Length] is '.' or '[');
-
     /// <summary>A review of this lot that is not in the list of its style: of another style, older than the list goes, or off the shelf.</summary>
     private async Task<(ReviewedPair Pair, bool OfStyle)> UnlistedAsync(string id, string style, CancellationToken cancellation)
     {
@@ -304,7 +295,7 @@ public sealed class LotDesk : IEditedDocument
             {
                 state = new SaveState.Refused(e.Faults);
             }
-            catch (Exception e) when (e is not OperationCanceledException)
+            catch (Exception e)
             {
                 State = new SaveState.Failed($"The store does not answer ({e.Message}); it is tried again.");
                 Changed?.Invoke();

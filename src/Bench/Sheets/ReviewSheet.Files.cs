@@ -140,7 +140,7 @@ public sealed partial class ReviewSheet
             _files = await _shelf.FilesAsync(Id);
             _filesMayLack = false;
         }
-        catch (Exception e) when (e is not OperationCanceledException)
+        catch (Exception)
         {
             // The document is saved; its files are settled with the next save.
         }

@@ -242,11 +242,9 @@ public sealed partial class ReviewSheet : IEditedDocument, IDisposable
         Examined?.Outcomes.FirstOrDefault(o => o.Examination == examination && o.Entry == entry);
 
     /// <summary>Faults at a place or below it.</summary>
-    public IEnumerable<Fault> FaultsAt(string path)
-    {
-        var place = JsonPath.AsPlace(path);
-        return Faults.Where(f => f.Where == place || (f.Where.StartsWith(place, StringComparison.Ordinal) && f.Where[place.Length] is '.' or '['));
-    }
+    public IEnumerable<Fault> FaultsAt(string path) => Faults.Where(f => FaultPlaces.IsAt(f, path));
+
+    public FaultPlaces FaultPlaces { get; } = new();
 
     /// <summary>After a conflict: shows what the other one saved, with the files that came meanwhile, and lets go of what stands here.</summary>
     public async Task TakeTheirsAsync()
@@ -513,8 +511,9 @@ public sealed partial class ReviewSheet : IEditedDocument, IDisposable
             {
                 state = new SaveState.Refused(e.Faults);
             }
-            catch (Exception e) when (e is not OperationCanceledException)
+            catch (Exception e)
             {
+                // Whatever it is, a store's own timeout too: saving goes on until it is done.
                 State = new SaveState.Failed(e.Message);
                 Changed?.Invoke();
                 await Task.Delay(TimeSpan.FromSeconds(2));
@@ -539,8 +538,8 @@ public sealed partial class ReviewSheet : IEditedDocument, IDisposable
                 }
             }
 
-            await NoteExaminedAsync();
             Changed?.Invoke();
+            await NoteExaminedAsync();
         }
     }
 
@@ -554,7 +553,7 @@ public sealed partial class ReviewSheet : IEditedDocument, IDisposable
             {
                 await _shelf.NoteExaminedAsync(Id, stored.Revision, judged.Examined);
             }
-            catch (Exception e) when (e is not OperationCanceledException)
+            catch (Exception)
             {
                 // The word on the shelf is a convenience that the next examination writes again; saving must go on.
             }

@@ -20,6 +20,9 @@ internal sealed class CostFigures(string currency, string entry, int seed, CostI
 
     private readonly Measured[] _inputs = [.. inputs.Values];
 
+    /// <summary>Every figure of a sheet is drawn from the same inputs.</summary>
+    private readonly JointDraws _joint = new(new MonteCarlo(seed) { Digits = 1, AtMost = MostDraws }, [.. inputs.Values]);
+
     private readonly Dictionary<CostModel, Dictionary<string, Measured>> _drawn = new(ReferenceEqualityComparer.Instance);
 
     /// <summary>The inputs as decimals.</summary>
@@ -82,8 +85,9 @@ internal sealed class CostFigures(string currency, string entry, int seed, CostI
         }
 
         var inside = branches.ToDictionary(b => b, _ => new List<double>());
-        foreach (var inputs in new MonteCarlo(seed).Sets(MostDraws, [.. _inputs]))
+        for (var draw = 0; draw < MostDraws; draw++)
         {
+            var inputs = _joint.Set(draw);
             var value = branches[0].Customs(inputs);
             foreach (var branch in branches.Where(b => BranchDuty.Holds(b.Line, value)))
             {
@@ -117,7 +121,7 @@ internal sealed class CostFigures(string currency, string entry, int seed, CostI
     }
 
     private Simulated Draws(string name, Reckoning reckoning) =>
-        new MonteCarlo(seed) { Digits = 1, AtMost = MostDraws }.Of(currency, $"bend:cost/{entry}/{name}", x => reckoning(x), _inputs);
+        _joint.Of(currency, $"bend:cost/{entry}/{name}", x => reckoning(x));
 
     private static bool IsNothing(Simulated draws, decimal value) => draws.StandardUncertainty < 1e-12 * Math.Max(1, Math.Abs((double)value));
 

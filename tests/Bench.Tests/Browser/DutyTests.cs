@@ -65,9 +65,10 @@ public sealed class DutyTests(BenchFixture bench)
         await duty.GetByLabel("Printed lines on the upper, of").SelectOptionAsync("leather");
         await duty.GetByLabel("Smallest size").FillAsync("8");
         await duty.GetByLabel("Largest size", new() { Exact = true }).FillAsync("11");
-        var faults = opened.Page.Locator(".faults");
-        await Assertions.Expect(faults.GetByText("facts.upper.printedLines.ground: is missing")).ToBeVisibleAsync();
-        await Assertions.Expect(faults.GetByText("facts.sizes.scale: is missing")).ToBeVisibleAsync();
+        var faults = opened.Page.Locator(".fault");
+        await Assertions.Expect(duty.Locator(".field .fault", new() { HasTextString = "is missing" })).ToHaveCountAsync(2);
+        await Assertions.Expect(faults.GetByText("2 things above are to be put right.")).ToBeVisibleAsync();
+        await Assertions.Expect(faults).ToHaveCountAsync(3);
 
         await duty.GetByLabel("Printed lines on the upper, of").SelectOptionAsync("");
         await duty.GetByLabel("Smallest size").FillAsync("");

@@ -33,7 +33,8 @@ public sealed class ScaleTests(BenchFixture bench)
         await Assertions.Expect(page.GetByRole(AriaRole.Button, new() { Name = "Sheet found", Exact = true })).ToBeVisibleAsync();
 
         await page.GetByLabel("Taken from").First.SelectOptionAsync("cards");
-        await Assertions.Expect(page.GetByText("None of our corner cards was found in the picture")).ToBeVisibleAsync();
+        await Assertions.Expect(page.Locator(".fault", new() { HasTextString = "none of our corner cards was found in the picture" })).ToHaveCountAsync(1);
+        await Assertions.Expect(page.GetByText("none of our corner cards was found in the picture")).ToHaveCountAsync(1);
         Assert.Empty(opened.Errors);
     }
 

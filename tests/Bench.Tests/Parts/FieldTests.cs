@@ -76,6 +76,32 @@ public sealed class FieldTests : BunitContext
         Assert.Equal("lies within 12 mm of the edge; read at least 13 from it (in mm)", Of("edgeMm", "mm", true).Find(".fault").TextContent);
     }
 
+    [Fact]
+    public void A_list_tells_what_no_place_below_it_tells()
+    {
+        var document = new Held("{}", new Fault("cost.price", "is -5", "give a number"), new Fault("cost.price.standardUncertainty", "is 1", "give 2"), new Fault("cost.lines", "is empty", "give one"), new Fault("cost", "is wrong", "mend it"), new Fault("costs", "is another", "leave it"));
+        var page = Render(builder =>
+        {
+            builder.OpenComponent<Field>(0);
+            builder.AddComponentParameter(1, nameof(Fields.Field.Sheet), document);
+            builder.AddComponentParameter(2, nameof(Fields.Field.Path), "cost/price/value");
+            builder.AddComponentParameter(3, nameof(Fields.Field.Label), "Price");
+            builder.CloseComponent();
+            foreach (var path in new[] { "cost/lines", "cost" })
+            {
+                builder.OpenComponent<FaultList>(4);
+                builder.AddComponentParameter(5, nameof(FaultList.Sheet), document);
+                builder.AddComponentParameter(6, nameof(FaultList.Path), path);
+                builder.AddComponentParameter(7, nameof(FaultList.CountsOthers), path == "cost");
+                builder.CloseComponent();
+            }
+        });
+
+        Assert.Equal(
+            ["is -5; give a number", "here: is empty; give one", "price.standardUncertainty: is 1; give 2", "here: is wrong; mend it", "2 things above are to be put right."],
+            page.FindAll(".fault").Select(f => f.TextContent));
+    }
+
     private IRenderedComponent<Field> Field(Held document) => Render<Field>(p => p.Add(f => f.Sheet, document).Add(f => f.Path, "thicknessMm").Add(f => f.Label, "Thickness").Add(f => f.Unit, "mm").Add(f => f.Kind, FieldKind.Number));
 
     private sealed class Held(string text, params Fault[] faults) : IEditedDocument
@@ -86,7 +112,9 @@ public sealed class FieldTests : BunitContext
 
         public JsonNode? At(string path) => JsonPath.At(_document, path);
 
-        public IEnumerable<Fault> FaultsAt(string path) => faults.Where(f => f.Where == JsonPath.AsPlace(path) || f.Where.StartsWith(JsonPath.AsPlace(path) + ".", StringComparison.Ordinal));
+        public IEnumerable<Fault> FaultsAt(string path) => faults.Where(f => FaultPlaces.IsAt(f, path));
+
+        public FaultPlaces FaultPlaces { get; } = new();
 
         public bool IsLocked(string path) => false;
 

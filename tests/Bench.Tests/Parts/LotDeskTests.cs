@@ -72,20 +72,12 @@ public sealed class LotDeskTests
         var desk = await DeskAsync(temporary, """ "tallied": [{ "carton": "12" }, { "critical": 0, "major": 0, "minor": 0 }], """);
 
         Assert.Null(desk.Outcome);
-        Assert.Equal("tallied[1]", Assert.Single(LotDesk.Elsewhere(desk.Faults, ["sizes", "cartons", "aql/major"])).Where);
+        Assert.Equal("tallied[1]", Assert.Single(desk.Faults).Where);
         var saved = new TaskCompletionSource();
         desk.Changed += () => (desk.State is SaveState.Saved ? saved : null)?.TrySetResult();
         desk.Put("tallied/1", null);
         Assert.Contains("1 of 80 pairs looked at", desk.Outcome!.Tables.Single(t => t.Id == "plan").Rows[0].Select(c => c is Cell.Text text ? text.Words : ""));
         await saved.Task.WaitAsync(TimeSpan.FromSeconds(60), Cancel);
-    }
-
-    [Fact]
-    public void A_fault_that_no_field_tells_of_is_told_elsewhere()
-    {
-        Fault[] faults = [new("sizes['41']", "is 0", "give one"), new("aql", "is empty", "give one"), new("aql.major", "is 3", "give 2.5"), new("found.major", "is 9", "give fewer")];
-
-        Assert.Equal(["aql", "found.major"], LotDesk.Elsewhere(faults, ["sizes", "aql/major"]).Select(f => f.Where));
     }
 
     [Fact]

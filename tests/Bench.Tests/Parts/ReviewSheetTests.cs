@@ -52,6 +52,32 @@ public sealed class ReviewSheetTests
         Assert.Empty(await temporary.Shelf.SealsAsync(sheet.Id, Cancel));
     }
 
+    /// <summary>A client of a store tells its own timeout as a cancelled task.</summary>
+    [Fact]
+    public async Task What_a_store_did_not_take_in_time_is_saved_once_it_does()
+    {
+        await using var temporary = await TemporaryShelf.OpenAsync();
+        var shelf = WatchedShelf.Of(temporary.Shelf);
+        using var reports = Reports(shelf.Shelf);
+        using var sheet = await OpenAsync(shelf.Shelf, reports);
+        var saves = 0;
+        shelf.Before = method =>
+        {
+            if (method == nameof(IReviewShelf.NoteExaminedAsync) || (method == nameof(IReviewShelf.SaveAsync) && Interlocked.Increment(ref saves) == 1))
+            {
+                throw new TaskCanceledException("The store did not answer in time.");
+            }
+        };
+
+        sheet.Type("pair/size", "42");
+        await UntilAsync(() => sheet.State is SaveState.Saved);
+        Assert.Equal(2, saves);
+        sheet.Type("pair/size", "43");
+        await UntilAsync(() => sheet.State is SaveState.Saved);
+
+        Assert.Equal("43", JsonNode.Parse((await temporary.Shelf.ReadAsync(sheet.Id, Cancel))!.Document)!["pair"]!["size"]!.GetValue<string>());
+    }
+
     [Fact]
     public async Task What_is_asked_of_the_factory_while_the_report_is_made_is_kept_and_the_seal_is_of_what_was_decided()
     {
