@@ -32,11 +32,8 @@ public sealed class LotDesk : IEditedDocument
 
     private readonly IReviewShelf _shelf;
     private readonly Catalogue _catalogue;
-    private readonly Lock _gate = new();
+    private readonly DocumentSaver _saver;
     private long _revision;
-    private string? _wanted;
-    private bool _saving;
-    private bool _overtaken;
     private int _looks;
     private ImmutableArray<ReviewedPair> _listed = [];
     private ImmutableDictionary<string, CountOf> _found = ImmutableDictionary<string, CountOf>.Empty;
@@ -47,7 +44,7 @@ public sealed class LotDesk : IEditedDocument
         (_shelf, _catalogue, _revision) = (shelf, catalogue, stored.Revision);
         Id = stored.Id;
         Document = JsonNode.Parse(stored.Document)!.AsObject();
-        State = new SaveState.Saved(stored.SavedAt);
+        _saver = new DocumentSaver(new SaveState.Saved(stored.SavedAt), SaveAsync, () => Changed?.Invoke(), () => Task.CompletedTask);
     }
 
     /// <summary>Something that the page shows is other than before. Raised on any thread.</summary>
@@ -57,7 +54,7 @@ public sealed class LotDesk : IEditedDocument
 
     public JsonObject Document { get; }
 
-    public SaveState State { get; private set; }
+    public SaveState State => _saver.State;
 
     public ImmutableArray<Fault> Faults { get; private set; } = [];
 
@@ -113,7 +110,7 @@ public sealed class LotDesk : IEditedDocument
     {
         JsonPath.Put(Document, path, value);
         Judge();
-        Save();
+        _saver.Save(Document.ToJsonString(Written));
         Changed?.Invoke();
         if (path is "style" or "factory" or "date")
         {
@@ -180,7 +177,7 @@ public sealed class LotDesk : IEditedDocument
     /// <summary>Takes the decision, with the numbers that the next lots need.</summary>
     private void Decide(bool accepted, string by, DateOnly on, string reason)
     {
-        if (_overtaken || Read(Document, out _)?.Evidence(Counts, _history) is not { } evidence || Outcome is null)
+        if (State is SaveState.Overtaken || Read(Document, out _)?.Evidence(Counts, _history) is not { } evidence || Outcome is null)
         {
             return;
         }
@@ -256,75 +253,15 @@ public sealed class LotDesk : IEditedDocument
     private async Task CountAsync(string review, CancellationToken cancellation) =>
         _found = await _shelf.OutcomesAsync(review, cancellation) is { } noted ? _found.SetItem(review, PairCount.Of(noted, review)) : _found.Remove(review);
 
-    private void Save()
+    private async Task<SaveState> SaveAsync(string text)
     {
-        var text = Document.ToJsonString(Written);
-        lock (_gate)
+        if (await _shelf.SaveLotAsync(Id, _revision, text) is not { } saved)
         {
-            if (_overtaken)
-            {
-                return;
-            }
-
-            (_wanted, State) = (text, new SaveState.Saving());
-            if (_saving)
-            {
-                return;
-            }
-
-            _saving = true;
+            return new SaveState.Overtaken("This lot was changed or taken off the shelf elsewhere: nothing more is saved here. Load the page again and go on from there.");
         }
 
-        _ = Task.Run(SaveUntilDone);
-    }
-
-    /// <summary>Goes on after the page has left, until the store has the last that was typed.</summary>
-    private async Task SaveUntilDone()
-    {
-        while (Next() is { } text)
-        {
-            SaveState state;
-            try
-            {
-                var saved = await _shelf.SaveLotAsync(Id, _revision, text);
-                _overtaken = saved is null;
-                _revision = saved?.Revision ?? _revision;
-                state = saved is null ? new SaveState.Failed("This lot was changed or taken off the shelf elsewhere: nothing more is saved here. Load the page again and go on from there.") : new SaveState.Saved(saved.SavedAt);
-            }
-            catch (FaultsException e)
-            {
-                state = new SaveState.Refused(e.Faults);
-            }
-            catch (Exception e)
-            {
-                State = new SaveState.Failed($"The store does not answer ({e.Message}); it is tried again.");
-                Changed?.Invoke();
-                await Task.Delay(TimeSpan.FromSeconds(2));
-                lock (_gate)
-                {
-                    _wanted ??= text;
-                }
-
-                continue;
-            }
-
-            lock (_gate)
-            {
-                State = _wanted is null || _overtaken ? state : State;
-            }
-
-            Changed?.Invoke();
-        }
-    }
-
-    private string? Next()
-    {
-        lock (_gate)
-        {
-            var next = _overtaken ? null : _wanted;
-            (_wanted, _saving) = (null, next is not null);
-            return next;
-        }
+        _revision = saved.Revision;
+        return new SaveState.Saved(saved.SavedAt);
     }
 
     private static LotRecord? Read(JsonNode document, out ImmutableArray<Fault> faults)

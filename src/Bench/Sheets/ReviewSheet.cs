@@ -41,19 +41,17 @@ public sealed partial class ReviewSheet : IEditedDocument, IDisposable
     private readonly ReportWriting _reports;
     private readonly TimeProvider _clock;
     private readonly OutcomeMemory _memory = new();
-    private readonly Lock _gate = new();
+    private readonly DocumentSaver _saver;
     private readonly Stack<string> _undo = new();
     private ImmutableArray<StoredFile> _files;
     private readonly PhotoSizes _sizes;
     private ShelfPhotoSource _photos;
     private CancellationTokenSource _examining = new();
     private string _text;
-    private string? _wanted;
-    private bool _saving;
     private bool _left;
     private bool _changed;
     private Judged? _judged;
-    private StoredReview _stored;
+    private volatile StoredReview _stored;
     private string _lastTopic = "";
     private DateTimeOffset _lastEdit;
 
@@ -67,7 +65,7 @@ public sealed partial class ReviewSheet : IEditedDocument, IDisposable
         _stored = stored;
         _text = stored.Document;
         Document = Parse(stored.Document);
-        State = new SaveState.Saved(stored.SavedAt);
+        _saver = new DocumentSaver(new SaveState.Saved(stored.SavedAt), SaveAsync, () => Changed?.Invoke(), NoteExaminedAsync);
         Examine();
     }
 
@@ -79,7 +77,7 @@ public sealed partial class ReviewSheet : IEditedDocument, IDisposable
     /// <summary>The review file as a tree; change it through <see cref="Edit"/> alone.</summary>
     public JsonObject Document { get; private set; }
 
-    public SaveState State { get; private set; }
+    public SaveState State => _saver.State;
 
     /// <summary>Marks of photographs for which another one was chosen.</summary>
     internal MarksAside Aside { get; } = new();
@@ -257,7 +255,7 @@ public sealed partial class ReviewSheet : IEditedDocument, IDisposable
             Remember(_text);
             Show(latest.Document);
             _stored = latest;
-            State = new SaveState.Saved(latest.SavedAt);
+            _saver.GoOn(new SaveState.Saved(latest.SavedAt));
             Examine();
             Changed?.Invoke();
         }
@@ -270,6 +268,7 @@ public sealed partial class ReviewSheet : IEditedDocument, IDisposable
         {
             _stored = latest;
             _filesMayLack = true;
+            _saver.GoOn(new SaveState.Saved(latest.SavedAt));
             Save();
             Changed?.Invoke();
         }
@@ -284,16 +283,12 @@ public sealed partial class ReviewSheet : IEditedDocument, IDisposable
             return;
         }
 
-        lock (_gate)
+        if (State is not SaveState.Gone)
         {
-            if (State is not SaveState.Gone)
-            {
-                return;
-            }
-
-            State = latest.Revision == _stored.Revision ? new SaveState.Saved(latest.SavedAt) : new SaveState.Conflict(latest);
+            return;
         }
 
+        _saver.GoOn(latest.Revision == _stored.Revision ? new SaveState.Saved(latest.SavedAt) : new SaveState.Conflict(latest));
         Save();
         Changed?.Invoke();
     }
@@ -375,17 +370,14 @@ public sealed partial class ReviewSheet : IEditedDocument, IDisposable
     {
         for (; ; await Task.Delay(30, cancellation))
         {
-            lock (_gate)
+            switch (State)
             {
-                switch (State)
-                {
-                    case SaveState.Saved:
-                        return _stored;
-                    case SaveState.Saving:
-                        break;
-                    default:
-                        throw new FaultsException(new Fault(Decision, "could not be saved", "put right what the head of the sheet says, then decide"));
-                }
+                case SaveState.Saved:
+                    return _stored;
+                case SaveState.Saving:
+                    break;
+                default:
+                    throw new FaultsException(new Fault(Decision, "could not be saved", "put right what the head of the sheet says, then decide"));
             }
         }
     }
@@ -467,79 +459,20 @@ public sealed partial class ReviewSheet : IEditedDocument, IDisposable
         }
     }
 
-    private void Save()
+    private void Save() => _saver.Save(_text);
+
+    private async Task<SaveState> SaveAsync(string text)
     {
-        lock (_gate)
+        switch (await _shelf.SaveAsync(Id, _stored.Revision, text))
         {
-            if (State is SaveState.Gone)
-            {
-                return;
-            }
-
-            _wanted = _text;
-            if (State is not SaveState.Conflict || _stored.Revision == ((SaveState.Conflict)State).Latest.Revision)
-            {
-                State = new SaveState.Saving();
-                if (!_saving)
-                {
-                    _saving = true;
-                    _ = Task.Run(SaveUntilDone);
-                }
-            }
-        }
-    }
-
-    private async Task SaveUntilDone()
-    {
-        while (Next() is { } text)
-        {
-            SaveState state;
-            try
-            {
-                state = await _shelf.SaveAsync(Id, _stored.Revision, text) switch
-                {
-                    SaveResult.Saved saved => Confirmed(saved, text),
-                    SaveResult.Conflict conflict => new SaveState.Conflict(conflict.Latest),
-                    _ => new SaveState.Gone(),
-                };
-                if (state is SaveState.Saved)
-                {
-                    await SettleFilesAsync(text);
-                }
-            }
-            catch (FaultsException e)
-            {
-                state = new SaveState.Refused(e.Faults);
-            }
-            catch (Exception e)
-            {
-                // Whatever it is, a store's own timeout too: saving goes on until it is done.
-                State = new SaveState.Failed(e.Message);
-                Changed?.Invoke();
-                await Task.Delay(TimeSpan.FromSeconds(2));
-                lock (_gate)
-                {
-                    _wanted ??= text;
-                }
-
-                continue;
-            }
-
-            lock (_gate)
-            {
-                if (_wanted is null || state is SaveState.Conflict or SaveState.Gone)
-                {
-                    State = state;
-                }
-
-                if (state is SaveState.Conflict or SaveState.Gone)
-                {
-                    _wanted = null;
-                }
-            }
-
-            Changed?.Invoke();
-            await NoteExaminedAsync();
+            case SaveResult.Saved saved:
+                _stored = new StoredReview(Id, saved.Revision, saved.At, text);
+                await SettleFilesAsync(text);
+                return new SaveState.Saved(saved.At);
+            case SaveResult.Conflict conflict:
+                return new SaveState.Conflict(conflict.Latest);
+            default:
+                return new SaveState.Gone();
         }
     }
 
@@ -557,23 +490,6 @@ public sealed partial class ReviewSheet : IEditedDocument, IDisposable
             {
                 // The word on the shelf is a convenience that the next examination writes again; saving must go on.
             }
-        }
-    }
-
-    private SaveState.Saved Confirmed(SaveResult.Saved saved, string text)
-    {
-        _stored = new StoredReview(Id, saved.Revision, saved.At, text);
-        return new SaveState.Saved(saved.At);
-    }
-
-    private string? Next()
-    {
-        lock (_gate)
-        {
-            var next = _wanted;
-            _wanted = null;
-            _saving = next is not null;
-            return next;
         }
     }
 

@@ -11,6 +11,9 @@ public abstract record SaveState
     {
     }
 
+    /// <summary>Whether nothing more is saved until somebody has chosen what is to hold.</summary>
+    public bool HasStopped => this is Conflict or Gone or Overtaken;
+
     /// <summary>The store has confirmed it.</summary>
     public sealed record Saved(DateTimeOffset At) : SaveState;
 
@@ -27,4 +30,7 @@ public abstract record SaveState
 
     /// <summary>The review is no longer on the shelf.</summary>
     public sealed record Gone : SaveState;
+
+    /// <summary>It was changed or taken off elsewhere, and this page cannot go on from there.</summary>
+    public sealed record Overtaken(string Words) : SaveState;
 }

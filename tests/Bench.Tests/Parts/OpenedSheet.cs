@@ -32,13 +32,7 @@ internal sealed class OpenedSheet : IAsyncDisposable
     }
 
     /// <summary>Waits until everything is saved, or refused, and examined.</summary>
-    public async Task SettledAsync()
-    {
-        while (Sheet.IsExamining || Sheet.State is not (SaveState.Saved or SaveState.Refused))
-        {
-            await Task.Delay(20, TemporaryShelf.Cancel);
-        }
-    }
+    public Task SettledAsync() => Until.Holds(() => !Sheet.IsExamining && Sheet.State is (SaveState.Saved or SaveState.Refused), () => $"It is {Sheet.State}.");
 
     public async ValueTask DisposeAsync()
     {

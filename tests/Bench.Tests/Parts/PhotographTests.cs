@@ -139,15 +139,8 @@ public sealed class PhotographTests : BunitContext
 
     internal static Task SavedAsync(ReviewSheet sheet) => StateAsync<SaveState.Saved>(sheet);
 
-    private static async Task StateAsync<T>(ReviewSheet sheet)
-        where T : SaveState
-    {
-        for (var tries = 0; sheet.State is not T; tries++)
-        {
-            Assert.True(tries < 3000, $"It is {sheet.State}.");
-            await Task.Delay(20, Cancel);
-        }
-    }
+    private static Task StateAsync<T>(ReviewSheet sheet)
+        where T : SaveState => Until.Holds(() => sheet.State is T, () => $"It is {sheet.State}.");
 
     private static async Task<IEnumerable<string>> NamesAsync(IReviewShelf shelf, ReviewSheet sheet) => (await shelf.FilesAsync(sheet.Id, Cancel)).Select(f => f.Name);
 

@@ -17,7 +17,7 @@ public sealed class ReviewSheetTests
         using var reports = Reports(temporary.Shelf);
         using var sheet = await OpenAsync(temporary.Shelf, reports);
         sheet.Type("room/temperatureC", "abc");
-        await UntilAsync(() => sheet.State is SaveState.Refused);
+        await Until.Holds(() => sheet.State is SaveState.Refused);
 
         var refusal = await Assert.ThrowsAsync<FaultsException>(() => sheet.DecideAsync(Decision(), Cancel));
 
@@ -47,35 +47,9 @@ public sealed class ReviewSheetTests
 
         Assert.Contains("could not be sealed: The disk is full;", refusal.Message, StringComparison.Ordinal);
         Assert.False(sheet.IsDecided);
-        await UntilAsync(() => sheet.State is SaveState.Saved);
+        await Until.Holds(() => sheet.State is SaveState.Saved);
         Assert.Null(JsonNode.Parse((await temporary.Shelf.ReadAsync(sheet.Id, Cancel))!.Document)!["decision"]);
         Assert.Empty(await temporary.Shelf.SealsAsync(sheet.Id, Cancel));
-    }
-
-    /// <summary>A client of a store tells its own timeout as a cancelled task.</summary>
-    [Fact]
-    public async Task What_a_store_did_not_take_in_time_is_saved_once_it_does()
-    {
-        await using var temporary = await TemporaryShelf.OpenAsync();
-        var shelf = WatchedShelf.Of(temporary.Shelf);
-        using var reports = Reports(shelf.Shelf);
-        using var sheet = await OpenAsync(shelf.Shelf, reports);
-        var saves = 0;
-        shelf.Before = method =>
-        {
-            if (method == nameof(IReviewShelf.NoteExaminedAsync) || (method == nameof(IReviewShelf.SaveAsync) && Interlocked.Increment(ref saves) == 1))
-            {
-                throw new TaskCanceledException("The store did not answer in time.");
-            }
-        };
-
-        sheet.Type("pair/size", "42");
-        await UntilAsync(() => sheet.State is SaveState.Saved);
-        Assert.Equal(2, saves);
-        sheet.Type("pair/size", "43");
-        await UntilAsync(() => sheet.State is SaveState.Saved);
-
-        Assert.Equal("43", JsonNode.Parse((await temporary.Shelf.ReadAsync(sheet.Id, Cancel))!.Document)!["pair"]!["size"]!.GetValue<string>());
     }
 
     [Fact]
@@ -107,7 +81,7 @@ public sealed class ReviewSheetTests
         Assert.Contains("\"decision\"", seal.Content.Document, StringComparison.Ordinal);
         Assert.Contains("\"by\": \"B. Reader\"", seal.Content.Outcomes, StringComparison.Ordinal);
         Assert.True(sheet.IsKeptBy(seal));
-        await UntilAsync(() => sheet.State is SaveState.Saved);
+        await Until.Holds(() => sheet.State is SaveState.Saved);
         Assert.Contains("2026-04-01", (await temporary.Shelf.ReadAsync(sheet.Id, Cancel))!.Document, StringComparison.Ordinal);
     }
 
@@ -132,7 +106,7 @@ public sealed class ReviewSheetTests
         sheet.Undo();
         Assert.False(sheet.IsDecided);
         Assert.Equal("", sheet.Text("build/factory"));
-        await UntilAsync(() => sheet.State is SaveState.Saved);
+        await Until.Holds(() => sheet.State is SaveState.Saved);
     }
 
     [Fact]
@@ -145,7 +119,7 @@ public sealed class ReviewSheetTests
         var theirs = (await temporary.Shelf.ReadAsync(sheet.Id, Cancel))!;
         await temporary.Shelf.SaveAsync(sheet.Id, theirs.Revision, theirs.Document.Replace("\"evidence\"", """ "photos": [ { "file": "p.jpg" } ], "evidence" """, StringComparison.Ordinal), Cancel);
         sheet.Put("build/factory", "North works");
-        await UntilAsync(() => sheet.State is SaveState.Conflict);
+        await Until.Holds(() => sheet.State is SaveState.Conflict);
 
         await sheet.TakeTheirsAsync();
 
@@ -161,12 +135,12 @@ public sealed class ReviewSheetTests
         using var sheet = await OpenAsync(temporary.Shelf, reports);
         await temporary.Shelf.DeleteAsync(sheet.Id, Cancel);
         sheet.Put("build/factory", "North works");
-        await UntilAsync(() => sheet.State is SaveState.Gone);
+        await Until.Holds(() => sheet.State is SaveState.Gone);
         sheet.Put("build/order", "PO 7");
 
         await sheet.PutBackAsync();
 
-        await UntilAsync(() => sheet.State is SaveState.Saved);
+        await Until.Holds(() => sheet.State is SaveState.Saved);
         var stored = (await temporary.Shelf.ReadAsync(sheet.Id, Cancel))!.Document;
         Assert.Contains("North works", stored, StringComparison.Ordinal);
         Assert.Contains("PO 7", stored, StringComparison.Ordinal);
@@ -182,7 +156,7 @@ public sealed class ReviewSheetTests
         await temporary.Shelf.SaveAsync(sheet.Id, theirs.Revision, theirs.Document.Replace("\"one\"", "\"theirs\"", StringComparison.Ordinal), Cancel);
         await temporary.Shelf.DeleteAsync(sheet.Id, Cancel);
         sheet.Put("build/factory", "North works");
-        await UntilAsync(() => sheet.State is SaveState.Gone);
+        await Until.Holds(() => sheet.State is SaveState.Gone);
 
         await sheet.PutBackAsync();
 
@@ -199,11 +173,11 @@ public sealed class ReviewSheetTests
         using (var sheet = await OpenAsync(temporary.Shelf, reports))
         {
             id = sheet.Id;
-            await UntilAsync(async () => (await temporary.Shelf.OutcomesAsync(id, Cancel))?.Contains("Askew", StringComparison.Ordinal) == true);
+            await Until.Holds(async () => (await temporary.Shelf.OutcomesAsync(id, Cancel))?.Contains("Askew", StringComparison.Ordinal) == true);
             sheet.Put("evidence/walk-round/0/items/0/words", "Crooked");
         }
 
-        await UntilAsync(async () => (await temporary.Shelf.OutcomesAsync(id, Cancel))?.Contains("Crooked", StringComparison.Ordinal) == true);
+        await Until.Holds(async () => (await temporary.Shelf.OutcomesAsync(id, Cancel))?.Contains("Crooked", StringComparison.Ordinal) == true);
     }
 
     private static ReportWriting Reports(IReviewShelf shelf) => new(shelf, TemporaryShelf.Catalogue, TimeProvider.System);
@@ -218,16 +192,4 @@ public sealed class ReviewSheetTests
     }
 
     private static JsonObject Decision() => new() { ["taken"] = "hold", ["by"] = "B. Reader", ["on"] = "2026-03-01", ["reason"] = "to be seen again" };
-
-    private static Task UntilAsync(Func<bool> holds) => UntilAsync(() => Task.FromResult(holds()));
-
-    private static async Task UntilAsync(Func<Task<bool>> holds)
-    {
-        var end = DateTime.UtcNow.AddSeconds(60);
-        while (!await holds())
-        {
-            Assert.True(DateTime.UtcNow < end, "it did not come to hold within a minute");
-            await Task.Delay(20, Cancel);
-        }
-    }
 }
