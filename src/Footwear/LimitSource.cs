@@ -1,18 +1,18 @@
 using System.Collections.Immutable;
+using System.Text.Json;
 
 namespace Pairbench.Footwear;
 
 /// <summary>The limits of a review by full address of a figure: entry before review before build before style.</summary>
 internal sealed class LimitSource
 {
+    private const string OfReview = "limits";
+
     private readonly ImmutableArray<(string Where, ImmutableDictionary<string, LimitOf> Limits)> _levels;
+    private readonly ImmutableHashSet<string> _unread = [];
     private readonly string? _size;
 
-    public LimitSource(Review review)
-    {
-        _size = review.Pair?.Size;
-        _levels = [("limits", review.Limits ?? Nothing), ("build.limits", review.Build.Limits ?? Nothing), ("style.limits", review.Style.Limits ?? Nothing)];
-    }
+    public LimitSource(Review review) => (_size, _levels, _unread) = (review.Pair?.Size, Levels(review), review.UnreadLimits);
 
     private LimitSource() => _levels = [];
 
@@ -20,21 +20,34 @@ internal sealed class LimitSource
 
     private static ImmutableDictionary<string, LimitOf> Nothing => ImmutableDictionary<string, LimitOf>.Empty;
 
+    /// <summary>Places of the limits of a file that could not be read of it.</summary>
+    public static IEnumerable<string> Unread(JsonElement file, Review review) =>
+        from level in Levels(review)
+        from limit in Stated(file, level.Where)
+        where limit.Value.ValueKind != JsonValueKind.Null && !level.Limits.ContainsKey(limit.Name)
+        select $"{level.Where}.{limit.Name}";
+
     /// <summary>Limits that no figure can have, since their address is none: one that is mistyped must not fall away unseen.</summary>
     public IEnumerable<Fault> Misaddressed() =>
         from level in _levels
         from key in level.Limits.Keys.Where(k => !Id.IsAddress(k)).Order(StringComparer.Ordinal)
         select new Fault($"{level.Where}.{key}", $"'{key}' is no address of a figure", "name the figure as examination/entry/figure, such as hardness/main/heel.hardness");
 
-    /// <summary>Puts each limit on its figure; a limit whose figure is missing is something not seen. One that is none rules nothing: its figure stands without a ruling beside the fault.</summary>
+    /// <summary>Puts each limit on its figure; a limit whose figure is missing is something not seen. One that is none, or cannot be read, rules nothing: its figure stands without a ruling beside the fault.</summary>
     /// <param name="own">Limits of the entry, by figure id.</param>
     /// <param name="entry">Place of the entry in the file.</param>
     public (Outcome Outcome, ImmutableArray<Fault> Faults) Apply(Outcome outcome, ImmutableDictionary<string, LimitOf> own, string entry)
     {
         var address = $"{outcome.Examination}/{outcome.Entry}/";
-        var wanted = new Dictionary<string, (string Where, LimitOf Limit)>(StringComparer.Ordinal);
+        var wanted = new Dictionary<string, (string Where, LimitOf? Limit)>(StringComparer.Ordinal);
         foreach (var (where, limits) in _levels.Reverse())
         {
+            var below = $"{where}.{address}";
+            foreach (var place in _unread.Where(p => p.StartsWith(below, StringComparison.Ordinal)))
+            {
+                wanted[place[below.Length..]] = (place, null);
+            }
+
             foreach (var (key, limit) in limits.Where(l => l.Key.StartsWith(address, StringComparison.Ordinal)))
             {
                 wanted[key[address.Length..]] = ($"{where}.{key}", limit);
@@ -57,7 +70,7 @@ internal sealed class LimitSource
 
             try
             {
-                return f.Under(found.Limit.For(_size));
+                return f.Under(found.Limit?.For(_size));
             }
             catch (ArgumentException e)
             {
@@ -73,8 +86,9 @@ internal sealed class LimitSource
         return (ruled, [.. faults]);
     }
 
-    /// <summary>Outcomes without figures for limits on entries that have no evidence at all.</summary>
-    public IEnumerable<Outcome> WithoutEvidence(IEnumerable<string> examined)
+    /// <summary>Outcomes without figures for limits on entries that have no evidence at all, or none that can be used.</summary>
+    /// <param name="failed">Addresses of the entries that have faults.</param>
+    public IEnumerable<Outcome> WithoutEvidence(IEnumerable<string> examined, IReadOnlySet<string> failed)
     {
         var known = examined.ToHashSet(StringComparer.Ordinal);
         return _levels
@@ -90,7 +104,28 @@ internal sealed class LimitSource
             {
                 Examination = g.Key.Examination,
                 Entry = g.Key.Entry,
-                NotSeen = [.. g.Select(k => new NotSeen(k[2], $"There is a limit for {string.Join('/', k)}, and no evidence for it.", true))],
+                NotSeen = [.. g.Select(k => new NotSeen(k[2], $"There is a limit for {string.Join('/', k)}, and {(failed.Contains($"{g.Key.Examination}/{g.Key.Entry}") ? "what was entered for it cannot be used yet" : "no evidence for it")}.", true))],
             });
+    }
+
+    private static ImmutableArray<(string Where, ImmutableDictionary<string, LimitOf> Limits)> Levels(Review review) =>
+        [(OfReview, review.Limits ?? Nothing), ("build." + OfReview, review.Build.Limits ?? Nothing), ("style." + OfReview, review.Style.Limits ?? Nothing)];
+
+    private static IEnumerable<JsonProperty> Stated(JsonElement file, string level)
+    {
+        foreach (var step in level.Split('.'))
+        {
+            if (file.ValueKind != JsonValueKind.Object || !file.TryGetProperty(step, out file))
+            {
+                return [];
+            }
+        }
+
+        if (file.ValueKind != JsonValueKind.Object)
+        {
+            return [];
+        }
+
+        return file.EnumerateObject();
     }
 }

@@ -33,8 +33,11 @@ public sealed record Review(
 
     public const string FileName = "review.json";
 
-    /// <summary>Fields that contradict each other: faults of the review when it is examined.</summary>
-    internal ImmutableArray<Fault> Disagreements { get; init; } = [];
+    /// <summary>What cannot be used of what stands in the file, and fields that contradict each other: faults of the review when it is examined. What cannot be used is read as if it did not stand there.</summary>
+    public ImmutableArray<Fault> Faults { get; internal init; } = [];
+
+    /// <summary>Places of limits that cannot be used: their figures have no ruling, rather than that of another limit.</summary>
+    internal ImmutableHashSet<string> UnreadLimits { get; init; } = [];
 
     /// <summary>What to heed besides the outcomes: a sample or a paper that was no longer valid on the day of the examination, or of the decision where the first is not stated.</summary>
     public ImmutableArray<string> Cautions
@@ -96,7 +99,7 @@ public sealed record ConfirmationSample(string Id, string? SignedBy = null, Date
 
     /// <summary>One sentence where it was no longer valid on a day.</summary>
     /// <param name="which">What the day is that of, such as <c>examination</c>.</param>
-    internal IEnumerable<string> Cautions(DateOnly day, string which) => Dates.Over($"The confirmation sample {Id}", ValidUntil, day, which);
+    internal IEnumerable<string> Cautions(DateOnly day, string which) => Dates.Over($"The confirmation sample {Id}".TrimEnd(), ValidUntil, day, which);
 }
 
 /// <summary>The pair on the bench.</summary>
@@ -135,6 +138,7 @@ public sealed record Attachment([MinLength(1)] string File, string? Title = null
 
 /// <summary>A limit as a file states it; at least one of min and max.</summary>
 /// <param name="BySize">Other bounds by size, for limits of a style.</param>
+[AllOrNothing]
 public sealed record LimitOf(
     double? Min = null,
     double? Max = null,

@@ -18,9 +18,18 @@ public static class ReviewRun
 {
     internal static readonly ImmutableHashSet<string> SpineFields = ["id", "limits"];
 
-    /// <summary>Reads a review file. Days that contradict each other and the like are faults of the review when it is examined, so that what is kept can be read and mended.</summary>
-    /// <exception cref="FaultsException">It does not have the shape of a review.</exception>
-    public static Review Read(JsonElement file) => ShapeReader.ReadKept<Review>(file, out var disagreements) with { Disagreements = disagreements };
+    /// <summary>
+    /// Reads a review file as far as it can be used. What cannot be, days that contradict each other and the like are <see cref="Review.Faults"/>, which come out when it is examined: what is kept
+    /// can be read and mended, and all else goes on.
+    /// </summary>
+    /// <exception cref="FaultsException">It is no review: another format, or without a style or a build.</exception>
+    public static Review Read(JsonElement file)
+    {
+        var review = ShapeReader.ReadKept<Review>(file, out var faults);
+        return faults.Any(f => f.Where == "format")
+            ? throw new FaultsException(faults)
+            : review with { Faults = faults, UnreadLimits = [.. LimitSource.Unread(file, review)] };
+    }
 
     /// <summary>Examines a whole review.</summary>
     /// <param name="progress">Told the address of each entry as it begins.</param>
@@ -50,7 +59,7 @@ public static class ReviewRun
         var (entries, misplaced) = EntryList.Of(review.Evidence ?? ImmutableDictionary<string, JsonElement>.Empty);
         var limits = new LimitSource(review);
         var (outcomes, faults) = Run(entries, surroundings, limits, memory, mistakesAreFaults, progress, cancellation);
-        return new PartlyExamined(new Examined(outcomes, Verdict.Of(outcomes, rules)), [.. review.Disagreements, .. limits.Misaddressed(), .. misplaced, .. faults]);
+        return new PartlyExamined(new Examined(outcomes, Verdict.Of(outcomes, rules)), [.. review.Faults, .. limits.Misaddressed(), .. misplaced, .. faults]);
     }
 
     /// <summary>Examines one entry that stands alone: the evidence of <c>run</c>.</summary>
@@ -115,7 +124,7 @@ public static class ReviewRun
             }
         }
 
-        return ([.. entries.Where(e => done.ContainsKey(e.Address)).Select(e => done[e.Address]), .. limits.WithoutEvidence(done.Keys)], [.. faults]);
+        return ([.. entries.Where(e => done.ContainsKey(e.Address)).Select(e => done[e.Address]), .. limits.WithoutEvidence(done.Keys, failed)], [.. faults]);
     }
 
     /// <summary>What a page says where the program failed by a mistake of its own, which nothing that is entered should bring about.</summary>

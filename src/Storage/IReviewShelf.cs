@@ -14,7 +14,7 @@ public interface IReviewShelf : ILotShelf
     Task<ShelfPage> ListAsync(ShelfQuery query, CancellationToken cancellation = default);
 
     /// <summary>Puts a new review on the shelf under an id made from its style and build.</summary>
-    /// <param name="document">The text of a review file.</param>
+    /// <param name="document">The text of a review file; what of it cannot be used is kept with the rest.</param>
     /// <exception cref="FaultsException">The document is no review.</exception>
     Task<StoredReview> CreateAsync(string document, CancellationToken cancellation = default);
 
@@ -31,7 +31,7 @@ public interface IReviewShelf : ILotShelf
     /// <summary>The latest revision; null where there is no such review.</summary>
     Task<StoredReview?> ReadAsync(string id, CancellationToken cancellation = default);
 
-    /// <summary>Saves a document over the revision it was made from.</summary>
+    /// <summary>Saves a document over the revision it was made from; what of it cannot be used is kept with the rest.</summary>
     /// <exception cref="FaultsException">The document is no review.</exception>
     Task<SaveResult> SaveAsync(string id, long expectedRevision, string document, CancellationToken cancellation = default);
 

@@ -3,7 +3,6 @@ using System.IO.Compression;
 using System.IO.Hashing;
 using System.Text;
 using Pairbench.Footwear;
-using Pairbench.Footwear.Shapes;
 using Pairbench.Imaging;
 using Pairbench.Imaging.Photographs;
 
@@ -235,7 +234,7 @@ public static class ReviewFolder
             throw new FaultsException(new Fault($"{from}: {Review.FileName}", "is not UTF-8", "save it as UTF-8"));
         }
 
-        ReviewRun.Read(ShapeReader.Parse(Encoding.UTF8.GetBytes(review), Review.FileName));
+        ReviewShelf.Parse(review);
         var contents = new List<(string Name, string Temporary)>();
         try
         {

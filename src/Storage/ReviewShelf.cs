@@ -359,11 +359,15 @@ public sealed partial class ReviewShelf : IReviewShelf
     /// <summary>In a review folder this name is the document's.</summary>
     private static bool IsReserved(string name) => name.Equals(Review.FileName, StringComparison.OrdinalIgnoreCase);
 
-    private static Review Parse(string document)
+    /// <summary>A review as far as it can be used: what cannot be is kept all the same, so that it can be mended. What the shelf lists it by has to be there.</summary>
+    /// <exception cref="FaultsException">The document is no review that a shelf can keep.</exception>
+    internal static Review Parse(string document)
     {
         try
         {
-            return ReviewRun.Read(ShapeReader.Parse(StrictUtf8.GetBytes(document), Review.FileName));
+            var review = ReviewRun.Read(ShapeReader.Parse(StrictUtf8.GetBytes(document), Review.FileName));
+            ImmutableArray<Fault> unnamed = [.. review.Faults.Where(f => f.Where is "style.name" or "build.label")];
+            return unnamed.IsEmpty ? review : throw new FaultsException(unnamed);
         }
         catch (EncoderFallbackException)
         {

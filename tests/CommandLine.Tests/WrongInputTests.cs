@@ -30,6 +30,39 @@ public sealed class WrongInputTests : IDisposable
     }
 
     [Fact]
+    public async Task WhatCannotBeUsedAtIntakeIsToldTogetherWithTheEvidence()
+    {
+        await File.WriteAllTextAsync(
+            Path.Combine(_folder, "review.json"),
+            """{"format":"pairbench-review/1","style":{"name":"a"},"build":{"label":"b"},"examiner":{"date":"2026-03-01"},"room":{"temperatureC":"22 C"},"evidence":{"hardness":{"spots":[]}}}""",
+            TestContext.Current.CancellationToken);
+
+        var run = await Run.Of("examine", _folder, "--json");
+
+        Assert.Equal(ExitCode.WrongInput, run.Code);
+        Assert.Empty(run.Out);
+        Assert.Equal(["examiner.name", "room.temperatureC", "evidence.hardness.spots"], run.ErrorLines.Where(l => l.Contains(": ", StringComparison.Ordinal)).Select(l => l.Split(": ")[0]));
+    }
+
+    [Fact]
+    public async Task AReviewThatIsStillBeingFilledInIsTakenOntoTheShelfAndWhatIsToBeMendedIsTold()
+    {
+        var review = Directory.CreateDirectory(Path.Combine(_folder, "half")).FullName;
+        await File.WriteAllTextAsync(Path.Combine(review, "review.json"), """{"format":"pairbench-review/1","style":{"name":"Half"},"build":{"label":"one"},"examiner":{"date":"2026-03-01"}}""", TestContext.Current.CancellationToken);
+        try
+        {
+            var run = await Run.Of("import", review, "--store", Path.Combine(_folder, "store"));
+
+            Assert.Equal((ExitCode.Done, "half-one"), (run.Code, run.Out.Trim()));
+            Assert.Equal("taken in, to be put right: examiner.name: is missing; give a text", Assert.Single(run.ErrorLines));
+        }
+        finally
+        {
+            Microsoft.Data.Sqlite.SqliteConnection.ClearAllPools();
+        }
+    }
+
+    [Fact]
     public async Task JsonNestedTooDeep()
     {
         var deep = new StringBuilder().Insert(0, "[", 100_000).ToString();

@@ -63,6 +63,36 @@ public abstract class ShelfContract
     }
 
     [Fact]
+    public async Task WhatCannotBeUsedYetIsKeptToTheLetterAndTravels()
+    {
+        var shelf = await OpenAsync();
+        var created = await shelf.CreateAsync(Document("Half", "a"), Cancel);
+        var text = Document("Half", "a", """ "examiner": { "date": "2026-03-01" }, "room": { "temperatureC": "22 C" }, "instruments": [ { "id": "D-1" } ]""");
+
+        Assert.IsType<SaveResult.Saved>(await shelf.SaveAsync(created.Id, created.Revision, text, Cancel));
+
+        Assert.Equal(text, (await shelf.ReadAsync(created.Id, Cancel))!.Document);
+        using var zip = new MemoryStream();
+        await ReviewFolder.ExportZipAsync(shelf, created.Id, zip, forSending: false, Cancel);
+        zip.Position = 0;
+        Assert.Equal(text, (await ReviewFolder.ImportZipAsync(shelf, zip, "half.zip", Cancel)).Document);
+    }
+
+    [Theory]
+    [InlineData(" ", "a", "style.name: is empty; give a text")]
+    [InlineData("Named", "", "build.label: is empty; give a text")]
+    public async Task WhatTheShelfListsAReviewByHasToBeThere(string style, string build, string fault)
+    {
+        var shelf = await OpenAsync();
+        var created = await shelf.CreateAsync(Document("Named", "a"), Cancel);
+
+        var refusal = await Assert.ThrowsAsync<FaultsException>(() => shelf.SaveAsync(created.Id, created.Revision, Document(style, build, """ "room": { "temperatureC": "22 C" }"""), Cancel));
+
+        Assert.Equal(fault, Assert.Single(refusal.Faults).ToString());
+        Assert.Equal(created.Document, (await shelf.ReadAsync(created.Id, Cancel))!.Document);
+    }
+
+    [Fact]
     public async Task TheListFindsByWordsAndCountsPages()
     {
         var shelf = await OpenAsync();

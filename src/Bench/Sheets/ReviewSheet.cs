@@ -82,7 +82,7 @@ public sealed partial class ReviewSheet : IEditedDocument, IDisposable
     /// <summary>Marks of photographs for which another one was chosen.</summary>
     internal MarksAside Aside { get; } = new();
 
-    /// <summary>What the examinations found in the latest document that they could read; null before the first.</summary>
+    /// <summary>What the examinations found in the latest document; null before the first, and where it cannot be examined at all.</summary>
     public Examined? Examined { get; private set; }
 
     /// <summary>What is wrong with the document as it stands.</summary>
@@ -102,7 +102,7 @@ public sealed partial class ReviewSheet : IEditedDocument, IDisposable
     /// <summary>Whether a place of the document is closed. What is asked of the factory, and what it answers, goes on after the decision.</summary>
     public bool IsLocked(string path) => (IsDecided || IsSealing) && path != Corrections && !path.StartsWith(Corrections + "/", StringComparison.Ordinal);
 
-    /// <summary>The document as a review; null where it cannot be read as it stands.</summary>
+    /// <summary>The document as a review, as far as it can be used; null where it is none as it stands.</summary>
     public Review? Read()
     {
         try
@@ -536,12 +536,13 @@ public sealed partial class ReviewSheet : IEditedDocument, IDisposable
         }
         catch (FaultsException e)
         {
-            (Faults, IsExamining) = (e.Faults, false);
+            // Figures of an earlier text are not shown beside a later one.
+            (Examined, Faults, IsExamining) = (null, e.Faults, false);
         }
         catch (Exception e)
         {
             // What breaks beside the entries must not take the page with it: the person is told and goes on.
-            (Faults, IsExamining) = ([ReviewRun.Mistake("review", e)], false);
+            (Examined, Faults, IsExamining) = (null, [ReviewRun.Mistake("review", e)], false);
         }
 
         Changed?.Invoke();

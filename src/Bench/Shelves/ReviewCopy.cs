@@ -22,7 +22,11 @@ public static class ReviewCopy
         Take(review, copy, Kept);
 
         // A date of examining belongs to the day on which somebody looked.
-        (copy["examiner"] as JsonObject)?.Remove("date");
+        if (copy["examiner"] is JsonObject examiner && examiner.Remove("date") && examiner.Count == 0)
+        {
+            copy.Remove("examiner");
+        }
+
         return copy;
     }
 

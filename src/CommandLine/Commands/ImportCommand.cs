@@ -1,5 +1,7 @@
 using System.CommandLine;
+using System.Text;
 using Pairbench.Footwear;
+using Pairbench.Footwear.Shapes;
 using Pairbench.Storage;
 
 namespace Pairbench.CommandLine.Commands;
@@ -30,6 +32,12 @@ internal static class ImportCommand
             {
                 await using var archive = File.OpenRead(path);
                 review = await ReviewFolder.ImportZipAsync(shelf, archive, Path.GetFileName(path), cancellation);
+            }
+
+            // An export of a review that is still being filled in comes back as it was; what is to be mended there is told and not passed over.
+            foreach (var fault in ReviewRun.Read(ShapeReader.Parse(Encoding.UTF8.GetBytes(review.Document), Review.FileName)).Faults)
+            {
+                await terminal.Error.WriteLineAsync($"taken in, to be put right: {fault}");
             }
 
             await terminal.Out.WriteLineAsync(review.Id);

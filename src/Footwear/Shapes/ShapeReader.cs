@@ -21,6 +21,8 @@ namespace Pairbench.Footwear.Shapes;
 /// A record that is <see cref="IAgreeing"/> is held against itself once its fields have their shape.
 /// A parameter marked <see cref="InlineAttribute"/> is a record whose fields stand in the object itself.
 /// Fields that no parameter takes are listed apart: they are kept in the file and not used.
+/// What is kept has to be read before it can be mended (<see cref="ReadKept{T}"/>): there a field that cannot be used is read as if it did not stand there. A text that has to be there is empty then;
+/// any other field that has to be takes its record along, and a record that is <see cref="AllOrNothingAttribute"/> goes with any of its fields.
 /// </remarks>
 public sealed class ShapeReader
 {
@@ -36,7 +38,10 @@ public sealed class ShapeReader
 
     private readonly ISet<string> _taken;
 
-    private ShapeReader(IReadOnlyDictionary<string, Measured> references, Func<string, string> causeOf, ISet<string> taken) => (_references, _causeOf, _taken) = (references, causeOf, taken);
+    private readonly bool _ofWhatIsKept;
+
+    private ShapeReader(IReadOnlyDictionary<string, Measured> references, Func<string, string> causeOf, ISet<string> taken, bool ofWhatIsKept = false) =>
+        (_references, _causeOf, _taken, _ofWhatIsKept) = (references, causeOf, taken, ofWhatIsKept);
 
     /// <summary>Reads a whole JSON text with bounded depth and without doubled names.</summary>
     /// <exception cref="FaultsException">The text is not JSON.</exception>
@@ -79,14 +84,15 @@ public sealed class ShapeReader
         return reader._faults.Count == 0 ? value! : throw new FaultsException(reader._faults);
     }
 
-    /// <summary>Reads what is kept: fields that disagree are told apart, since what is kept has to be read before it can be mended.</summary>
-    /// <exception cref="FaultsException">The element does not have the shape.</exception>
-    internal static T ReadKept<T>(JsonElement element, out ImmutableArray<Fault> disagreements)
+    /// <summary>Reads of what is kept all that can be used.</summary>
+    /// <param name="faults">What is wrong with the rest, and fields that disagree.</param>
+    /// <exception cref="FaultsException">Too little can be used for a <typeparamref name="T"/>.</exception>
+    internal static T ReadKept<T>(JsonElement element, out ImmutableArray<Fault> faults)
     {
-        var reader = new ShapeReader(ImmutableDictionary<string, Measured>.Empty, place => "stated:" + place, new HashSet<string>());
+        var reader = new ShapeReader(ImmutableDictionary<string, Measured>.Empty, place => "stated:" + place, new HashSet<string>(), ofWhatIsKept: true);
         var value = reader.Value(new Shape(typeof(T), []), element, "");
-        disagreements = reader._disagreements.ToImmutable();
-        return reader._faults.Count == 0 ? (T)value! : throw new FaultsException([.. reader._faults, .. disagreements]);
+        faults = [.. reader._faults, .. reader._disagreements];
+        return value is null ? throw new FaultsException(faults) : (T)value;
     }
 
     private object? Value(Shape shape, JsonElement e, string where)
@@ -292,18 +298,23 @@ public sealed class ShapeReader
 
         var inner = new Shape(item, shape.Attributes.Where(a => a is InUnitAttribute or RangeAttribute or RegularExpressionAttribute));
         var values = Array.CreateInstance(item, length);
-        var index = 0;
+        var (index, usable) = (0, 0);
         foreach (var element in e.EnumerateArray())
         {
-            if (Value(inner, element, $"{where}[{index}]") is { } value)
+            if (Value(inner, element, $"{where}[{index++}]") is { } value)
             {
-                values.SetValue(value, index);
+                values.SetValue(value, usable++);
             }
-
-            index++;
         }
 
-        return Shape.ToImmutableArray(item, values);
+        if (usable == length)
+        {
+            return Shape.ToImmutableArray(item, values);
+        }
+
+        var rest = Array.CreateInstance(item, usable);
+        Array.Copy(values, rest, usable);
+        return Shape.ToImmutableArray(item, rest);
     }
 
     private object? Named(Shape shape, Type named, JsonElement e, string where)
@@ -368,7 +379,7 @@ public sealed class ShapeReader
         var taken = new HashSet<string>(StringComparer.Ordinal) { discriminator };
         var arguments = Arguments(constructor, e, where, taken);
         _unused.AddRange(e.EnumerateObject().Where(p => !taken.Contains(p.Name)).Select(p => Join(where, p.Name)));
-        if (_faults.Count > before)
+        if (_faults.Count > before && !(_ofWhatIsKept && IsUsable(type, constructor, arguments)))
         {
             return null;
         }
@@ -376,7 +387,9 @@ public sealed class ShapeReader
         try
         {
             var read = constructor.Invoke(arguments);
-            if (read is IAgreeing fields)
+
+            // What lost a field is not held against itself: it rather waits than misleads.
+            if (read is IAgreeing fields && _faults.Count == before)
             {
                 _disagreements.AddRange(fields.Disagreements(where));
             }
@@ -388,6 +401,14 @@ public sealed class ShapeReader
             return Fault(where, FirstSentence(refusal.Message), "see the schema of this entry");
         }
     }
+
+    /// <summary>Whether a record can stand without the fields that it lost.</summary>
+    private static bool IsUsable(Type type, ConstructorInfo constructor, object?[] arguments) =>
+        type.GetCustomAttribute<AllOrNothingAttribute>() is null && constructor.GetParameters().Zip(arguments).All(p => p.Second is not null || Shape.IsOptional(p.First));
+
+    /// <summary>What a field that cannot be used, or is missing, leaves in its place; null where nothing can stand there.</summary>
+    private object? Lost(ParameterInfo parameter) =>
+        !_ofWhatIsKept ? null : Shape.IsOptional(parameter) ? Shape.DefaultOf(parameter) : parameter.ParameterType == typeof(string) ? "" : null;
 
     private object?[] Arguments(ConstructorInfo constructor, JsonElement e, string where, HashSet<string> taken)
     {
@@ -416,12 +437,13 @@ public sealed class ShapeReader
                 else
                 {
                     Fault(place, "is missing", $"give {Shape.Describe(parameters[i])}");
+                    arguments[i] = Lost(parameters[i]);
                 }
 
                 continue;
             }
 
-            arguments[i] = Value(Shape.Of(parameters[i]), field, place);
+            arguments[i] = Value(Shape.Of(parameters[i]), field, place) ?? Lost(parameters[i]);
         }
 
         return arguments;
@@ -467,5 +489,7 @@ public sealed class ShapeReader
         return (stop >= 0 && stop < line.Length ? line[..stop] : line).TrimEnd('.');
     }
 
+    /// <summary>Without its uncertainty or its unit the number would be another one.</summary>
+    [AllOrNothing]
     private sealed record StatedInput(double Value, string Unit = "", [Range(0, 1e300)] double? StandardUncertainty = null, [Range(0.5, 1e15)] double? DegreesOfFreedom = null, string? Cause = null);
 }

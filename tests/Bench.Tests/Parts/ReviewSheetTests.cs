@@ -16,16 +16,70 @@ public sealed class ReviewSheetTests
         await using var temporary = await TemporaryShelf.OpenAsync();
         using var reports = Reports(temporary.Shelf);
         using var sheet = await OpenAsync(temporary.Shelf, reports);
-        sheet.Type("room/temperatureC", "abc");
+        sheet.Type("style/name", null);
         await Until.Holds(() => sheet.State is SaveState.Refused);
 
         var refusal = await Assert.ThrowsAsync<FaultsException>(() => sheet.DecideAsync(Decision(), Cancel));
 
         Assert.Contains("could not be saved", refusal.Message, StringComparison.Ordinal);
         Assert.False(sheet.IsDecided);
-        sheet.Type("room/temperatureC", 21);
+        sheet.Type("style/name", "Quay");
         var seal = await sheet.DecideAsync(Decision(), Cancel);
         Assert.True(sheet.IsKeptBy(seal));
+    }
+
+    [Fact]
+    public async Task A_decision_over_what_cannot_be_used_at_intake_comes_off_again()
+    {
+        await using var temporary = await TemporaryShelf.OpenAsync();
+        using var reports = Reports(temporary.Shelf);
+        using var sheet = await OpenAsync(temporary.Shelf, reports);
+        sheet.Type("room/temperatureC", "abc");
+
+        var refusal = await Assert.ThrowsAsync<FaultsException>(() => sheet.DecideAsync(Decision(), Cancel));
+
+        Assert.Equal("room.temperatureC", Assert.Single(refusal.Faults).Where);
+        Assert.False(sheet.IsDecided);
+        Assert.Empty(await temporary.Shelf.SealsAsync(sheet.Id, Cancel));
+        sheet.Type("room/temperatureC", 21);
+        Assert.True(sheet.IsKeptBy(await sheet.DecideAsync(Decision(), Cancel)));
+    }
+
+    [Fact]
+    public async Task An_intake_that_is_half_filled_in_is_saved_and_all_else_goes_on()
+    {
+        await using var temporary = await TemporaryShelf.OpenAsync();
+        using var reports = Reports(temporary.Shelf);
+        using var sheet = await OpenAsync(temporary.Shelf, reports);
+        double Hardness() => sheet.OutcomeOf("hardness", "main")?.Figures.FirstOrDefault(f => f.Id == "a.hardness")?.Measured.Value ?? 0;
+        sheet.AddEntry("hardness", "main", JsonNode.Parse("""{ "spots": [ { "id": "a", "scale": "ShoreA", "readings": [42, 42, 42, 42, 42], "surface": "bare" } ] }""")!.AsObject());
+        await Until.Holds(() => Hardness() == 42);
+
+        sheet.Type("examiner/date", "2026-03-01");
+        sheet.Type("instruments/0/id", "D-1");
+        sheet.Type("room/temperatureC", "22 C");
+        sheet.Put("evidence/hardness/0/spots/0/readings", new JsonArray(50, 50, 50, 50, 50, 50));
+
+        await Until.Holds(() => sheet.State is SaveState.Saved && Hardness() == 50);
+        Assert.Equal(["examiner.name", "instruments[0].id", "instruments[0].kind", "room.temperatureC"], sheet.Faults.Select(f => f.Where).Order());
+        using var again = (await new ReviewSheets(temporary.Shelf, TemporaryShelf.Catalogue, TimeProvider.System, new Plates(), reports).OpenAsync(sheet.Id))!;
+        Assert.Equal(("2026-03-01", "D-1", "22 C", "50"), (again.Text("examiner/date"), again.Text("instruments/0/id"), again.Text("room/temperatureC"), again.Text("evidence/hardness/0/spots/0/readings/5")));
+    }
+
+    [Fact]
+    public async Task Figures_of_an_earlier_text_do_not_stand_beside_one_that_cannot_be_examined()
+    {
+        await using var temporary = await TemporaryShelf.OpenAsync();
+        using var reports = Reports(temporary.Shelf);
+        using var sheet = await OpenAsync(temporary.Shelf, reports);
+        await Until.Holds(() => sheet.Examined is not null);
+
+        sheet.Put("style", null);
+
+        await Until.Holds(() => sheet is { IsExamining: false, Examined: null });
+        Assert.Equal("style", Assert.Single(sheet.Faults).Where);
+        sheet.Undo();
+        await Until.Holds(() => sheet is { Examined: not null, State: SaveState.Saved });
     }
 
     [Fact]

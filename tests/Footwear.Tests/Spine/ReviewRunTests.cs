@@ -45,6 +45,79 @@ public sealed class ReviewRunTests
     [InlineData(""" "build": { "label": "b", "date": "2026-03-02" }, "examiner": { "name": "A", "date": "2026-03-02" }""")]
     public void What_may_be_at_intake_is_taken(string field) => Assert.Empty(DataFolder.Review(Intake(field)).Outcomes);
 
+    [Theory]
+    [InlineData(""" "examiner": { "date": "2026-03-01" }""", "examiner.name: is missing; give a text")]
+    [InlineData(""" "examiner": { "name": "A", "date": "March" }""", "examiner.date: is the text 'March'; give a date as 2026-11-25")]
+    [InlineData(""" "build": { "label": "b", "confirmationSample": { "signedBy": "A" } }""", "build.confirmationSample.id: is missing; give a text")]
+    [InlineData(""" "instruments": [{ "id": "D-1", "kind": "durometer" }]""", "instruments[0].id: 'D-1' does not have the right form; use small letters, digits and single hyphens")]
+    [InlineData(""" "instruments": [{ "id": "d-1" }]""", "instruments[0].kind: is missing; give a text")]
+    [InlineData(""" "room": { "temperatureC": "22 C" }""", "room.temperatureC: is the text '22 C'; give a number in Cel, or { \"value\", \"unit\", \"standardUncertainty\" }, or { \"from\": \"examination/entry/figure\" }")]
+    [InlineData(""" "room": { "temperatureC": { "value": 22, "standardUncertainty": "some" } }""", "room.temperatureC.standardUncertainty: is the text 'some'; give a number")]
+    [InlineData(""" "tags": [ "spring", 7 ]""", "tags[1]: is the number 7; give a text")]
+    [InlineData(""" "decision": { "taken": "pass", "by": "", "on": "2026-03-01", "reason": "seen" }""", "decision.by: is empty; give a text")]
+    public void What_cannot_be_used_at_intake_is_one_fault_at_its_field_and_all_else_is_examined(string field, string fault)
+    {
+        var review = Intake($$"""{{field}}, "evidence": { "hardness": { "spots": [{{Spots}}] } }""");
+
+        var partly = WhatCan(review);
+
+        Assert.Equal(fault, Assert.Single(partly.Faults).ToString());
+        Assert.Equal("a.hardness", partly.Examined.Outcomes.Single().Figures[0].Id);
+
+        // Nothing is taken for whole that is not: from the shell it is refused as before.
+        Assert.Equal(fault, Assert.Single(Faults(review)).ToString());
+    }
+
+    [Fact]
+    public void What_stands_beside_a_field_that_cannot_be_used_counts()
+    {
+        var review = ReviewRun.Read(DataFolder.Json(Intake("""
+            "build": { "label": "b", "confirmationSample": { "validUntil": "2026-02-01" } }, "examiner": { "date": "2026-03-01" }, "pair": { "size": 42, "origin": "Nowhere" }, "tags": [7, "spring"],
+            "instruments": [{ "id": "a", "kind": "scale", "calibrationUntil": "soon" }, 7, { "id": "b" }], "corrections": { "by": "soon", "items": { "x/main/y": { "owner": "A. Owner", "reply": { "words": "no state" } } } }
+            """.Insert(0, " "))));
+
+        Assert.Equal(
+            ["build.confirmationSample.id", "pair.size", "examiner.name", "instruments[0].calibrationUntil", "instruments[1]", "instruments[2].kind", "tags[0]", "corrections.by", "corrections.items.x/main/y.reply.state"],
+            review.Faults.Select(f => f.Where));
+        Assert.Equal("The confirmation sample was valid until 1 Feb 2026, and no longer on 1 Mar 2026, the day of the examination.", Assert.Single(review.Cautions));
+        Assert.Equal((null, "Nowhere"), (review.Pair!.Size, review.Pair.Origin));
+        Assert.Equal([("a", "scale"), ("b", "")], review.Instruments.Select(i => (i.Id, i.Kind)));
+        Assert.Equal(["spring"], review.Tags);
+        Assert.Equal(new CorrectionItem(Owner: "A. Owner"), review.Corrections!.Of("x/main/y"));
+    }
+
+    [Theory]
+    [InlineData("""{ "min": "low", "max": 50 }""", "limits.hardness/main/a.hardness.min")]
+    [InlineData("""{ "max": 50, "severity": "grave" }""", "limits.hardness/main/a.hardness.severity")]
+    [InlineData("""{ "max": 50, "bySize": { "42": { "max": "high" } } }""", "limits.hardness/main/a.hardness.bySize.42.max")]
+    [InlineData("7", "limits.hardness/main/a.hardness")]
+    public void Under_a_limit_that_cannot_be_read_a_figure_has_no_ruling_not_even_that_of_the_style(string limit, string where)
+    {
+        string Both(string style, string review) => $$"""
+            { "format": "pairbench-review/1", "style": { "name": "s", "limits": { "hardness/main/a.hardness": {{style}} } }, "build": { "label": "b" }, "limits": { "hardness/main/a.hardness": {{review}} }, "evidence": { "hardness": { "spots": [{{Spots}}] } } }
+            """;
+
+        var partly = WhatCan(Both("""{ "max": 70 }""", limit));
+        Assert.Equal(where, Assert.Single(partly.Faults).Where);
+        Assert.Null(partly.Examined.Outcomes.Single().Figures.Single(f => f.Id == "a.hardness").Limit);
+
+        // One that another goes before has no say.
+        var nearer = WhatCan(Both(limit, """{ "max": 70 }"""));
+        Assert.Equal("style." + where, Assert.Single(nearer.Faults).Where);
+        Assert.Equal(70, nearer.Examined.Outcomes.Single().Figures.Single(f => f.Id == "a.hardness").Limit!.Max);
+    }
+
+    [Fact]
+    public void A_limit_on_what_cannot_be_used_yet_says_so_and_holds_the_verdict()
+    {
+        var partly = WhatCan("""
+            { "format": "pairbench-review/1", "style": { "name": "s" }, "build": { "label": "b" }, "limits": { "hardness/main/a.hardness": { "max": 70 } }, "evidence": { "hardness": { "spots": [] } } }
+            """);
+
+        Assert.Equal("There is a limit for hardness/main/a.hardness, and what was entered for it cannot be used yet.", Assert.Single(partly.Examined.Verdict.NotSeen).Words);
+        Assert.Equal(VerdictWord.Hold, partly.Examined.Verdict.Word);
+    }
+
     [Fact]
     public void A_circle_of_references_is_refused()
     {
