@@ -77,6 +77,9 @@ internal static class CarriedOver
             c.By is { } by ? Display.Day(by) + (today > by && c.Answer != CarriedAnswer.Fixed ? ", overdue" : "") : "",
             Word(c.Answer)))]);
 
+    /// <summary>Ids that findings of earlier builds have in this review.</summary>
+    public static IEnumerable<string> Ids(ImmutableArray<CarriedFinding> carried) => Numbered(carried).Select(c => c.Id);
+
     public static IEnumerable<Fault> Faults(ImmutableArray<CarriedFinding> carried) => carried
         .Select((c, i) => (c.Finding, Index: i))
         .GroupBy(c => c.Finding, StringComparer.Ordinal)

@@ -24,6 +24,7 @@ public sealed record WalkRoundEvidence(ImmutableArray<WalkRoundItem> Items = def
 /// <param name="Mark">What is drawn on the photograph.</param>
 /// <param name="Words">What was seen. A finding without them counts, says that it is not described, and has no correction but a stated one: what the catalogue expects was seen by nobody.</param>
 /// <param name="Correction">That of the catalogue where left out and the finding is described.</param>
+/// <param name="Id">Of the finding that it makes; else that of the check, with a number where several findings of it state none. What is asked of the factory hangs on it.</param>
 public sealed record WalkRoundItem(
     [MinLength(1)] string Check,
     Answer Answer,
@@ -33,7 +34,8 @@ public sealed record WalkRoundItem(
     string? Photo = null,
     JsonElement? Mark = null,
     string? Words = null,
-    string? Correction = null)
+    string? Correction = null,
+    [RegularExpression(Id.Pattern, ErrorMessage = "use small letters, digits and single hyphens")] string? Id = null)
 {
     internal bool IsUndescribed => Answer == Answer.Finding && string.IsNullOrWhiteSpace(Words);
 }
@@ -144,6 +146,15 @@ public sealed class WalkRoundExamination : Examination<WalkRoundEvidence>
             }
         }
 
+        var taken = CarriedOver.Ids(evidence.Carried.IsDefault ? [] : evidence.Carried).ToHashSet(StringComparer.Ordinal);
+        foreach (var (item, index) in evidence.Items.Select((item, i) => (item, i)))
+        {
+            if (item.Id is { } id && !taken.Add(id))
+            {
+                faults.Add(new Fault($"items[{index}].id", $"'{id}' stands twice", "give each finding an id of its own"));
+            }
+        }
+
         faults.AddRange(CarriedOver.Faults(evidence.Carried.IsDefault ? [] : evidence.Carried));
         if (faults.Count > 0)
         {
@@ -153,14 +164,14 @@ public sealed class WalkRoundExamination : Examination<WalkRoundEvidence>
 
     private static IEnumerable<Finding> Findings(ImmutableArray<WalkRoundItem> answers, CheckCatalogue catalogue)
     {
-        foreach (var group in answers.Where(a => a.Answer == Answer.Finding).GroupBy(a => a.Check, StringComparer.Ordinal))
+        var ids = FindingId.Of(answers.Select(a => (a.Check, a.Id, a.Answer == Answer.Finding)));
+        foreach (var group in answers.Zip(ids, (item, id) => (Item: item, Id: id)).Where(a => a.Id is not null).GroupBy(a => a.Item.Check, StringComparer.Ordinal))
         {
             var check = catalogue.Checks.First(c => c.Id == group.Key);
-            var several = group.Count() > 1;
-            foreach (var (item, index) in group.Select((item, i) => (item, i)))
+            foreach (var (item, id) in group)
             {
                 yield return new Finding(
-                    several ? $"{check.Id}-{(index + 1).ToString(System.Globalization.CultureInfo.InvariantCulture)}" : check.Id,
+                    id!,
                     item.Severity ?? check.Severity,
                     item.IsUndescribed ? $"{Capital(check.Component)}: a finding that is not described yet. Looked at ({check.Id}): {check.LookAt}" : item.Words!)
                 {

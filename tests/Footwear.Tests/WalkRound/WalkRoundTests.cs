@@ -89,6 +89,27 @@ public sealed class WalkRoundTests
         Assert.Equal([Severity.Minor, Severity.Major], outcome.Findings.Select(f => f.Severity));
     }
 
+    /// <summary>What is asked of the factory hangs on the id: it stays whatever comes and goes beside it.</summary>
+    [Theory]
+    [InlineData("tongue:", "tongue")]
+    [InlineData("tongue: tongue:tongue-2", "tongue tongue-2")]
+    [InlineData("tongue:tongue-2", "tongue-2")]
+    [InlineData("tongue:tongue tongue:", "tongue tongue-1")]
+    [InlineData("tongue: tongue: tongue:tongue-1", "tongue-2 tongue-3 tongue-1")]
+    [InlineData("tongue: laces:tongue", "tongue-1 tongue")]
+    public void A_stated_id_stays_and_the_others_keep_clear_of_it(string items, string ids)
+    {
+        var outcome = Run("vulcanized", items.Split(' ').Select(i => i.Split(':')).Select(i => $$"""{ "check": "{{i[0]}}", "answer": "finding", "words": "askew"{{(i[1].Length > 0 ? $", \"id\": \"{i[1]}\"" : "")}} }"""));
+        Assert.Equal(ids.Split(' ').Order(), outcome.Findings.Select(f => f.Id).Order());
+    }
+
+    [Theory]
+    [InlineData("""{ "items": [{ "check": "tongue", "answer": "finding", "id": "a" }, { "check": "laces", "answer": "sound", "id": "a" }] }""", "items[1].id: 'a' stands twice; give each finding an id of its own")]
+    [InlineData("""{ "items": [{ "check": "tongue", "answer": "finding", "id": "carried-1" }], "carried": [{ "finding": "r/walk-round/main/tongue", "words": "askew" }] }""", "items[0].id: 'carried-1' stands twice; give each finding an id of its own")]
+    [InlineData("""{ "items": [{ "check": "tongue", "answer": "finding", "id": "A b" }] }""", "items[0].id: 'A b' does not have the right form; use small letters, digits and single hyphens")]
+    public void An_id_is_that_of_one_finding(string evidence, string line) =>
+        Assert.Equal(line, Assert.Single(DataFolder.Faults("walk-round", evidence)).ToString());
+
     [Fact]
     public void One_shoe_seen_is_not_two()
     {
