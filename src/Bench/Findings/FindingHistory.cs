@@ -23,7 +23,8 @@ public sealed record FollowedFinding(string Address, string Words, string Compon
 
 /// <summary>A finding that is open.</summary>
 /// <param name="Zone">Where on the shoe it was last found; empty where that is not known.</param>
-public sealed record OpenFinding(FollowedFinding Followed, string Zone);
+/// <param name="Correction">What the factory was last asked to do about it; empty where that is not known.</param>
+public sealed record OpenFinding(FollowedFinding Followed, string Zone, string Correction);
 
 /// <summary>The findings of a style through its builds.</summary>
 /// <param name="Builds">In order of time.</param>
@@ -53,7 +54,8 @@ public sealed record FindingHistory(ImmutableArray<ReviewMark> Builds, Immutable
         foreach (var review in history.Findings.Where(f => f.IsOpen).GroupBy(f => f.Last.Review.Id))
         {
             var outcomes = await shelf.OutcomesAsync(review.Key, cancellation) is { } noted ? JsonPath.Parsed(noted)?["outcomes"] as JsonArray : null;
-            open.AddRange(review.Select(f => new OpenFinding(f, Zone(outcomes, f.Last.Address))));
+            var document = await shelf.ReadAsync(review.Key, cancellation) is { } stored ? JsonNode.Parse(stored.Document) : null;
+            open.AddRange(review.Select(f => new OpenFinding(f, Said(outcomes, f.Last.Address, "zone"), WhatToDo(document, f.Last.Address) is { Length: > 0 } asked ? asked : Said(outcomes, f.Last.Address, "correction"))));
         }
 
         // What a later review found anew, without being asked, is asked for once.
@@ -159,9 +161,13 @@ public sealed record FindingHistory(ImmutableArray<ReviewMark> Builds, Immutable
 
     /// <param name="outcomes">As <c>examine --json</c> prints them.</param>
     /// <param name="address">Of the finding in its review.</param>
-    private static string Zone(JsonArray? outcomes, string address) => address.Split('/') is [var examination, var entry, var id]
-        ? JsonPath.Text((outcomes?.FirstOrDefault(o => JsonPath.Text(o?["examination"]) == examination && JsonPath.Text(o?["entry"]) == entry)?["findings"] as JsonArray)?.FirstOrDefault(f => JsonPath.Text(f?["id"]) == id)?["zone"])
+    /// <param name="field">What of the finding is asked for.</param>
+    private static string Said(JsonArray? outcomes, string address, string field) => address.Split('/') is [var examination, var entry, var id]
+        ? JsonPath.Text((outcomes?.FirstOrDefault(o => JsonPath.Text(o?["examination"]) == examination && JsonPath.Text(o?["entry"]) == entry)?["findings"] as JsonArray)?.FirstOrDefault(f => JsonPath.Text(f?["id"]) == id)?[field])
         : "";
+
+    /// <summary>What a person asked of the factory in place of what the finding says.</summary>
+    private static string WhatToDo(JsonNode? document, string address) => JsonPath.Text(document?["corrections"]?["items"]?[address]?["whatToDo"]);
 
     /// <summary>What the last build that was asked says: of several pairs of it the one that still has the finding, then one on which it was seen to be fixed.</summary>
     private static string Latest(ImmutableArray<ReviewMark> builds, IReadOnlyList<FindingState> states)

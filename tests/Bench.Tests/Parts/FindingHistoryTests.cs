@@ -1,5 +1,10 @@
+using System.Text.Json;
+using System.Text.Json.Nodes;
 using Pairbench.Bench.Examinations.WalkRound;
 using Pairbench.Bench.Findings;
+using Pairbench.Footwear;
+using Pairbench.Imaging;
+using Pairbench.Reporting.CorrectionSheets;
 using Pairbench.Storage;
 
 namespace Pairbench.Bench.Tests.Parts;
@@ -28,6 +33,30 @@ public sealed class FindingHistoryTests
         Assert.Equal(
             (open.Address, "The tongue stands askew", "left", "throat", "2026-01-01"),
             (json["finding"]!.GetValue<string>(), json["words"]!.GetValue<string>(), json["side"]!.GetValue<string>(), json["zone"]!.GetValue<string>(), json["since"]!.GetValue<string>()));
+    }
+
+    [Theory]
+    [InlineData("", "Re-last at 12 N")]
+    [InlineData("Take the old last", "Take the old last")]
+    public async Task What_the_factory_was_asked_to_do_goes_with_the_finding_to_the_sheet_of_the_next_build(string asked, string expected)
+    {
+        await using var temporary = await TemporaryShelf.OpenAsync();
+        var first = await temporary.ExaminedAsync(Style, "bulk 1", "2026-01-01", """{ "items": [ { "check": "tongue", "answer": "finding", "words": "Askew", "correction": "Re-last at 12 N" } ] }""");
+        if (asked.Length > 0)
+        {
+            var document = JsonNode.Parse(first.Document)!;
+            document["corrections"] = new JsonObject { ["items"] = new JsonObject { ["walk-round/main/tongue"] = new JsonObject { ["whatToDo"] = asked } } };
+            var saved = Assert.IsType<SaveResult.Saved>(await temporary.Shelf.SaveAsync(first.Id, first.Revision, document.ToJsonString(), Cancel));
+            var again = ReviewRun.Read(JsonDocument.Parse(document.ToJsonString()).RootElement);
+            await temporary.Shelf.NoteExaminedAsync(first.Id, saved.Revision, ReviewRun.Examine(again, NoPhotographs.Instance, TemporaryShelf.Catalogue, cancellation: Cancel), Cancel);
+        }
+
+        var json = CarriedJson.Of(Assert.Single(await FindingHistory.OpenBeforeAsync(temporary.Shelf, Build("bulk 2", 2), Cancel)));
+        json["answer"] = "still-there";
+        var next = ReviewRun.Read(JsonDocument.Parse($$"""{ "format": "pairbench-review/1", "style": { "name": "{{Style}}" }, "build": { "label": "bulk 2" }, "evidence": { "walk-round": { "items": [], "carried": [ {{json.ToJsonString()}} ] } } }""").RootElement);
+
+        var line = Assert.Single(CorrectionSheet.Of(ReviewRun.Examine(next, NoPhotographs.Instance, TemporaryShelf.Catalogue, cancellation: Cancel), next).Lines);
+        Assert.Equal(expected, line.WhatToDo);
     }
 
     [Fact]

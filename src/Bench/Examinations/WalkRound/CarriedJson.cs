@@ -29,6 +29,7 @@ public static class CarriedJson
         Put("component", last.Component);
         Put("side", last.Side);
         Put("zone", open.Zone);
+        Put("correction", open.Correction);
         Put("since", finding.Since?.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture));
         Put("owner", finding.Owner);
         Put("by", finding.By?.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture));
