@@ -130,6 +130,46 @@ public sealed class CorrectionSheetTests
         Assert.All(faults, f => Assert.StartsWith("back.xlsx, row ", f.Where, StringComparison.Ordinal));
     }
 
+    [Theory]
+    [InlineData("bulk 1", "quay-bulk-1", "bulk 2", "quay-bulk-2", "Quay, bulk 1")]
+    [InlineData("bulk 1", "quay-bulk-1", "bulk 1", "quay-bulk-1-2", "Quay, bulk 1 (quay-bulk-1)")]
+    [InlineData("bulk 1", "", "bulk 2", "quay-bulk-2", "Quay, bulk 1")]
+    [InlineData("bulk 1", "", "bulk 2", "", "Quay, bulk 1")]
+    public void TheSheetOfAnotherReviewIsRefusedThoughItsAddressesAreTheSame(string sentLabel, string sentId, string label, string id, string named)
+    {
+        var fault = Assert.Single(Assert.Throws<FaultsException>(() => Read(CorrectionWorkbook.Write(Answered(sentLabel, sentId), Words, null), Answered(label, id))).Faults);
+
+        Assert.Equal($"is the sheet of another review: {named}", fault.What);
+    }
+
+    [Theory]
+    [InlineData("bulk 1", "quay-bulk-1", "bulk 1, spring", "quay-bulk-1")]
+    [InlineData("bulk 1", "", "bulk 1", "quay-bulk-1")]
+    public void TheSheetOfTheReviewIsTakenThoughItsBuildWasRenamedOrItCameFromTheShell(string sentLabel, string sentId, string label, string id) =>
+        Assert.Equal(ReplyState.Done, Read(CorrectionWorkbook.Write(Answered(sentLabel, sentId), Words, null), Answered(label, id)).Replies[Glue].State);
+
+    /// <summary>Sheets that were sent out before they said whose they are.</summary>
+    [Fact]
+    public void ASheetThatSaysNoReviewIsTaken()
+    {
+        var old = Changed(CorrectionWorkbook.Write(Answered("bulk 1", "quay-bulk-1"), Words, null), xml => xml.Replace(">key:build=Quay, bulk 1<", "><", StringComparison.Ordinal).Replace(">key:review=quay-bulk-1<", "><", StringComparison.Ordinal));
+
+        Assert.Equal(ReplyState.Done, Read(old, Answered("bulk 2", "quay-bulk-2")).Replies[Glue].State);
+    }
+
+    [Fact]
+    public void WhatTheReviewNoLongerAsksAboutIsToldAndTheOtherAnswersAreTaken()
+    {
+        var asked = Answered("bulk 1", "quay-bulk-1");
+        var other = asked.Lines.First(l => l.Address != Glue).Address;
+        var sent = asked with { Lines = [.. asked.Lines.Select(l => l.Address == other ? l with { Reply = new CorrectionReply(ReplyState.Agreed) } : l)] };
+
+        var replies = Read(CorrectionWorkbook.Write(sent, Words, null), asked with { Lines = [.. asked.Lines.Where(l => l.Address != other)] });
+
+        Assert.Equal([Glue], replies.Replies.Keys);
+        Assert.Contains($"answers '{other}', which this review no longer asks about", Assert.Single(replies.NoLongerAsked).ToString(), StringComparison.Ordinal);
+    }
+
     [Fact]
     public void WhatIsNoSheetIsRefusedInOneLine()
     {
@@ -159,7 +199,18 @@ public sealed class CorrectionSheetTests
     private static byte[] Write(string file, string? language) =>
         CorrectionFiles.Write(file, InventedReview.Examined, Asking with { Corrections = Asking.Corrections! with { Language = null } }, InventedReview.Photos, Words, InventedReview.Imprint, language);
 
-    private static CorrectionReplies Read(byte[] content) => CorrectionWorkbook.Read(content, "back.xlsx", Words, Sheet.Lines.Select(l => l.Address).ToHashSet(StringComparer.Ordinal));
+    private static CorrectionReplies Read(byte[] content, CorrectionSheet? asked = null) => CorrectionWorkbook.Read(content, "back.xlsx", Words, asked ?? Sheet);
+
+    /// <summary>A sheet on which the glue is answered.</summary>
+    private static CorrectionSheet Answered(string label, string id) => CorrectionSheet.Of(
+        InventedReview.Examined,
+        Asking with
+        {
+            Style = new Style("Quay"),
+            Build = new Build(label),
+            Corrections = new Corrections(Items: ImmutableDictionary<string, CorrectionItem>.Empty.Add(Glue, new CorrectionItem(Reply: new CorrectionReply(ReplyState.Done)))),
+        },
+        id);
 
     /// <summary>Fills in the row of the glue as a factory would: the empty answer cells of that row.</summary>
     private static byte[] Filled(byte[] workbook) => Changed(workbook, xml =>

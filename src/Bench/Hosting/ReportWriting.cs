@@ -41,7 +41,7 @@ public sealed class ReportWriting : IDisposable
         await _turn.WaitAsync(cancellation);
         try
         {
-            return await Task.Run(() => Write(file, ReviewRun.Examine(review, photos, _catalogue, null, cancellation), review, photos), cancellation);
+            return await Task.Run(() => Write(file, ReviewRun.Examine(review, photos, _catalogue, null, cancellation), review, photos, id), cancellation);
         }
         finally
         {
@@ -100,7 +100,8 @@ public sealed class ReportWriting : IDisposable
     }
 
     /// <summary>One file of the report of what was examined.</summary>
-    public byte[] Write(string file, Examined examined, Review review, IPhotoSource photos)
+    /// <param name="id">Of the review on its shelf.</param>
+    public byte[] Write(string file, Examined examined, Review review, IPhotoSource photos, string id)
     {
         ArgumentNullException.ThrowIfNull(examined);
         if (file == ReportFiles.Csv)
@@ -110,7 +111,7 @@ public sealed class ReportWriting : IDisposable
 
         if (CorrectionFiles.Names.Contains(file))
         {
-            return CorrectionFiles.Write(file, examined, review, photos, _catalogue.Read<Glossary>(Glossary.File), Imprint);
+            return CorrectionFiles.Write(file, examined, review, photos, _catalogue.Read<Glossary>(Glossary.File), Imprint, reviewId: id);
         }
 
         var report = ReportBuilder.Build(examined, review, photos, Imprint);

@@ -401,7 +401,7 @@ public sealed partial class ReviewSheet : IEditedDocument, IDisposable
 
         foreach (var file in new[] { ReportFiles.Html, ReportFiles.Pdf, ReportFiles.Csv })
         {
-            var content = await Task.Run(() => _reports.Write(file, examined.Examined, review, photos), cancellation);
+            var content = await Task.Run(() => _reports.Write(file, examined.Examined, review, photos, Id), cancellation);
             files = files.SetItem(file, await KeepAsync(file, content, cancellation));
         }
 

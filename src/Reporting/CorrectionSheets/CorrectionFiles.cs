@@ -21,13 +21,14 @@ public static class CorrectionFiles
     /// <summary>One file of the sheet.</summary>
     /// <param name="file">One of <see cref="Names"/>.</param>
     /// <param name="language">Id of a language of the glossary; that of the review where it is null.</param>
+    /// <param name="reviewId">As of <see cref="CorrectionSheet"/>.</param>
     /// <exception cref="FaultsException">The glossary does not have the language.</exception>
-    public static byte[] Write(string file, Examined examined, Review review, IPhotoSource photos, Glossary glossary, Imprint imprint, string? language = null)
+    public static byte[] Write(string file, Examined examined, Review review, IPhotoSource photos, Glossary glossary, Imprint imprint, string? language = null, string reviewId = "")
     {
         ArgumentNullException.ThrowIfNull(review);
         ArgumentNullException.ThrowIfNull(glossary);
         var beside = (language ?? review.Corrections?.Language) is { Length: > 0 } id ? glossary.Language(id) : null;
-        var sheet = CorrectionSheet.Of(examined, review);
+        var sheet = CorrectionSheet.Of(examined, review, reviewId);
         return file switch
         {
             Workbook => CorrectionWorkbook.Write(sheet, glossary, beside),

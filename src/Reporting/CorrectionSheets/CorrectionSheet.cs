@@ -29,9 +29,10 @@ public sealed record CorrectionLine(
     Figure? Figure);
 
 /// <summary>Everything that a review asks of the factory: its findings, and the figures that lie outside their limits; the gravest first.</summary>
-public sealed record CorrectionSheet(Review Review, ImmutableArray<CorrectionLine> Lines)
+/// <param name="ReviewId">Id of the review on its shelf; empty for one that lies in a folder.</param>
+public sealed record CorrectionSheet(Review Review, ImmutableArray<CorrectionLine> Lines, string ReviewId = "")
 {
-    public static CorrectionSheet Of(Examined examined, Review review)
+    public static CorrectionSheet Of(Examined examined, Review review, string reviewId = "")
     {
         ArgumentNullException.ThrowIfNull(examined);
         ArgumentNullException.ThrowIfNull(review);
@@ -45,7 +46,7 @@ public sealed record CorrectionSheet(Review Review, ImmutableArray<CorrectionLin
             .Concat(figures.Where(f => f.Value.Ruling == Ruling.Outside && !covered.Contains(f.Key)).Select(f => Line(f.Key, f.Value, asked)))
             .OrderByDescending(l => l.Severity)
             .Select((l, i) => l with { Number = i + 1 });
-        return new CorrectionSheet(review, [.. lines]);
+        return new CorrectionSheet(review, [.. lines], reviewId);
     }
 
     private static string? Rests(Outcome outcome, Finding finding) => finding.Figure switch

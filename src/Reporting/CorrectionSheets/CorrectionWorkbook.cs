@@ -12,18 +12,24 @@ namespace Pairbench.Reporting.CorrectionSheets;
 
 /// <summary>The answers of a factory as read from a sheet that came back.</summary>
 /// <param name="Replies">By full address of the item; items without an answer are not among them.</param>
-public sealed record CorrectionReplies(ImmutableDictionary<string, CorrectionReply> Replies);
+/// <param name="NoLongerAsked">Answers to what the review asked about when the sheet was sent out, and asks about no more; they are not taken.</param>
+public sealed record CorrectionReplies(ImmutableDictionary<string, CorrectionReply> Replies, ImmutableArray<Fault> NoLongerAsked);
 
 /// <summary>
 /// The correction sheet as a plain spreadsheet (Office Open XML, ISO/IEC 29500) that a factory fills in with whatever program it has and sends back.
 /// </summary>
-/// <remarks>A hidden first row names the columns for reading back, so that columns may be moved, widened or added.</remarks>
+/// <remarks>
+/// A hidden first row names the columns for reading back, so that columns may be moved, widened or added. In the hidden first column stands below it of which review and of which build the sheet is:
+/// the addresses of its findings are those of any other review too.
+/// </remarks>
 public static class CorrectionWorkbook
 {
     private const int MostBytes = 8 << 20;
     private const long MostUnpacked = 64L << 20;
     private const int MostRows = 5000;
     private const string KeyPrefix = "key:";
+    private const string OfReview = KeyPrefix + "review=";
+    private const string OfBuild = KeyPrefix + "build=";
 
     private static readonly ImmutableArray<(string Key, double Width)> Columns =
     [
@@ -54,17 +60,19 @@ public static class CorrectionWorkbook
 
     /// <summary>Reads what the factory filled in.</summary>
     /// <param name="name">Name of the file, for messages.</param>
-    /// <param name="known">Addresses that the sheet asks about.</param>
-    /// <exception cref="FaultsException">It is no such sheet, or an answer cannot be read: one fault for each, and then no answer is taken.</exception>
-    public static CorrectionReplies Read(byte[] content, string name, Glossary glossary, IReadOnlySet<string> known)
+    /// <param name="asked">The sheet of the review that is to take the answers.</param>
+    /// <exception cref="FaultsException">It is no such sheet or that of another review, or an answer cannot be read: one fault for each, and then no answer is taken.</exception>
+    public static CorrectionReplies Read(byte[] content, string name, Glossary glossary, CorrectionSheet asked)
     {
         ArgumentNullException.ThrowIfNull(content);
         ArgumentNullException.ThrowIfNull(glossary);
-        ArgumentNullException.ThrowIfNull(known);
+        ArgumentNullException.ThrowIfNull(asked);
         var rows = Rows(content, name);
         var keys = rows.Select(r => r.Cells.Where(c => c.Value.StartsWith(KeyPrefix, StringComparison.Ordinal)).OrderBy(c => c.Key.Length).ThenBy(c => c.Key, StringComparer.Ordinal).ToLookup(c => c.Value[KeyPrefix.Length..], c => c.Key, StringComparer.Ordinal)).FirstOrDefault(k => k.Contains("address"))
             ?? throw new FaultsException(new Fault(name, "has no row that names the columns", "send back the sheet that was sent out, with its hidden first row and first column"));
-        var faults = new List<Fault>();
+        var isOfThis = CheckReview(rows, name, asked);
+        var known = asked.Lines.Select(l => l.Address).ToHashSet(StringComparer.Ordinal);
+        var (faults, noLongerAsked) = (new List<Fault>(), new List<Fault>());
         var replies = ImmutableDictionary.CreateBuilder<string, CorrectionReply>(StringComparer.Ordinal);
         foreach (var row in rows)
         {
@@ -72,7 +80,7 @@ public static class CorrectionWorkbook
             ImmutableArray<string> Said(string key) => [.. keys[key].Select(c => row.Cells.GetValueOrDefault(c, "").Trim()).Where(t => t.Length > 0).Distinct(StringComparer.Ordinal)];
             string Of(string key) => Said(key).FirstOrDefault("");
             var address = Of("address");
-            if (!address.Contains('/', StringComparison.Ordinal) || Answers.All(a => Of(a).Length == 0))
+            if (!address.Contains('/', StringComparison.Ordinal) || address.StartsWith(KeyPrefix, StringComparison.Ordinal) || Answers.All(a => Of(a).Length == 0))
             {
                 continue;
             }
@@ -83,6 +91,12 @@ public static class CorrectionWorkbook
             foreach (var twice in Answers.Order(StringComparer.Ordinal).Where(a => Said(a).Length > 1))
             {
                 faults.Add(new Fault($"{place}, {glossary.English(twice)}", $"stands in the columns {string.Join(" and ", keys[twice])} with different words", "keep the column that counts and delete its copy"));
+            }
+
+            if (!known.Contains(address) && isOfThis)
+            {
+                noLongerAsked.Add(new Fault(place, $"answers '{address}', which this review no longer asks about", "the answer is not taken"));
+                continue;
             }
 
             if (!known.Contains(address))
@@ -111,16 +125,30 @@ public static class CorrectionWorkbook
             }
         }
 
-        return faults.Count == 0 ? new CorrectionReplies(replies.ToImmutable()) : throw new FaultsException(faults);
+        return faults.Count == 0 ? new CorrectionReplies(replies.ToImmutable(), [.. noLongerAsked]) : throw new FaultsException(faults);
     }
+
+    /// <summary>Whether the sheet was sent out for just this review; false for one that does not say which review it is of.</summary>
+    /// <exception cref="FaultsException">It is of another review or build.</exception>
+    private static bool CheckReview(ImmutableArray<(int Number, ImmutableDictionary<string, string> Cells)> rows, string name, CorrectionSheet asked)
+    {
+        string? Stated(string key) => rows.SelectMany(r => r.Cells.Values).FirstOrDefault(c => c.StartsWith(key, StringComparison.Ordinal))?[key.Length..].Trim();
+        var (review, build) = (Stated(OfReview), Stated(OfBuild));
+        var isKnown = review is not null && asked.ReviewId.Length > 0;
+        return (isKnown ? review == asked.ReviewId : build is null || build == Writable(Build(asked)).Trim())
+            ? isKnown
+            : throw new FaultsException(new Fault(name, $"is the sheet of another review: {build ?? review}{(isKnown && build == Build(asked) ? $" ({review})" : "")}", $"give the one of {Build(asked)}{(isKnown ? $" ({asked.ReviewId})" : "")}"));
+    }
+
+    private static string Build(CorrectionSheet sheet) => $"{sheet.Review.Style.Name}, {sheet.Review.Build.Label}";
 
     private static Worksheet Page(CorrectionSheet sheet, Glossary glossary, GlossaryLanguage? language)
     {
         var rows = new SheetData();
         var headers = language is null ? 1 : 2;
         rows.Append(TextRow(1, Columns.Select(c => (KeyPrefix + c.Key, CellLook.Plain)), hidden: true));
-        rows.Append(TextRow(2, [("", CellLook.Plain), ($"{glossary.Both("correction-sheet", language)}: {sheet.Review.Style.Name}, {sheet.Review.Build.Label}", CellLook.Title)]));
-        rows.Append(TextRow(3, [("", CellLook.Plain), (glossary.Both("fill-in", language), CellLook.Plain)]));
+        rows.Append(TextRow(2, [(OfBuild + Build(sheet), CellLook.Plain), ($"{glossary.Both("correction-sheet", language)}: {Build(sheet)}", CellLook.Title)]));
+        rows.Append(TextRow(3, [(sheet.ReviewId.Length > 0 ? OfReview + sheet.ReviewId : "", CellLook.Plain), (glossary.Both("fill-in", language), CellLook.Plain)]));
         rows.Append(TextRow(4, [("", CellLook.Plain), (glossary.Both("date-form", language), CellLook.Plain)]));
         rows.Append(TextRow(5, Columns.Select(c => (c.Key == "address" ? "" : glossary.English(c.Key), CellLook.Head))));
         if (language is not null)
