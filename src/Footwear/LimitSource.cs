@@ -113,19 +113,12 @@ internal sealed class LimitSource
 
     private static IEnumerable<JsonProperty> Stated(JsonElement file, string level)
     {
+        var here = file;
         foreach (var step in level.Split('.'))
         {
-            if (file.ValueKind != JsonValueKind.Object || !file.TryGetProperty(step, out file))
-            {
-                return [];
-            }
+            here = here.ValueKind == JsonValueKind.Object && here.TryGetProperty(step, out var inner) ? inner : default;
         }
 
-        if (file.ValueKind != JsonValueKind.Object)
-        {
-            return [];
-        }
-
-        return file.EnumerateObject();
+        return here.ValueKind == JsonValueKind.Object ? here.EnumerateObject().AsEnumerable() : [];
     }
 }

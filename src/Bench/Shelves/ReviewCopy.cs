@@ -22,9 +22,13 @@ public static class ReviewCopy
         Take(review, copy, Kept);
 
         // A date of examining belongs to the day on which somebody looked.
-        if (copy["examiner"] is JsonObject examiner && examiner.Remove("date") && examiner.Count == 0)
+        if (copy["examiner"] is JsonObject examiner)
         {
-            copy.Remove("examiner");
+            examiner.Remove("date");
+            if (examiner.Count == 0)
+            {
+                copy.Remove("examiner");
+            }
         }
 
         return copy;

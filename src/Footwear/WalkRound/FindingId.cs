@@ -12,7 +12,7 @@ public static class FindingId
     {
         var all = answers.ToImmutableArray();
         var taken = all.Select(a => a.Id).OfType<string>().ToHashSet(StringComparer.Ordinal);
-        var several = all.Where(a => a is { IsFinding: true, Id: null }).GroupBy(a => a.Check, StringComparer.Ordinal).Where(g => g.Count() > 1 || taken.Contains(g.Key)).Select(g => g.Key).ToHashSet(StringComparer.Ordinal);
+        var several = all.Where(a => a.IsFinding && a.Id is null).GroupBy(a => a.Check, StringComparer.Ordinal).Where(g => g.Count() > 1 || taken.Contains(g.Key)).Select(g => g.Key).ToHashSet(StringComparer.Ordinal);
         return [.. all.Select(a => !a.IsFinding ? null : a.Id ?? (several.Contains(a.Check) ? Numbered(a.Check, taken) : a.Check))];
     }
 

@@ -135,19 +135,19 @@ public static class CorrectionWorkbook
         string? Stated(string key) => rows.SelectMany(r => r.Cells.Values).FirstOrDefault(c => c.StartsWith(key, StringComparison.Ordinal))?[key.Length..].Trim();
         var (review, build) = (Stated(OfReview), Stated(OfBuild));
         var isKnown = review is not null && asked.ReviewId.Length > 0;
-        return (isKnown ? review == asked.ReviewId : build is null || build == Writable(Build(asked)).Trim())
+        return (isKnown ? review == asked.ReviewId : build is null || build == Writable(BuildOf(asked)).Trim())
             ? isKnown
-            : throw new FaultsException(new Fault(name, $"is the sheet of another review: {build ?? review}{(isKnown && build == Build(asked) ? $" ({review})" : "")}", $"give the one of {Build(asked)}{(isKnown ? $" ({asked.ReviewId})" : "")}"));
+            : throw new FaultsException(new Fault(name, $"is the sheet of another review: {build ?? review}{(isKnown && build == BuildOf(asked) ? $" ({review})" : "")}", $"give the one of {BuildOf(asked)}{(isKnown ? $" ({asked.ReviewId})" : "")}"));
     }
 
-    private static string Build(CorrectionSheet sheet) => $"{sheet.Review.Style.Name}, {sheet.Review.Build.Label}";
+    private static string BuildOf(CorrectionSheet sheet) => $"{sheet.Review.Style.Name}, {sheet.Review.Build.Label}";
 
     private static Worksheet Page(CorrectionSheet sheet, Glossary glossary, GlossaryLanguage? language)
     {
         var rows = new SheetData();
         var headers = language is null ? 1 : 2;
         rows.Append(TextRow(1, Columns.Select(c => (KeyPrefix + c.Key, CellLook.Plain)), hidden: true));
-        rows.Append(TextRow(2, [(OfBuild + Build(sheet), CellLook.Plain), ($"{glossary.Both("correction-sheet", language)}: {Build(sheet)}", CellLook.Title)]));
+        rows.Append(TextRow(2, [(OfBuild + BuildOf(sheet), CellLook.Plain), ($"{glossary.Both("correction-sheet", language)}: {BuildOf(sheet)}", CellLook.Title)]));
         rows.Append(TextRow(3, [(sheet.ReviewId.Length > 0 ? OfReview + sheet.ReviewId : "", CellLook.Plain), (glossary.Both("fill-in", language), CellLook.Plain)]));
         rows.Append(TextRow(4, [("", CellLook.Plain), (glossary.Both("date-form", language), CellLook.Plain)]));
         rows.Append(TextRow(5, Columns.Select(c => (c.Key == "address" ? "" : glossary.English(c.Key), CellLook.Head))));

@@ -16,4 +16,8 @@ public sealed class ReviewCopyTests
             { "format": "pairbench-review/1", "build": { "label": "next of bulk 1", "factory": "Works" }, "style": { "name": "Quay", "limits": { "readings/main/mass": { "max": 400 } } }, "pair": { "size": "42" }, "examiner": { "name": "B. Reader" } }
             """)));
     }
+
+    [Fact]
+    public void Of_an_examiner_who_has_a_day_alone_nothing_is_taken_over() =>
+        Assert.Null(ReviewCopy.Of(JsonNode.Parse("""{ "build": { "label": "bulk 1" }, "examiner": { "date": "2026-01-02" } }""")!.AsObject())["examiner"]);
 }

@@ -80,7 +80,7 @@ public sealed class ReviewRunTests
             ["build.confirmationSample.id", "pair.size", "examiner.name", "instruments[0].calibrationUntil", "instruments[1]", "instruments[2].kind", "tags[0]", "corrections.by", "corrections.items.x/main/y.reply.state"],
             review.Faults.Select(f => f.Where));
         Assert.Equal("The confirmation sample was valid until 1 Feb 2026, and no longer on 1 Mar 2026, the day of the examination.", Assert.Single(review.Cautions));
-        Assert.Equal((null, "Nowhere"), (review.Pair!.Size, review.Pair.Origin));
+        Assert.Equal(((string?)null, (string?)"Nowhere"), (review.Pair!.Size, review.Pair.Origin));
         Assert.Equal([("a", "scale"), ("b", "")], review.Instruments.Select(i => (i.Id, i.Kind)));
         Assert.Equal(["spring"], review.Tags);
         Assert.Equal(new CorrectionItem(Owner: "A. Owner"), review.Corrections!.Of("x/main/y"));
