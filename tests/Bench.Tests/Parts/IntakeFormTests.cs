@@ -32,6 +32,24 @@ public sealed class IntakeFormTests : BunitContext
     }
 
     [Fact]
+    public async Task A_day_without_a_name_is_asked_for_at_the_name_and_told_once()
+    {
+        await using var opened = await OpenedSheet.OpenAsync("");
+        var form = Render<IntakeForm>(p => p.Add(f => f.Sheet, opened.Sheet));
+
+        opened.Sheet.Type("examiner/date", "2026-03-01");
+        await opened.SettledAsync();
+        form.Render();
+
+        form.WaitForAssertion(() => Assert.Equal("is missing; give a text", Assert.Single(form.FindAll(".fault")).TextContent), TimeSpan.FromSeconds(30));
+        Assert.Equal(1, IntakeForm.FaultsOf(opened.Sheet));
+        var name = form.FindAll("input").Single(i => i.GetAttribute("aria-invalid") == "true");
+        name.Input("A. Reader");
+        await opened.SettledAsync();
+        Assert.Empty(opened.Sheet.Faults);
+    }
+
+    [Fact]
     public async Task Files_that_cannot_be_attached_are_told_by_their_names_and_the_others_are()
     {
         await using var opened = await OpenedSheet.OpenAsync("");
