@@ -21,11 +21,20 @@ internal sealed class LimitSource
     private static ImmutableDictionary<string, LimitOf> Nothing => ImmutableDictionary<string, LimitOf>.Empty;
 
     /// <summary>Places of the limits of a file that could not be read of it.</summary>
-    public static IEnumerable<string> Unread(JsonElement file, Review review) =>
-        from level in Levels(review)
-        from limit in Stated(file, level.Where)
-        where limit.Value.ValueKind != JsonValueKind.Null && !level.Limits.ContainsKey(limit.Name)
-        select $"{level.Where}.{limit.Name}";
+    public static IEnumerable<string> Unread(JsonElement file, Review review)
+    {
+        foreach (var (where, limits) in Levels(review))
+        {
+            var stated = where.Split('.').Aggregate(file, (here, step) => here.ValueKind == JsonValueKind.Object && here.TryGetProperty(step, out var inner) ? inner : default);
+            if (stated.ValueKind == JsonValueKind.Object)
+            {
+                foreach (var limit in stated.EnumerateObject().Where(l => l.Value.ValueKind != JsonValueKind.Null && !limits.ContainsKey(l.Name)))
+                {
+                    yield return $"{where}.{limit.Name}";
+                }
+            }
+        }
+    }
 
     /// <summary>Limits that no figure can have, since their address is none: one that is mistyped must not fall away unseen.</summary>
     public IEnumerable<Fault> Misaddressed() =>
@@ -110,15 +119,4 @@ internal sealed class LimitSource
 
     private static ImmutableArray<(string Where, ImmutableDictionary<string, LimitOf> Limits)> Levels(Review review) =>
         [(OfReview, review.Limits ?? Nothing), ("build." + OfReview, review.Build.Limits ?? Nothing), ("style." + OfReview, review.Style.Limits ?? Nothing)];
-
-    private static IEnumerable<JsonProperty> Stated(JsonElement file, string level)
-    {
-        var here = file;
-        foreach (var step in level.Split('.'))
-        {
-            here = here.ValueKind == JsonValueKind.Object && here.TryGetProperty(step, out var inner) ? inner : default;
-        }
-
-        return here.ValueKind == JsonValueKind.Object ? here.EnumerateObject().AsEnumerable() : [];
-    }
 }
