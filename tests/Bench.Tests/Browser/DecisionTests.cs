@@ -12,7 +12,9 @@ public sealed class DecisionTests(BenchFixture bench)
         var stored = await bench.MeasuredReviewAsync();
         await using var opened = await bench.OpenAsync($"reviews/{stored.Id}?open=intake,decide");
         var page = opened.Page;
-        await page.GetByLabel("Room temperature").First.FillAsync("abc");
+        var style = page.GetByLabel("Style", new() { Exact = true });
+        var name = await style.InputValueAsync();
+        await style.FillAsync("");
         await Assertions.Expect(page.GetByText("Not saved until this is put right:")).ToBeVisibleAsync();
         await page.GetByLabel("Verdict taken").SelectOptionAsync("hold");
         await page.GetByLabel("By", new() { Exact = true }).FillAsync("B. Reader");
@@ -23,6 +25,14 @@ public sealed class DecisionTests(BenchFixture bench)
 
         await Assertions.Expect(page.GetByText("decision: could not be saved")).ToBeVisibleAsync();
         await Assertions.Expect(page.GetByText("sealed as it stood")).ToHaveCountAsync(0);
+        await style.FillAsync(name);
+        await page.GetByLabel("Room temperature").First.FillAsync("abc");
+        await opened.SavedAsync();
+        await decide.ClickAsync();
+        var refused = page.GetByRole(AriaRole.Alert).Filter(new() { HasText = "room.temperatureC: is the text 'abc'" });
+        await Assertions.Expect(refused).ToBeVisibleAsync();
+        await Assertions.Expect(page.GetByText("sealed as it stood")).ToHaveCountAsync(0);
+
         await page.GetByLabel("Room temperature").First.FillAsync("21");
         await opened.SavedAsync();
         await decide.ClickAsync();
