@@ -16,7 +16,7 @@ public sealed class ReviewSheetTests
         await using var temporary = await TemporaryShelf.OpenAsync();
         using var reports = Reports(temporary.Shelf);
         using var sheet = await OpenAsync(temporary.Shelf, reports);
-        sheet.Type("style/name", null);
+        sheet.Put("style/name", null);
         await Until.Holds(() => sheet.State is SaveState.Refused);
 
         var refusal = await Assert.ThrowsAsync<FaultsException>(() => sheet.DecideAsync(Decision(), Cancel));
