@@ -11,12 +11,14 @@ namespace Pairbench.Footwear.PairMatch;
 internal sealed record LandmarkPlace(string Name, PixelPoint Pixel, Measured X, Measured Y);
 
 /// <summary>One shoe with its landmarks in millimetres.</summary>
+/// <param name="Turn">Name of the cause that it is turned on the bench.</param>
 /// <param name="Map">Pixels to the frame of the landmarks, at the depth where most of them lie.</param>
 /// <param name="Assumptions">What the scale took for granted.</param>
 /// <param name="NotSnapped">Landmarks that were to be drawn to an edge and stayed.</param>
 /// <param name="Outline">Places along the outline, in order; none where it is not drawn.</param>
 internal sealed record PlacedShoe(
     IPhotograph Photo,
+    string Turn,
     ImmutableDictionary<string, LandmarkPlace> Landmarks,
     IPlaneMap Map,
     ImmutableArray<string> Assumptions,
@@ -36,27 +38,26 @@ internal sealed class LandmarkPlaces
     private readonly ShoeView _shoe;
     private readonly PhotoScale _scale;
     private readonly IPhotograph _photo;
+    private readonly string _own;
     private readonly double _turn;
     private readonly Lazy<DatumFound?> _found;
     private readonly Dictionary<double, PlaneMapping> _mappings = [];
     private readonly Dictionary<double, IPlaneMap> _maps = [];
 
-    private LandmarkPlaces(ShoeView shoe, PhotoScale scale, IPhotograph photo, double turnSigmaDeg)
+    private LandmarkPlaces(ShoeView shoe, PhotoScale scale, IPhotograph photo, string side, double turnSigmaDeg)
     {
-        (_shoe, _scale, _photo, _turn) = (shoe, scale, photo, turnSigmaDeg * Math.PI / 180);
+        // Both shoes may lie in one photograph: what each is clicked and put down by is its own all the same.
+        (_shoe, _scale, _photo, _own, _turn) = (shoe, scale, photo, $"{shoe.Photo.File}/{side}", turnSigmaDeg * Math.PI / 180);
         _found = new Lazy<DatumFound?>(() => scale is PrintedScale printed ? DatumFinder.Find(printed, photo) : null);
     }
 
-    /// <summary>Name of the cause that one shoe is turned on the bench.</summary>
-    public static string TurnOf(string photo) => $"turn:{photo}";
-
     /// <summary>Places every landmark, and the outline.</summary>
     /// <param name="depthOf">Depth of a landmark with its standard uncertainty, the same for both shoes.</param>
-    /// <param name="where">Place of the shoe in the evidence, for faults.</param>
+    /// <param name="side">Left or right: names its own causes, and its place in the evidence for faults.</param>
     /// <exception cref="FaultsException">The scale cannot be used for a landmark.</exception>
-    public static PlacedShoe Of(ShoeView shoe, IPhotograph photo, PairMatchEvidence evidence, Func<string, UsualDepth> depthOf, string where)
+    public static PlacedShoe Of(ShoeView shoe, IPhotograph photo, PairMatchEvidence evidence, Func<string, UsualDepth> depthOf, string side)
     {
-        var places = new LandmarkPlaces(shoe, shoe.Photo.Scale ?? throw EvidencePhoto.NoScale($"{where}.photo"), photo, evidence.TurnSigmaDeg);
+        var places = new LandmarkPlaces(shoe, shoe.Photo.Scale ?? throw EvidencePhoto.NoScale($"{side}.photo"), photo, side, evidence.TurnSigmaDeg);
         var snap = evidence.Snap ?? new SnapToEdge([]);
         var snapped = snap.Landmarks.IsDefault ? [] : snap.Landmarks.ToImmutableHashSet(StringComparer.Ordinal);
         try
@@ -66,9 +67,10 @@ internal sealed class LandmarkPlaces
             var seen = shoe.Landmarks.Select(l => places.Seen(l.Key, l.Value, click, edges.GetValueOrDefault(l.Key))).ToImmutableArray();
             var middle = seen.IsEmpty ? 0 : seen.Average(s => places.At(places.Map(places.Depth(depthOf(s.Name))), s.Pixel).X);
             var depths = shoe.Landmarks.Keys.Select(k => places.Depth(depthOf(k))).Order().DefaultIfEmpty(0).ToImmutableArray();
-            var trace = shoe.Outline.IsDefaultOrEmpty ? new OutlineTrace([], OutlineSnap.NotAsked) : OutlineTrace.Of(shoe.Outline, photo, places._scale.ClickSigmaPx, snap.Outline ? snap.ReachPx : null);
+            var trace = shoe.Outline.IsDefaultOrEmpty ? new OutlineTrace([], OutlineSnap.NotAsked) : OutlineTrace.Of(shoe.Outline, photo, places._own, places._scale.ClickSigmaPx, snap.Outline ? snap.ReachPx : null);
             return new PlacedShoe(
                 photo,
+                places.Turn,
                 seen.ToImmutableDictionary(s => s.Name, s => places.Place(s, s.Name, depthOf(s.Name), middle), StringComparer.Ordinal),
                 places.Frame(depths[depths.Length / 2]),
                 places.Mapping(0).Assumptions,
@@ -78,9 +80,11 @@ internal sealed class LandmarkPlaces
         }
         catch (ScaleException e)
         {
-            throw new FaultsException(new Fault($"{where}.photo.scale.{e.Field}", e.Message, e.WouldBeRight));
+            throw new FaultsException(new Fault($"{side}.photo.scale.{e.Field}", e.Message, e.WouldBeRight));
         }
     }
+
+    private string Turn => $"turn:{_own}";
 
     /// <summary>Spread of one click along one axis: pooled over all landmarks that were clicked more than once, where these are enough to tell.</summary>
     private (double SigmaPx, double DegreesOfFreedom) Clicks()
@@ -106,9 +110,9 @@ internal sealed class LandmarkPlaces
     {
         var sigma = click.SigmaPx / Math.Sqrt(clicks.Length);
         var type = double.IsFinite(click.DegreesOfFreedom) ? Evaluation.TypeA : Evaluation.TypeB;
-        Wobble Click(string along, PixelPoint step) => new($"clicks:{_shoe.Photo.File}#{name}-{along}", type, click.DegreesOfFreedom, step);
+        Wobble Click(string along, PixelPoint step) => new($"clicks:{_own}#{name}-{along}", type, click.DegreesOfFreedom, step);
         return edge is { } e
-            ? new(name, e.Place, [OutlineTrace.Edge($"edge:{_shoe.Photo.File}#{name}", e), .. sigma > 0 ? [Click("along", new PixelPoint(-sigma * e.Normal.Y, sigma * e.Normal.X))] : ImmutableArray<Wobble>.Empty])
+            ? new(name, e.Place, [OutlineTrace.Edge($"edge:{_own}#{name}", e), .. sigma > 0 ? [Click("along", new PixelPoint(-sigma * e.Normal.Y, sigma * e.Normal.X))] : ImmutableArray<Wobble>.Empty])
             : new(name, Mean(clicks), sigma > 0 ? [Click("x", new PixelPoint(sigma, 0)), Click("y", new PixelPoint(0, sigma))] : []);
     }
 
@@ -116,7 +120,6 @@ internal sealed class LandmarkPlaces
     /// <param name="middle">Along x, about where the shoe may be turned.</param>
     private LandmarkPlace Place(SeenPlace seen, string part, UsualDepth depth, double middle)
     {
-        var file = _shoe.Photo.File;
         var (name, pixel) = (seen.Name, seen.Pixel);
         var flat = _scale is ScanScale;
         var at = Depth(depth);
@@ -131,7 +134,7 @@ internal sealed class LandmarkPlaces
 
         if (!flat)
         {
-            foreach (var (cause, u) in new[] { ($"depth:{part}", depth.StandardUncertaintyMm), ($"depth:{file}/{part}", depth.StandardUncertaintyMm > 0 ? OwnDepthMm : 0) }.Where(d => d.Item2 > 0))
+            foreach (var (cause, u) in new[] { ($"depth:{part}", depth.StandardUncertaintyMm), ($"depth:{_own}/{part}", depth.StandardUncertaintyMm > 0 ? OwnDepthMm : 0) }.Where(d => d.Item2 > 0))
             {
                 Add(cause, Evaluation.TypeB, double.PositiveInfinity, At(Map(at + u), pixel), At(Map(at - u), pixel));
             }
@@ -147,11 +150,11 @@ internal sealed class LandmarkPlaces
                     return new PlanePoint(here.X + (deeper * (near.X - far.X)) - (at * angle), here.Y + (deeper * (near.Y - far.Y)));
                 }
 
-                Add(TurnOf(file), Evaluation.TypeB, double.PositiveInfinity, Turned(_turn), Turned(-_turn));
+                Add(Turn, Evaluation.TypeB, double.PositiveInfinity, Turned(_turn), Turned(-_turn));
 
                 // Of second order, but not small: a depth that is not known is turned as well.
                 var product = depth.StandardUncertaintyMm * _turn;
-                Add($"turned-depth:{file}/{part}", Evaluation.TypeB, double.PositiveInfinity, here with { X = here.X + product }, here with { X = here.X - product });
+                Add($"turned-depth:{_own}/{part}", Evaluation.TypeB, double.PositiveInfinity, here with { X = here.X + product }, here with { X = here.X - product });
             }
         }
 

@@ -22,11 +22,12 @@ internal sealed record OutlineTrace(ImmutableArray<SeenPlace> Places, OutlineSna
     private const double FewestOnEdge = 0.6;
 
     /// <param name="polygon">Corners in pixels.</param>
+    /// <param name="own">Name of the shoe in its photograph, for causes.</param>
     /// <param name="reach">How far the edge may lie from the drawn line, pixels; null: the drawn line counts.</param>
-    public static OutlineTrace Of(ImmutableArray<PixelPoint> polygon, IPhotograph photo, double clickSigmaPx, double? reach)
+    public static OutlineTrace Of(ImmutableArray<PixelPoint> polygon, IPhotograph photo, string own, double clickSigmaPx, double? reach)
     {
         var steps = Along(polygon);
-        var drawn = steps.Select((s, k) => Drawn(polygon, s, k, photo.File, clickSigmaPx)).ToImmutableArray();
+        var drawn = steps.Select((s, k) => Drawn(polygon, s, k, own, clickSigmaPx)).ToImmutableArray();
         if (reach is not { } far)
         {
             return new(drawn, OutlineSnap.NotAsked);
@@ -37,32 +38,32 @@ internal sealed record OutlineTrace(ImmutableArray<SeenPlace> Places, OutlineSna
             Math.Min(photo.Size.Width, (int)(polygon.Max(p => p.X) + (2 * far) + 20)) - left,
             Math.Min(photo.Size.Height, (int)(polygon.Max(p => p.Y) + (2 * far) + 20)) - top);
         var part = photo.DecodePart(left, top, size);
-        var snapped = drawn.Select((place, k) => Snapped(place, Square(steps, k), part, new PixelPoint(left, top), photo.File, far)).OfType<SeenPlace>().ToImmutableArray();
+        var snapped = drawn.Select((place, k) => Snapped(place, Square(steps, k), part, new PixelPoint(left, top), own, far)).OfType<SeenPlace>().ToImmutableArray();
         return snapped.Length >= FewestOnEdge * drawn.Length ? new(snapped, new(true, drawn.Length - snapped.Length)) : new(drawn, new(false, drawn.Length - snapped.Length));
     }
 
-    private static SeenPlace? Snapped(SeenPlace drawn, PixelPoint square, RgbImage part, PixelPoint origin, string file, double reach) =>
+    private static SeenPlace? Snapped(SeenPlace drawn, PixelPoint square, RgbImage part, PixelPoint origin, string own, double reach) =>
         EdgeSnap.Along(part, origin, drawn.Pixel, square, reach) is { } edge
-            ? drawn with { Pixel = edge.Place, Wobbles = [Edge($"edge:{file}#{drawn.Name}", edge)] }
+            ? drawn with { Pixel = edge.Place, Wobbles = [Edge($"edge:{own}#{drawn.Name}", edge)] }
             : null;
 
     /// <summary>What an edge leaves open, across itself.</summary>
     public static Wobble Edge(string cause, SnappedPlace edge) =>
         new(cause, Evaluation.TypeA, edge.DegreesOfFreedom, new PixelPoint(edge.Sigma * edge.Normal.X, edge.Sigma * edge.Normal.Y));
 
-    private static SeenPlace Drawn(ImmutableArray<PixelPoint> polygon, Step step, int k, string file, double sigma)
+    private static SeenPlace Drawn(ImmutableArray<PixelPoint> polygon, Step step, int k, string own, double sigma)
     {
         var wobbles = new List<Wobble>();
         foreach (var (corner, weight) in new[] { (step.Corner, 1 - step.Part), ((step.Corner + 1) % polygon.Length, step.Part) }.Where(_ => sigma > 0))
         {
-            var cause = string.Create(CultureInfo.InvariantCulture, $"clicks:{file}#outline-{corner}");
+            var cause = string.Create(CultureInfo.InvariantCulture, $"clicks:{own}#outline-{corner}");
             wobbles.Add(new Wobble($"{cause}-x", Evaluation.TypeB, double.PositiveInfinity, new PixelPoint(weight * sigma, 0)));
             wobbles.Add(new Wobble($"{cause}-y", Evaluation.TypeB, double.PositiveInfinity, new PixelPoint(0, weight * sigma)));
         }
 
         if (Sagitta(polygon, step) is { } bow && (bow.X != 0 || bow.Y != 0))
         {
-            wobbles.Add(new Wobble(string.Create(CultureInfo.InvariantCulture, $"straight-side:{file}#outline-{step.Corner}"), Evaluation.TypeB, double.PositiveInfinity, bow));
+            wobbles.Add(new Wobble(string.Create(CultureInfo.InvariantCulture, $"straight-side:{own}#outline-{step.Corner}"), Evaluation.TypeB, double.PositiveInfinity, bow));
         }
 
         return new SeenPlace(string.Create(CultureInfo.InvariantCulture, $"outline-{k}"), step.Place, [.. wobbles]);

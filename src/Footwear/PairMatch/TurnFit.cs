@@ -43,8 +43,8 @@ internal sealed class TurnFit
     public static TurnFit? Of(PlacedShoe left, PlacedShoe right, double turnSigmaDeg)
     {
         var pairs = left.Landmarks.Keys.Where(right.Landmarks.ContainsKey).Order(StringComparer.Ordinal).Select(k => (Left: left.Landmarks[k], Right: right.Landmarks[k])).ToImmutableArray();
-        var (turnedLeft, turnedRight) = (LandmarkPlaces.TurnOf(left.Photo.File), LandmarkPlaces.TurnOf(right.Photo.File));
-        if (pairs.Length < FewestLandmarks || !MirrorFit.AreApart(pairs) || turnedLeft == turnedRight || !Moves(pairs.Select(p => p.Left), turnedLeft) || !Moves(pairs.Select(p => p.Right), turnedRight))
+        var (turnedLeft, turnedRight) = (left.Turn, right.Turn);
+        if (pairs.Length < FewestLandmarks || !MirrorFit.AreApart(pairs) || !Moves(pairs.Select(p => p.Left), turnedLeft) || !Moves(pairs.Select(p => p.Right), turnedRight))
         {
             return null;
         }
@@ -90,9 +90,8 @@ internal sealed class TurnFit
     /// <summary>The shoe as it would lie without its turn.</summary>
     public PlacedShoe Straight(PlacedShoe shoe)
     {
-        var cause = LandmarkPlaces.TurnOf(shoe.Photo.File);
-        var turn = _turns[cause];
-        Measured Back(Measured place) => place.Budget.FirstOrDefault(c => c.Cause == cause).Value is var moved and not 0 ? Measured.Linear("mm", (place, 1), (turn, -moved)) : place;
+        var turn = _turns[shoe.Turn];
+        Measured Back(Measured place) => place.Budget.FirstOrDefault(c => c.Cause == shoe.Turn).Value is var moved and not 0 ? Measured.Linear("mm", (place, 1), (turn, -moved)) : place;
         LandmarkPlace Of(LandmarkPlace place) => place with { X = Back(place.X), Y = Back(place.Y) };
         return shoe with { Landmarks = shoe.Landmarks.ToImmutableDictionary(l => l.Key, l => Of(l.Value), StringComparer.Ordinal), Outline = [.. shoe.Outline.Select(Of)] };
     }

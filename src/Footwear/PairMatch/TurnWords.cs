@@ -31,7 +31,7 @@ internal static class TurnWords
         }
         else if (evidence.Left is not null && evidence.Turn == TurnOnBench.Solved && turn is null && evidence.TurnSigmaDeg > 0)
         {
-            yield return string.Create(CultureInfo.InvariantCulture, $"The turn of the shoes was not solved and only what is stated counts: it takes {TurnFit.FewestLandmarks} landmarks on two photographs, apart and at their depths; {shared} are shared.");
+            yield return string.Create(CultureInfo.InvariantCulture, $"The turn of the shoes was not solved and only what is stated counts: it takes {TurnFit.FewestLandmarks} landmarks on both shoes, apart and at their depths; {shared} are shared.");
         }
 
         if (turn is { } found && evidence.Turn == TurnOnBench.Stated && Math.Abs(found.Apart.Value) > Doubtful * found.Spread)

@@ -62,7 +62,7 @@ public sealed class OutlineTests
         Assert.InRange(Of(snapped, "outline.mean").Value, -0.51, -0.485);
         Assert.InRange(Of(snapped, "outline.rms").Value, 0.485, 0.51);
         Assert.True(Of(drawn, "outline.max-difference").Value is < -0.7 or > 0.7);
-        Assert.Contains(Of(snapped, "outline.mean").Budget, c => c.Cause.StartsWith("edge:left.png#outline-", StringComparison.Ordinal));
+        Assert.Contains(Of(snapped, "outline.mean").Budget, c => c.Cause.StartsWith("edge:left.png/left#outline-", StringComparison.Ordinal));
     }
 
     [Fact]
@@ -78,7 +78,7 @@ public sealed class OutlineTests
 
         var length = Of(outcome, "length.left");
         Assert.InRange(length.Value, 59.97, 60.02);
-        Assert.Contains(length.Budget, c => c.Cause == "edge:left.png#toe-tip");
+        Assert.Contains(length.Budget, c => c.Cause == "edge:left.png/left#toe-tip");
         Assert.True(length.StandardUncertainty < 0.02);
         Assert.Contains(outcome.Cautions, c => c.Contains("stay where they were clicked: middle", StringComparison.Ordinal));
         var faults = Assert.Throws<FaultsException>(() => Run(Shoe("left.png"), Shoe("right.png"), photos, """, "snap": { "landmarks": ["nose"] } """)).Faults;

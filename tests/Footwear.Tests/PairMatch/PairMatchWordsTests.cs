@@ -62,6 +62,26 @@ public sealed class PairMatchWordsTests
         Assert.True(Cancels(Examine(Shoe("both.png", Bar, Left), Shoe("both.png", Bar, Right), Features)));
     }
 
+    /// <summary>Clicks are made on each shoe by itself, in whichever picture it lies; of an exact scan nothing else is left in a difference.</summary>
+    [Theory]
+    [InlineData("x")]
+    [InlineData("y")]
+    [InlineData("straight")]
+    public void Two_shoes_in_one_picture_are_clicked_and_put_down_each_by_itself(string along)
+    {
+        const string Exact = """{ "kind": "scan", "dpi": 100, "scaleUncertaintyPct": 0 }""";
+        var features = $$""" "features": [ { "id": "cap", "from": "toe-tip", "to": "toe-cap-edge", "along": "{{along}}" } ] """;
+        Measured Difference(string left, string right, string scale) => Figure(Examine(Shoe(left, scale, Left), Shoe(right, scale, Right), features), "cap.difference");
+        var (one, two) = (Difference("both.png", "both.png", Exact), Difference("a.png", "b.png", Exact));
+
+        Assert.Equal(two.Value, one.Value, 9);
+        Assert.Equal(two.StandardUncertainty, one.StandardUncertainty, 9);
+        Assert.Equal(0.508, one.StandardUncertainty, 3);
+        Assert.Equal(
+            ["turn:both.png/left", "turn:both.png/right"],
+            Difference("both.png", "both.png", Bar).Budget.Select(c => c.Cause).Where(c => c.StartsWith("turn:", StringComparison.Ordinal)));
+    }
+
     [Theory]
     [InlineData(""" "view": "laterl" """, "view: is 'laterl'; give one of lateral, medial, top, sole, heel, toe")]
     [InlineData(""" "depths": { "toe-cap-egde": 4 } """, "depths.toe-cap-egde: is no landmark of either shoe; name one that is clicked, or outline")]

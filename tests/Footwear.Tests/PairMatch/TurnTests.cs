@@ -65,6 +65,17 @@ public sealed class TurnTests
     }
 
     [Fact]
+    public void The_turns_of_two_shoes_in_one_picture_are_solved_as_those_of_two()
+    {
+        var scene = new BenchScene(2, 8, 0);
+        var outcome = Run(scene.Make("both.jpg", mirrored: false).Evidence, scene.Make("both.jpg", mirrored: true).Evidence, "solved");
+
+        Assert.Contains(outcome.Tables, t => t.Id == "turn");
+        Assert.DoesNotContain(outcome.Cautions, c => c.Contains("turned", StringComparison.Ordinal));
+        Assert.Contains(outcome.Figures.Single(f => f.Id == "toe-cap-side.difference").Measured.Budget, c => c.Cause == "turn:both.jpg/right");
+    }
+
+    [Fact]
     public void Too_few_landmarks_solve_no_turn_and_it_is_said()
     {
         const string shoe = """{ "photo": { "file": "FILE", "scale": { "kind": "bar", "ends": [[100, 100], [1100, 100]], "lengthMm": 100, "focalLengthPx": 6000 } }, "landmarks": { "toe-tip": [[500, 500]], "heel-back": [[3000, 500]], "throat": [[1500, 300]] } }""";
