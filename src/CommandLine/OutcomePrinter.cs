@@ -23,7 +23,7 @@ internal static class OutcomePrinter
                     new Text(figure.Label),
                     new Text(Display.InTable(figure.Measured)).RightJustified(),
                     new Text(figure.Limit is { } limit ? Display.Of(limit, figure.Measured.Unit) : ""),
-                    new Text(Words(figure.Ruling)));
+                    new Text(string.Join(", ", new[] { Words(figure.Ruling), figure.WorstPiece }.Where(w => w.Length > 0))));
             }
 
             Plain(writer).Write(table);

@@ -69,27 +69,36 @@ internal sealed class LimitSource
         }
 
         var faults = new List<Fault>();
+        var general = new List<string>();
         var figures = outcome.Figures.Select(f =>
         {
             // A limit that its own entry states goes before those of review, build and style; what a material or a table asks for is an offer, and comes after all of them.
             if (!wanted.Remove(f.Id, out var found) || (f.Limit is not null && !own.ContainsKey(f.Id)))
             {
-                return f.Under(f.Limit ?? f.Offer);
+                return f with { Limit = f.Limit ?? f.Offer };
             }
 
             try
             {
-                return f.Under(found.Limit?.For(_size));
+                if (found.Limit is not { } stated)
+                {
+                    return f with { Limit = null };
+                }
+
+                var limit = stated.For(_size, found.Where);
+                general.AddRange(new[] { stated.NotBySize(_size, address + f.Id) }.OfType<string>());
+                return f with { Limit = limit };
             }
-            catch (ArgumentException e)
+            catch (FaultsException e)
             {
-                faults.Add(new Fault(found.Where, e.Message.TrimEnd('.'), "give min, max or both, min first"));
-                return f.Under(null);
+                faults.AddRange(e.Faults);
+                return f with { Limit = null };
             }
         }).ToImmutableArray();
         var ruled = outcome with
         {
             Figures = figures,
+            Assumptions = [.. outcome.Assumptions, .. general],
             NotSeen = [.. outcome.NotSeen, .. wanted.OrderBy(w => w.Key, StringComparer.Ordinal).Select(w => new NotSeen(w.Key, $"There is a limit for {address}{w.Key}, and no such figure.", true))],
         };
         return (ruled, [.. faults]);

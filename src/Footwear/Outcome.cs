@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Globalization;
 using System.Text.Json;
 using Pairbench.Measuring;
 
@@ -44,18 +45,24 @@ public sealed record Figure(string Id, string Label, Measured Measured, Limit? L
     /// <summary>What part of the shoe it is of; null where the evidence names none.</summary>
     public string? Component { get; init; }
 
-    /// <summary>The figure against a limit, whoever gave it: of pieces that were counted the worst one stands for all.</summary>
-    public Figure Under(Limit? limit)
+    /// <summary>What the limit is held against: the figure, or of pieces that were counted the worst one, which stands for all. The figure stays what it is: one address is one quantity, whoever sets a limit.</summary>
+    public Measured Ruled
     {
-        double Beyond(double piece) => Math.Max(limit!.Min - piece ?? double.NegativeInfinity, piece - limit.Max ?? double.NegativeInfinity);
-        return this with { Limit = limit, Measured = limit is null || Pieces.IsEmpty ? Measured : Measured.Exact(Pieces.MaxBy(Beyond), Measured.Unit) };
+        get
+        {
+            double Beyond(double piece) => Math.Max(Limit!.Min - piece ?? double.NegativeInfinity, piece - Limit.Max ?? double.NegativeInfinity);
+            return Limit is null || Pieces.IsEmpty ? Measured : Measured.Exact(Pieces.MaxBy(Beyond), Measured.Unit);
+        }
     }
 
+    /// <summary>The piece that the ruling rests on, in words; empty where the figure itself is ruled, or all pieces are alike.</summary>
+    public string WorstPiece => Limit is null || Pieces.Distinct().Count() < 2 ? "" : string.Create(CultureInfo.InvariantCulture, $"worst of {Pieces.Length} pieces: {Display.Of(Ruled)}");
+
     /// <summary>Null where there is no limit.</summary>
-    public Ruling? Ruling => Limit?.Rule(Measured);
+    public Ruling? Ruling => Limit?.Rule(Ruled);
 
     /// <summary>Probability that the true value lies in the limit; null where there is none.</summary>
-    public double? Conformance => Limit?.Conformance(Measured);
+    public double? Conformance => Limit?.Conformance(Ruled);
 }
 
 /// <summary>Left or right shoe, or both.</summary>

@@ -92,6 +92,11 @@ public static class OutcomeJson
             : null;
         json["ruling"] = figure.Ruling is { } ruling ? Shape.EnumWord(ruling) : null;
         json["conformance"] = figure.Conformance;
+        if (figure.WorstPiece.Length > 0)
+        {
+            json["worst"] = figure.Ruled.Value;
+        }
+
         json["budget"] = List(figure.Measured.Budget, c => new JsonObject
         {
             ["cause"] = c.Cause,

@@ -147,10 +147,48 @@ public sealed record LimitOf(
     string Source = "",
     ImmutableDictionary<string, LimitBounds>? BySize = null)
 {
-    /// <exception cref="ArgumentException">There is no bound, or the bounds cross.</exception>
-    public Limit For(string? size) => size is not null && BySize is not null && BySize.TryGetValue(size, out var bounds)
-        ? new Limit(bounds.Min, bounds.Max, Severity, Source, Probability)
-        : new Limit(Min, Max, Severity, Source, Probability);
+    /// <summary>The bounds that rule a pair of a size, which is told by what it means and not by its letters: 8.5, 8,5 and 8½ are one.</summary>
+    /// <param name="size">As the pair states it; null or empty where it states none.</param>
+    /// <param name="where">Place of the limit, for faults.</param>
+    /// <exception cref="FaultsException">There is no bound for this size, the bounds cross, or two sizes of the limit are this one.</exception>
+    public Limit For(string? size, string where)
+    {
+        var own = OfSize(size);
+        if (own.Length > 1)
+        {
+            throw new FaultsException(new Fault(where, $"has bounds for size {size!.Trim()} more than once, as {string.Join(" and ", own.Select(o => o.Key))}", "give the bounds of a size once"));
+        }
+
+        if (own.IsEmpty && Min is null && Max is null && BySize is { IsEmpty: false })
+        {
+            throw new FaultsException(string.IsNullOrWhiteSpace(size)
+                ? new Fault(where, $"has bounds for {Sizes} alone, and no size is stated", "state the size of the pair, or give a min or max for all other sizes")
+                : new Fault(where, $"has no bounds for size {size.Trim()}; it has {Sizes}", "add this size, or give a min or max for all other sizes"));
+        }
+
+        try
+        {
+            return own.IsEmpty ? new Limit(Min, Max, Severity, Source, Probability) : new Limit(own[0].Value.Min, own[0].Value.Max, Severity, Source, Probability);
+        }
+        catch (ArgumentException e)
+        {
+            throw new FaultsException(new Fault(where, e.Message.TrimEnd('.'), "give min, max or both, min first"));
+        }
+    }
+
+    /// <summary>What to tell where bounds by size stand, none of them is of this size, and so those for all sizes rule; null elsewhere.</summary>
+    /// <param name="named">What the limit is of, such as the address of its figure.</param>
+    public string? NotBySize(string? size, string named) => BySize is null or { IsEmpty: true } || !OfSize(size).IsEmpty ? null
+        : string.IsNullOrWhiteSpace(size) ? $"{named}: no size is stated; its limit has bounds for {Sizes}, and those for all sizes are taken."
+        : $"{named}: its limit has no bounds for size {size.Trim()} but for {Sizes}; those for all sizes are taken.";
+
+    private string Sizes => string.Join(", ", BySize!.Keys.OrderBy(WrittenSize.Read).ThenBy(k => k, StringComparer.Ordinal));
+
+    /// <summary>Written alike goes before meant alike.</summary>
+    private ImmutableArray<KeyValuePair<string, LimitBounds>> OfSize(string? size) =>
+        string.IsNullOrWhiteSpace(size) || BySize is null ? []
+        : BySize.TryGetValue(size.Trim(), out var written) ? [KeyValuePair.Create(size.Trim(), written)]
+        : [.. BySize.Where(b => WrittenSize.AreOne(b.Key, size)).OrderBy(b => b.Key, StringComparer.Ordinal)];
 }
 
 public sealed record LimitBounds(double? Min = null, double? Max = null);

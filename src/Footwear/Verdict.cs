@@ -138,7 +138,7 @@ internal static class VerdictFold
         ? $"bring {figure.Label} into {Shown(limit, figure)}"
         : $"measure {figure.Label} more closely, or move it away from the limit {Shown(limit, figure)}";
 
-    private static string Shown(Figure figure) => Display.Of(figure.Measured);
+    private static string Shown(Figure figure) => figure.WorstPiece.Length > 0 ? $"{Display.Of(figure.Measured)} ({figure.WorstPiece})" : Display.Of(figure.Measured);
 
     private static string Shown(Limit limit, Figure figure) => Display.Of(limit, figure.Measured.Unit);
 

@@ -35,6 +35,21 @@ public class FiguresCsvTests
         Assert.Equal("-5", rows[1][4]);
     }
 
+    /// <summary>Beside a limit stands what it was held against: the mean of the pieces alone would not say why it was broken.</summary>
+    [Fact]
+    public void The_worst_piece_stands_beside_the_ruling()
+    {
+        var mean = new Figure("cracks", "Cracks", Measured.Of(0.2, "1", "readings:main/cracks", 0.2, Evaluation.TypeA, 9)) { Pieces = [0, 0, 0, 0, 0, 0, 0, 0, 0, 2] };
+        var ruled = mean with { Limit = new Limit(null, 1, Severity.Major, "made up") };
+        string Worst(Figure figure) => Read(FiguresCsv.Write([new Outcome { Examination = "readings", Figures = [figure] }]))[1][^1];
+
+        Assert.Equal(("", "2"), (Worst(mean), Worst(ruled)));
+        Assert.Contains("worst of 10 pieces: 2; limit at most 1; outside", Bars.LimitBarSvg.Words(ruled), StringComparison.Ordinal);
+        Assert.Equal("2", Bars.LimitBarGeometry.Of(ruled, Bars.BarSize.Row).Dots[0].Value.Measured.Value.ToString(CultureInfo.InvariantCulture));
+        var line = Assert.Single(CorrectionSheets.CorrectionSheet.Of(new Examined([new Outcome { Examination = "readings", Figures = [ruled] }], InventedReview.Examined.Verdict), InventedReview.Review).Lines);
+        Assert.Equal("2", line.Measured);
+    }
+
     [Fact]
     public void Holds_every_figure_of_every_outcome() =>
         Assert.Equal(1 + InventedReview.Outcomes.Sum(o => o.Figures.Length), Read(FiguresCsv.Write(InventedReview.Outcomes)).Count);

@@ -29,6 +29,7 @@ public sealed record UnitsShown(bool Customary, Func<bool, Task> Choose)
             ? figure with
             {
                 Measured = Of(figure.Measured),
+                Pieces = [.. figure.Pieces.Select(p => Of(Measured.Exact(p, figure.Measured.Unit)).Value)],
                 Limit = figure.Limit is { } limit ? CustomaryUnits.Of(limit, figure.Measured.Unit) : null,
                 Offer = figure.Offer is { } offer ? CustomaryUnits.Of(offer, figure.Measured.Unit) : null,
             }

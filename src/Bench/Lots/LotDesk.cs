@@ -182,7 +182,7 @@ public sealed class LotDesk : IEditedDocument
             return;
         }
 
-        var inGap = Outcome.Tables.Single(t => t.Id == "plan").Rows.Any(r => r[^1] is Cell.Text { Words: "accepted, back to normal" });
+        var inGap = LotExamination.PlansOf(evidence, _catalogue).Any(p => p.IsInGap);
         Put(Decided, new JsonObject { ["accepted"] = accepted, ["by"] = by, ["on"] = on.ToString("yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture), ["reason"] = reason.Length > 0 ? reason : null, ["inGap"] = inGap, ["inspected"] = evidence.Inspected, ["found"] = evidence.Found!.Total });
     }
 

@@ -20,7 +20,7 @@ public static class PairCount
         var past = PastOutcomes.Read(new ReviewOutcomes(outcomes), review);
         var covered = outcomes.SelectMany(Covered).ToHashSet(StringComparer.Ordinal);
         var wrong = past.Findings.Select(f => f.Severity)
-            .Concat(past.Figures.Where(f => f.Limit?.Rule(f.Measured) == Ruling.Outside && !covered.Contains(f.Address)).Select(f => f.Limit!.Severity))
+            .Concat(past.Figures.Where(f => f.Ruling == Ruling.Outside && !covered.Contains(f.Address)).Select(f => f.Limit!.Severity))
             .ToImmutableArray();
         return new CountOf(wrong.Count(s => s == Severity.Critical), wrong.Count(s => s == Severity.Major), wrong.Count(s => s == Severity.Minor));
     }

@@ -31,14 +31,14 @@ public sealed record ShelfTrend(TrendSeries? Series, Outcome Outcome)
 
     private static TrendSeries Follow(ImmutableArray<ShelfFigure> figures, Limit? limit, int? baseline)
     {
-        // The latest scale is followed: figures on another one are not of this series.
         var latest = figures[^1];
-        var points = figures
-            .Select(f => (f.Review, Value: Units.TryConvert(Measured.Of(f.Value, f.Unit, f.StandardUncertainty > 0 ? [new Contribution(Measuring, Evaluation.TypeB, f.StandardUncertainty)] : []), latest.Unit, out var same) ? same : null))
-            .Where(f => f.Value is not null)
-            .GroupBy(f => (f.Review.Style, f.Review.Build, f.Review.Factory, f.Review.BuildDate))
-            .Select(g => new TrendPoint(new TrendBuild(g.First().Review.Build, g.First().Review.Factory, g.First().Review.Construction, g.First().Review.BuildDate, g.First().Review.Style, g.First().Review.Id), [.. g.Select(f => f.Value!)]));
-        return TrendSeries.Of(latest.Address, latest.Label, latest.Unit, [.. points], limit, null, baseline, TrendSeries.UsualRules);
+        var values = figures.GroupBy(f => (f.Review.Style, f.Review.Build, f.Review.Factory, f.Review.BuildDate)).SelectMany(g =>
+        {
+            var first = g.First().Review;
+            var build = new TrendBuild(first.Build, first.Factory, first.Construction, first.BuildDate, first.Style, first.Id);
+            return g.Select(f => (build, Measured.Of(f.Value, f.Unit, f.StandardUncertainty > 0 ? [new Contribution(Measuring, Evaluation.TypeB, f.StandardUncertainty)] : [])));
+        });
+        return TrendSeries.OfValues(latest.Address, latest.Label, latest.Unit, [.. values], limit, null, baseline, TrendSeries.UsualRules);
     }
 
     private static async Task<Limit?> LimitAsync(IReviewShelf shelf, string review, string address, CancellationToken cancellation)

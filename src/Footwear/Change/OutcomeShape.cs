@@ -20,6 +20,7 @@ internal sealed record FigureShape(
     [Range(0, double.MaxValue, MinimumIsExclusive = true)] double? DegreesOfFreedom = null,
     IntervalShape? Interval = null,
     LimitShape? Limit = null,
+    Ruling? Ruling = null,
     ImmutableArray<ContributionShape> Budget = default);
 
 internal readonly record struct IntervalShape(double Lower, double Upper);

@@ -8,7 +8,11 @@ namespace Pairbench.Footwear.Change;
 /// <summary>A figure as an earlier examination printed it.</summary>
 /// <param name="Address">Full address in its review.</param>
 /// <param name="Measured">With the printed budget, widened where the printed interval or uncertainty says more than the budget does.</param>
-public sealed record PastFigure(string Address, string Label, Measured Measured, Limit? Limit);
+public sealed record PastFigure(string Address, string Label, Measured Measured, Limit? Limit)
+{
+    /// <summary>As the review printed it, which knew the draws of the figure; reckoned anew where the outcome prints none. Null where there is no limit.</summary>
+    public Ruling? Ruling { get; init; } = Limit?.Rule(Measured);
+}
 
 /// <summary>A finding as an earlier examination printed it.</summary>
 /// <param name="Address">Full address in its review.</param>
@@ -73,7 +77,8 @@ public sealed record PastOutcomes(string Id, string Label, ImmutableArray<PastFi
         try
         {
             var limit = figure.Limit is { } l ? new Limit(l.Min, l.Max, l.Severity, l.Source ?? "", l.Probability) : null;
-            return new PastFigure(full, figure.Label ?? figure.Id, Value(figure, full, review), limit);
+            var past = new PastFigure(full, figure.Label ?? figure.Id, Value(figure, full, review), limit);
+            return limit is not null && figure.Ruling is { } ruling ? past with { Ruling = ruling } : past;
         }
         catch (ArgumentException e)
         {

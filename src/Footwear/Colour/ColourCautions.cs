@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using Pairbench.Footwear.Instruments;
 using Pairbench.Measuring;
 
 namespace Pairbench.Footwear.Colour;
@@ -49,17 +50,16 @@ internal static class ColourCautions
         }
 
         yield return "A grade given by eye goes before the camera's, which stands beside it.";
-        foreach (var (pair, grades) in evidence.LookedAt.Select(p => ($"{p[0]}..{p[1]}", evidence.VisualGrades.Where(g => g.IsOf(p[0], p[1])).ToImmutableArray())).Where(p => !p.Item2.IsEmpty))
+        foreach (var (pair, grades) in evidence.LookedAt.Select(p => ($"{p[0]}..{p[1]}", evidence.GradesOf(p[0], p[1]))).Where(p => !p.Item2.IsEmpty))
         {
-            var graders = grades.Select(g => g.By?.Trim() ?? "").Where(by => by.Length > 0).Distinct(StringComparer.OrdinalIgnoreCase).Count();
             if (grades.Any(g => string.IsNullOrWhiteSpace(g.By)))
             {
                 yield return $"{pair}: who graded by eye is not named: without it a factory contests a grade.";
             }
 
-            if (grades.Length == 1 || graders == 1)
+            if (GradeByEye.Graders(grades.Select(g => g.By)) == 1)
             {
-                yield return $"{pair}: graded by one person only: a second grader shows how far eyes differ.";
+                yield return $"{pair}: graded by one person only{(grades.Length > 1 ? ", as far as names tell" : "")}: a second grader shows how far eyes differ.";
             }
 
             if (figures.FirstOrDefault(f => f.Id == $"{pair}.grey-scale")?.Measured is { } eye && figures.FirstOrDefault(f => f.Id == $"{pair}.grey-scale-camera")?.Measured is { } camera && AreApart(eye.CoverageInterval(), camera.CoverageInterval()))

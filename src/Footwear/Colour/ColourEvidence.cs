@@ -23,6 +23,9 @@ public sealed record ColourEvidence(
 {
     /// <summary>The pairs that are looked at, the reference first.</summary>
     internal ImmutableArray<ImmutableArray<string>> LookedAt => Pairs.IsDefaultOrEmpty ? [.. Patches.Skip(1).Select(p => ImmutableArray.Create(Patches[0].Id, p.Id))] : Pairs;
+
+    /// <summary>The grades by eye of a pair, in either order.</summary>
+    internal ImmutableArray<VisualGrade> GradesOf(string first, string second) => VisualGrades.IsDefault ? [] : [.. VisualGrades.Where(g => g.IsOf(first, second))];
 }
 
 /// <summary>The picture; colour needs no millimetres.</summary>

@@ -140,27 +140,17 @@ public sealed class ColourExamination : Examination<ColourEvidence>
     /// <summary>A grade given by eye goes before the camera's, which stays beside it under a name of its own.</summary>
     private static IEnumerable<Figure> Grades(ColourEvidence evidence, PairDifference pair, Measured camera, string entry)
     {
-        var given = evidence.VisualGrades.IsDefault ? [] : evidence.VisualGrades.Where(g => g.IsOf(pair.First.Patch.Id, pair.Second.Patch.Id)).ToImmutableArray();
+        var given = evidence.GradesOf(pair.First.Patch.Id, pair.Second.Patch.Id);
         if (given.IsEmpty)
         {
             yield return new Figure($"{pair.Name}.grey-scale", $"Grey scale by the camera, {pair.Name}", camera);
             yield break;
         }
 
-        ImmutableArray<double> grades = [.. given.Select(g => g.Grade).Order()];
-        var middle = grades[(grades.Length - 1) / 2];
-        var eye = IsByOne(given) ? OneGrader.Of(middle, 1, 5, 0.5, "grade", $"grader:{entry}/{pair.Name}")
-            : grades[0] == grades[^1] ? Measured.Exact(middle, "grade")
-            : Measured.Of(middle, "grade", $"graders:{entry}/{pair.Name}", Repeats.StandardDeviation(grades), Evaluation.TypeA, grades.Length - 1)
-                .WithSamples(grades.SelectMany(g => Enumerable.Repeat(g, (100 / grades.Length) + 1)));
+        var eye = GradeByEye.Of([.. given.Select(g => g.Grade)], GradeByEye.Graders(given.Select(g => g.By)), 1, 5, 0.5, "grade", $"{entry}/{pair.Name}");
         yield return new Figure($"{pair.Name}.grey-scale", $"Grey scale by eye in {string.Join(", ", given.Select(g => g.Illuminant).Distinct())}, {pair.Name}", eye);
         yield return new Figure($"{pair.Name}.grey-scale-camera", $"Grey scale by the camera, {pair.Name}", camera);
     }
-
-    /// <summary>Whether one person alone looked, and said the same each time.</summary>
-    private static bool IsByOne(ImmutableArray<VisualGrade> grades) =>
-        grades.Select(g => g.Grade).Distinct().Count() == 1
-        && (grades.Length == 1 || (grades.All(g => !string.IsNullOrWhiteSpace(g.By)) && grades.Select(g => g.By!.Trim()).Distinct(StringComparer.OrdinalIgnoreCase).Count() == 1));
 
     private static Table PatchTable(ImmutableArray<PatchReading> readings, ImmutableArray<ImmutableArray<ColourShift>> common, ReferenceWhite white)
     {
@@ -186,9 +176,9 @@ public sealed class ColourExamination : Examination<ColourEvidence>
         yield return $"The picture is taken to be sRGB as its camera rendered it; L*a*b* refers to {evidence.White} and the 2 degree observer.";
         yield return "Both patches of a pair lie at the same angle to light and camera; the program cannot see that.";
         yield return string.Create(CultureInfo.InvariantCulture, $"A camera's rendering stretches or shrinks differences: {100 * Rendering:0} % of each is taken as standard uncertainty (common practice, no source).");
-        foreach (var pair in evidence.LookedAt.Where(p => !evidence.VisualGrades.IsDefault && IsByOne([.. evidence.VisualGrades.Where(g => g.IsOf(p[0], p[1]))])))
+        foreach (var (pair, given) in evidence.LookedAt.Select(p => (p, evidence.GradesOf(p[0], p[1]))).Where(p => p.Item2.Select(g => g.Grade).Distinct().Count() == 1))
         {
-            yield return $"{pair[0]}..{pair[1]}: {OneGrader.Assumption}.";
+            yield return $"{pair[0]}..{pair[1]}: {GradeByEye.Assumption(GradeByEye.Graders(given.Select(g => g.By)))}.";
         }
 
         if (evidence.Pairs.IsDefaultOrEmpty && evidence.Patches.Length > 1)

@@ -27,7 +27,7 @@ public sealed class LotExamination : Examination<LotEvidence>
         var tables = surroundings.Catalogue.Read<SamplingTables>(SamplingTables.File);
         LotFaults.Check(evidence, tables);
         var switched = Switching.Of(evidence, tables);
-        var inspection = evidence.Inspection ?? switched.Next;
+        var inspection = InspectionOf(evidence, switched);
         var plans = SeverityPlan.All(evidence, tables, inspection);
         var most = plans.Max(p => p.SampleSize);
         return new Outcome
@@ -48,6 +48,19 @@ public sealed class LotExamination : Examination<LotEvidence>
             Basis = [new Basis(BasisKind.Standard, "MIL-STD-105E, single sampling", "1989"), new Basis(BasisKind.Practice, $"tables as read: {tables.Source}")],
         };
     }
+
+    /// <summary>The plan of each severity that has an AQL and what was found against it, the gravest first: what the outcome says in words.</summary>
+    /// <exception cref="FaultsException">The evidence cannot be used.</exception>
+    public static ImmutableArray<SeverityPlan> PlansOf(LotEvidence evidence, Catalogue catalogue)
+    {
+        ArgumentNullException.ThrowIfNull(evidence);
+        ArgumentNullException.ThrowIfNull(catalogue);
+        var tables = catalogue.Read<SamplingTables>(SamplingTables.File);
+        LotFaults.Check(evidence, tables);
+        return SeverityPlan.All(evidence, tables, InspectionOf(evidence, Switching.Of(evidence, tables)));
+    }
+
+    private static Inspection InspectionOf(LotEvidence evidence, Switched switched) => evidence.Inspection ?? switched.Next;
 
     /// <summary>A quality as its figures name it.</summary>
     internal static string At(double quality) => quality.ToString("0.######", CultureInfo.InvariantCulture);

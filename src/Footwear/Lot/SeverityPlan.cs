@@ -11,7 +11,7 @@ namespace Pairbench.Footwear.Lot;
 /// <param name="Found">Defective pairs, or defects above <see cref="MostPercentDefective"/>; null where no count was given.</param>
 /// <param name="Inspected">Pairs looked at so far; null where the whole sample was.</param>
 /// <param name="IsRefused">As many were found as refuse the lot; of criticals any one.</param>
-internal sealed record SeverityPlan(Severity Severity, double Aql, PlanCell Cell, int SampleSize, int? Found, int? Inspected, bool IsRefused)
+public sealed record SeverityPlan(Severity Severity, double Aql, PlanCell Cell, int SampleSize, int? Found, int? Inspected, bool IsRefused)
 {
     /// <summary>Above this AQL the tables count defects per 100 pairs, not defective pairs.</summary>
     public const double MostPercentDefective = 10;
@@ -32,7 +32,7 @@ internal sealed record SeverityPlan(Severity Severity, double Aql, PlanCell Cell
     /// <summary>More than the acceptance number, fewer than the rejection number: the lot passes, and normal inspection returns.</summary>
     public bool IsInGap => !IsRefused && Found > Cell.Ac;
 
-    public AcceptanceChance Curve => new(SampleSize, Passes);
+    internal AcceptanceChance Curve => new(SampleSize, Passes);
 
     /// <summary>Largest quality that the curves are looked at, as a share.</summary>
     public double Most => CountsDefects ? 40 : 1;
@@ -56,7 +56,7 @@ internal sealed record SeverityPlan(Severity Severity, double Aql, PlanCell Cell
     public double Chance(double share) => CountsDefects ? Curve.Poisson(share) : Curve.Binomial(share);
 
     /// <summary>One plan for each AQL that is stated, the gravest first.</summary>
-    public static ImmutableArray<SeverityPlan> All(LotEvidence evidence, SamplingTables tables, Inspection inspection)
+    internal static ImmutableArray<SeverityPlan> All(LotEvidence evidence, SamplingTables tables, Inspection inspection)
     {
         var letter = tables.Letter(evidence.LotSize, evidence.Level);
         return [.. evidence.Aql.Stated.Select(a => From(a.Severity, a.Aql, tables.Plan(letter, a.Aql, inspection), evidence))];

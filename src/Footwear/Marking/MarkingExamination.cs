@@ -34,9 +34,11 @@ public sealed class MarkingExamination : Examination<MarkingEvidence>
         }
 
         ImmutableArray<Market> markets = evidence.Markets.IsDefaultOrEmpty ? [] : [.. evidence.Markets.Distinct()];
-        var wearer = evidence.Wearer ?? surroundings.Subject.Pair.Wearer;
+        var stated = evidence.Wearer ?? surroundings.Subject.Pair.Wearer;
+        var wearer = WearerWords.Of(stated);
         var pair = SizeOf(surroundings.Subject.Pair, wearer, systems);
-        var asked = rules.Rules.Where(r => markets.Contains(r.Market) && (r.Wearer is null || r.Wearer == wearer)).ToImmutableArray();
+        var ofMarkets = rules.Rules.Where(r => markets.Contains(r.Market)).ToImmutableArray();
+        var asked = ofMarkets.Where(r => r.Wearer is null || WearerWords.Of(r.Wearer) == wearer).ToImmutableArray();
         var statements = Compositions(evidence).Select(c => CompositionStatement.Of(c, rules.Composition)).ToImmutableArray();
         var origin = new OriginMarks(rules, places, evidence.Origin ?? surroundings.Subject.Pair.Origin, markets.Contains(Market.Us));
         return new Outcome
@@ -51,7 +53,7 @@ public sealed class MarkingExamination : Examination<MarkingEvidence>
                 .. asked.Where(r => !r.IsMetBy(evidence.Places)).Select(Absent),
                 .. markets.Where(m => m is Market.Eu or Market.Uk).Take(1).SelectMany(m => statements.SelectMany(s => Wrong(s, places, m == Market.Eu ? rules.Composition.Reference : rules.Composition.BritishReference))),
             ],
-            NotSeen = [.. NotSeen(evidence, sizes, markets, statements, origin), .. NotCompared(surroundings.Subject.Pair, pair, sizes, systems)],
+            NotSeen = [.. NotSeen(evidence, sizes, markets, statements, origin), .. NotAsked(stated, wearer, ofMarkets.Where(r => r.Wearer is not null && !r.IsMetBy(evidence.Places))), .. NotCompared(surroundings.Subject.Pair, pair, sizes, systems)],
             Tables =
             [
                 MarkingTables.Said(places, systems),
@@ -118,18 +120,30 @@ public sealed class MarkingExamination : Examination<MarkingEvidence>
     }
 
     /// <summary>The size that the pair is said to have, in a system of the data; null where it is not stated so.</summary>
-    private static (string System, double Size)? SizeOf(Pair pair, string? wearer, SizeSystems systems)
+    private static (string System, double Size)? SizeOf(Pair pair, Wearer wearer, SizeSystems systems)
     {
         var stated = pair.SizeSystem?.Trim() ?? "";
         var system = (stated.ToUpperInvariant(), wearer) switch
         {
             ("EU", _) => "eur",
-            ("US" or "USA", "men") => "us-men",
-            ("US" or "USA", "women") => "us-women",
-            ("US" or "USA", "children") => "us-child",
+            ("US" or "USA", Wearer.Men) => "us-men",
+            ("US" or "USA", Wearer.Women) => "us-women",
+            ("US" or "USA", Wearer.Children) => "us-child",
             _ => systems.Systems.FirstOrDefault(s => string.Equals(s.Label, stated, StringComparison.OrdinalIgnoreCase) || s.Id == stated)?.Id,
         };
-        return system is not null && pair.Size is { } written && SizeSystems.Read(written) is { } size ? (system, size) : null;
+        return system is not null && pair.Size is { } written && WrittenSize.Read(written) is { } size ? (system, size) : null;
+    }
+
+    /// <summary>Rules for some wearers alone, of which nobody can tell whether they hold for this pair, and which its marks do not meet anyway.</summary>
+    private static IEnumerable<NotSeen> NotAsked(string? stated, Wearer wearer, IEnumerable<MarkingRule> rules)
+    {
+        if (wearer == Wearer.Unknown && string.Join("; ", rules.Select(r => $"{r.Asks} ({r.Reference})")) is { Length: > 0 } asks)
+        {
+            yield return new NotSeen(
+                "made-for",
+                $"{(string.IsNullOrWhiteSpace(stated) ? "Who the pair is made for is not stated" : $"Who the pair is made for, '{stated.Trim()}', is none of men, women, children and unisex")}: what is asked for some alone was not asked: {asks}.",
+                false);
+        }
     }
 
     /// <summary>Why the size of the pair was not held against the marks.</summary>
@@ -143,7 +157,7 @@ public sealed class MarkingExamination : Examination<MarkingEvidence>
         var stated = $"The size of the pair, {pair.Size.Trim()}{(string.IsNullOrWhiteSpace(pair.SizeSystem) ? "" : $" in {pair.SizeSystem.Trim()}")}, was not held against the marks";
         if (known is not { } size)
         {
-            yield return new NotSeen("size-of-the-pair", $"{stated}: {(SizeSystems.Read(pair.Size) is null ? "it is not a size as they are written, such as 42, 8.5 or 42 2/3" : $"name its system as one of {string.Join(", ", systems.Systems.Select(s => s.Label))}")}.", false);
+            yield return new NotSeen("size-of-the-pair", $"{stated}: {(WrittenSize.Read(pair.Size) is null ? "it is not a size as they are written, such as 42, 8.5 or 42 2/3" : $"name its system as one of {string.Join(", ", systems.Systems.Select(s => s.Label))}")}.", false);
         }
         else if (!sizes.Has(size.System))
         {

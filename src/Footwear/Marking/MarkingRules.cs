@@ -33,7 +33,7 @@ public enum StatedOn
 }
 
 /// <summary>A rule that asks for a mark.</summary>
-/// <param name="Wearer">Only for these; for everyone where it is null.</param>
+/// <param name="Wearer">Only for these, in words that <see cref="WearerWords"/> knows; for everyone where it is null.</param>
 /// <param name="Asks">What it asks, in our words.</param>
 public sealed record MarkingRule(
     string Id,

@@ -13,9 +13,11 @@ internal static class MarkingWords
             yield return "No market is stated: only agreement is looked at, no law.";
         }
 
-        if (evidence.Wearer is null && surroundings.Subject.Pair.Wearer is { } wearer)
+        if (evidence.Wearer is null && surroundings.Subject.Pair.Wearer is { } wearer && !string.IsNullOrWhiteSpace(wearer))
         {
-            yield return $"Made for {wearer}, as the pair says.";
+            yield return WearerWords.Of(wearer) is var read and not Wearer.Unknown && !string.Equals(wearer.Trim(), read.ToString(), StringComparison.OrdinalIgnoreCase)
+                ? $"Made for {wearer}, as the pair says: taken as {read.ToString().ToLowerInvariant()}."
+                : $"Made for {wearer}, as the pair says.";
         }
 
         if (places.Any(p => p.Place.Sizes?.ContainsKey("cm") == true))
@@ -29,7 +31,7 @@ internal static class MarkingWords
         }
     }
 
-    public static IEnumerable<string> Cautions(ImmutableArray<Market> markets, ImmutableArray<CompositionStatement> statements, string? wearer, MarkingRules rules, OriginMarks origin)
+    public static IEnumerable<string> Cautions(ImmutableArray<Market> markets, ImmutableArray<CompositionStatement> statements, Wearer wearer, MarkingRules rules, OriginMarks origin)
     {
         if (!markets.IsEmpty)
         {
@@ -56,7 +58,7 @@ internal static class MarkingWords
             yield return "The upper is stated without accessories and reinforcements; for customs duty they are left out for the heading and put back for other tests.";
         }
 
-        if (wearer == "children")
+        if (wearer == Wearer.Children)
         {
             yield return "Children's shoes have further rules on substances, small parts and drawstrings: an accredited laboratory tests them.";
         }

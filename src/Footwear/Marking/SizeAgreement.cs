@@ -30,7 +30,7 @@ internal sealed class SizeAgreement
                 {
                     faults.Add(new Fault(where, "is no system of sizes", $"use one of {string.Join(", ", systems.Systems.Select(s => s.Id))}"));
                 }
-                else if (SizeSystems.Read(written) is not { } size)
+                else if (WrittenSize.Read(written) is not { } size)
                 {
                     faults.Add(new Fault(where, $"is '{written}'", "write the size as it stands there, such as 42, 8.5, 8½ or 42 2/3"));
                 }
@@ -144,7 +144,7 @@ internal sealed class SizeAgreement
     }
 
     private static bool Fits(ImmutableDictionary<string, string> row, IEnumerable<(string System, double Size)> sizes) =>
-        sizes.All(s => row.TryGetValue(s.System, out var written) && SizeSystems.Read(written) is { } size && AreOne([size, s.Size]));
+        sizes.All(s => row.TryGetValue(s.System, out var written) && WrittenSize.Read(written) is { } size && AreOne([size, s.Size]));
 
     /// <summary>What the size is in every system: by the standard's table where its row is known, and by formula.</summary>
     public Table? Conversions()

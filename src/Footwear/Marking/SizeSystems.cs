@@ -1,7 +1,5 @@
 using System.Collections.Immutable;
-using System.Globalization;
 using System.Text.Json;
-using System.Text.RegularExpressions;
 
 namespace Pairbench.Footwear.Marking;
 
@@ -34,7 +32,7 @@ public sealed record SizeTolerance(double Value, string Source);
 
 /// <summary>The systems, their relations, and the rows of the standard's table that are known.</summary>
 /// <param name="Rows">Each with its sizes by system.</param>
-public sealed partial record SizeSystems(
+public sealed record SizeSystems(
     string Edition,
     ImmutableArray<SizeSystem> Systems,
     SizeRange LastLongerThanFootMm,
@@ -46,23 +44,4 @@ public sealed partial record SizeSystems(
     public const string File = "marking/sizes.json";
 
     public SizeSystem? Named(string id) => Systems.FirstOrDefault(s => s.Id == id);
-
-    /// <summary>Reads a size as it is written: 42, 8.5, 8,5, 8½, 42 2/3, 10C; null where it is none.</summary>
-    public static double? Read(string written)
-    {
-        ArgumentNullException.ThrowIfNull(written);
-        var text = written.Trim().Replace("½", " 1/2", StringComparison.Ordinal).Replace("⅓", " 1/3", StringComparison.Ordinal).Replace("⅔", " 2/3", StringComparison.Ordinal).Replace(',', '.');
-        if (Form().Match(text) is not { Success: true } match)
-        {
-            return null;
-        }
-
-        var whole = double.Parse(match.Groups["whole"].Value, CultureInfo.InvariantCulture);
-        return match.Groups["of"] is { Success: true } of
-            ? double.Parse(of.Value, CultureInfo.InvariantCulture) is var parts and > 0 ? whole + (double.Parse(match.Groups["part"].Value, CultureInfo.InvariantCulture) / parts) : null
-            : whole;
-    }
-
-    [GeneratedRegex(@"\A(?<whole>\d{1,3}(\.\d{1,2})?)(\s+(?<part>[12])/(?<of>[23]))?\s*[A-Za-z]{0,2}\z")]
-    private static partial Regex Form();
 }

@@ -44,8 +44,8 @@ internal static class ExactReading
         }
     }
 
-    /// <summary>The mean of pieces that differ, which spreads as they do: against a limit the worst piece stands in its place.</summary>
-    /// <seealso cref="Figure.Under"/>
+    /// <summary>The mean of pieces that differ, which spreads as they do; a limit is held against the worst piece.</summary>
+    /// <seealso cref="Figure.Ruled"/>
     public static Measured Of(ReadingItem item, string own, List<string> assumptions)
     {
         ImmutableArray<double> values = [.. item.Values.Select(v => (double)v)];
@@ -54,7 +54,7 @@ internal static class ExactReading
             return Measured.Exact(values[0], item.Unit);
         }
 
-        assumptions.Add($"{item.Id}: counted, so known exactly; against a limit the worst of {values.Length} pieces stands for all, without one the figure is their mean.");
+        assumptions.Add($"{item.Id}: counted, so known exactly; the figure is the mean of {values.Length} pieces, and a limit is held against the worst of them.");
         return Measured.Of(Repeats.Mean(values), item.Unit, $"readings:{own}", Repeats.OfMean(values), Evaluation.TypeA, values.Length - 1);
     }
 

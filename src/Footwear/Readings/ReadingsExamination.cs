@@ -60,13 +60,13 @@ public sealed class ReadingsExamination : Examination<ReadingsEvidence>
             }
 
             var requirement = NamedRequirement.Of(item, circumstances.Room, where, surroundings.Catalogue, faults);
-            var isLimited = LimitOf(item, surroundings.Subject.Pair.Size, where, faults, out var limit);
+            var isLimited = LimitOf(item, surroundings.Subject.Pair.Size, where, faults, assumptions, out var limit);
             var own = $"{surroundings.Entry}/{item.Id}";
             var known = ExactReading.KnownOf(item, requirement?.Requirement);
             faults.AddRange(ExactReading.Faults(item, known, where));
             var measured = known switch
             {
-                Known.Graded => Grade(item, StepsOf(item)!, own, where, faults, assumptions, cautions),
+                Known.Graded => Grade(item, StepsOf(item)!, circumstances.Operator, own, where, faults, assumptions, cautions),
                 Known.Counted or Known.SetLevel => ExactReading.Of(item, own, assumptions),
                 _ => Mean(item, circumstances, own, assumptions, cautions),
             };
@@ -88,7 +88,7 @@ public sealed class ReadingsExamination : Examination<ReadingsEvidence>
             if (isLimited && measured is not null)
             {
                 ImmutableArray<double> pieces = known is Known.Counted or Known.SetLevel ? [.. item.Values.Select(v => (double)v)] : [];
-                figures.Add(new Figure(item.Id, Label(item), measured, Offer: requirement?.Offer) { Pieces = pieces }.Under(limit));
+                figures.Add(new Figure(item.Id, Label(item), measured, limit, requirement?.Offer) { Pieces = pieces });
             }
         }
 
@@ -155,8 +155,9 @@ public sealed class ReadingsExamination : Examination<ReadingsEvidence>
             new Contribution(instrument, Evaluation.TypeB, Math.Max(calibration ?? 0, block))]);
     }
 
-    /// <summary>The middle grade given; where graders differ, what is known of the grade is how often each was given.</summary>
-    private static Measured? Grade(ReadingItem item, GradeSteps steps, string own, string where, List<Fault> faults, List<string> assumptions, List<string> cautions)
+    /// <param name="by">Who gave the grades; several are divided as <see cref="GradeByEye.Named"/> says.</param>
+    /// <returns>Null where they are none.</returns>
+    private static Measured? Grade(ReadingItem item, GradeSteps steps, string? by, string own, string where, List<Fault> faults, List<string> assumptions, List<string> cautions)
     {
         var before = faults.Count;
         if (steps.From >= steps.To)
@@ -184,36 +185,33 @@ public sealed class ReadingsExamination : Examination<ReadingsEvidence>
         }
 
         assumptions.Add($"{item.Id}: grades are steps in order; the figure is the middle one given, the lower of two, and no average.");
-        ImmutableArray<double> grades = [.. item.Values.Select(v => (double)v).Order()];
-        var middle = grades[(grades.Length - 1) / 2];
-        if (grades[0] == grades[^1])
+        ImmutableArray<double> grades = [.. item.Values.Select(v => (double)v)];
+        var graders = Math.Min(grades.Length, GradeByEye.Graders(GradeByEye.Named(by)));
+        if (grades.Distinct().Count() == 1)
         {
-            if (grades.Length > 1)
+            assumptions.Add($"{item.Id}: {GradeByEye.Assumption(graders)}.");
+            if (graders == 1)
             {
-                return Measured.Exact(middle, item.Unit);
+                cautions.Add(grades.Length == 1
+                    ? $"{item.Id}: one grader gave the grade; have a second one look."
+                    : string.Create(CultureInfo.InvariantCulture, $"{item.Id}: {grades.Length} grades, and names of no two who gave them: they may be one person's. Name each grader, divided by 'and', or have a second one look."));
             }
-
-            cautions.Add($"{item.Id}: one grader gave the grade; have a second one look.");
-            assumptions.Add($"{item.Id}: {OneGrader.Assumption}.");
-            return OneGrader.Of(middle, steps.From, steps.To, steps.Step, item.Unit, $"grader:{own}");
         }
 
-        var copies = (100 / grades.Length) + 1;
-        return Measured
-            .Of(middle, item.Unit, $"graders:{own}", Repeats.StandardDeviation(grades), Evaluation.TypeA, grades.Length - 1)
-            .WithSamples(grades.SelectMany(g => Enumerable.Repeat(g, copies)));
+        return GradeByEye.Of(grades, graders, steps.From, steps.To, steps.Step, item.Unit, own);
     }
 
-    private static bool LimitOf(ReadingItem item, string? size, string where, List<Fault> faults, out Limit? limit)
+    private static bool LimitOf(ReadingItem item, string? size, string where, List<Fault> faults, List<string> assumptions, out Limit? limit)
     {
         try
         {
-            limit = item.Limit?.For(size);
+            limit = item.Limit?.For(size, where + ".limit");
+            assumptions.AddRange(new[] { item.Limit?.NotBySize(size, item.Id) }.OfType<string>());
             return true;
         }
-        catch (ArgumentException e)
+        catch (FaultsException e)
         {
-            faults.Add(new Fault(where + ".limit", e.Message.TrimEnd('.'), "give min, max or both, min first"));
+            faults.AddRange(e.Faults);
             limit = null;
             return false;
         }

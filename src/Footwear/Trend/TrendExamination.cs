@@ -34,7 +34,8 @@ public sealed class TrendExamination : Examination<TrendEvidence>
             [
                 inOrder ? "The builds stand in the order of their dates." : "The builds stand in the order given: not every one has a date.",
                 $"Tests made: {string.Join("; ", rules.Distinct().Select(r => string.Create(CultureInfo.InvariantCulture, $"{TrendSeries.Words(r)} (test {TrendSeries.Number(r)})")))}.",
-                .. all.Where(s => s.Chart is null).Select(s => $"{s.Label} ({s.Address}) stands in one build alone: there is nothing to follow."),
+                .. all.SelectMany(s => s.LeftOutWords),
+                .. all.Where(s => s.Chart is null).Select(s => s.NoChartWords),
             ],
         };
     }
@@ -205,9 +206,9 @@ public sealed class TrendExamination : Examination<TrendEvidence>
     {
         var found = builds.Select(b => (b.Build, Figures: b.Outcomes.SelectMany(o => o.Figures).Where(f => f.Address == address).ToImmutableArray())).Where(b => !b.Figures.IsEmpty).ToImmutableArray();
         var latest = found[^1].Figures[^1];
-        var points = found.Select(b => new TrendPoint(b.Build, [.. b.Figures.Select(f => Units.TryConvert(f.Measured, latest.Measured.Unit, out var same) ? same : null).OfType<Measured>()])).Where(p => !p.Values.IsEmpty);
-        var limit = evidence.Specification is { } stated && stated.TryGetValue(address, out var own) ? own.For(null) : found.SelectMany(b => b.Figures).Select(f => f.Limit?.In(f.Measured.Unit, latest.Measured.Unit)).LastOrDefault(l => l is not null);
-        return TrendSeries.Of(address, latest.Label, latest.Measured.Unit, [.. points], limit, evidence.Chart, evidence.Baseline, rules);
+        var read = found.SelectMany(b => b.Figures.Select(f => (b.Build, f.Measured))).ToImmutableArray();
+        var limit = evidence.Specification is { } stated && stated.TryGetValue(address, out var own) ? own.For(null, $"specification.{address}") : found.SelectMany(b => b.Figures).Select(f => f.Limit?.In(f.Measured.Unit, latest.Measured.Unit)).LastOrDefault(l => l is not null);
+        return TrendSeries.OfValues(address, latest.Label, latest.Measured.Unit, read, limit, evidence.Chart, evidence.Baseline, rules);
     }
 
     private static ImmutableArray<string> Followed(TrendEvidence evidence, ImmutableArray<PastBuild> builds)

@@ -35,6 +35,21 @@ public sealed record TrendSeries(string Address, string Label, string Unit, Immu
 
     private const string Sampling = "sampling of the process";
 
+    /// <summary>Builds whose values are in units that do not turn into that of the series, such as another scale of hardness: they are no points of it.</summary>
+    public ImmutableArray<(TrendBuild Build, string Unit)> LeftOut { get; init; } = [];
+
+    /// <summary>What to tell of builds that were left out, a sentence for each unit.</summary>
+    public IEnumerable<string> LeftOutWords => LeftOut.GroupBy(l => l.Unit, StringComparer.Ordinal).Select(g =>
+    {
+        var builds = g.Select(l => l.Build).Distinct().Select(b => b.Label).ToImmutableArray();
+        return $"{Label} ({Address}) is in {Named(g.Key)} at {string.Join(", ", builds)}, and in {Named(Unit)} at the latest build: scales are never mixed, so {(builds.Length == 1 ? "that build is" : "those builds are")} left out.";
+    });
+
+    /// <summary>What to tell where there is no chart, beside what was left out.</summary>
+    public string NoChartWords => LeftOut.IsEmpty
+        ? $"{Label} ({Address}) stands in one build alone: there is nothing to follow."
+        : $"{Label} ({Address}) stands in one build alone in {Named(Unit)}: there is nothing to follow.";
+
     /// <summary>The tests that are made where none are named.</summary>
     public static ImmutableArray<RunRule> UsualRules { get; } = [RunRule.BeyondLimits, RunRule.OneSide, RunRule.Drift, RunRule.TwoOfThree, RunRule.FourOfFive];
 
@@ -116,6 +131,17 @@ public sealed record TrendSeries(string Address, string Label, string Unit, Immu
         return series.HasSigma ? series with { Signals = chart!.Signals(rules) } : series;
     }
 
+    /// <summary>Makes the chart of a figure from values as the builds have them; what does not turn into the unit of the series is left out and told.</summary>
+    /// <param name="values">In order of time, several of one build in a row.</param>
+    /// <param name="kind">Null: averages where some build has several values.</param>
+    /// <param name="baseline">How many first builds set the limits; all where it is null or more than there are.</param>
+    public static TrendSeries OfValues(string address, string label, string unit, ImmutableArray<(TrendBuild Build, Measured Measured)> values, Limit? limit, TrendChart? kind, int? baseline, ImmutableArray<RunRule> rules)
+    {
+        var turned = values.Select(v => (v.Build, v.Measured, Same: Units.TryConvert(v.Measured, unit, out var same) ? same : null)).ToImmutableArray();
+        ImmutableArray<TrendPoint> points = [.. turned.Where(t => t.Same is not null).GroupBy(t => t.Build).Select(g => new TrendPoint(g.Key, [.. g.Select(t => t.Same!)]))];
+        return Of(address, label, unit, points, limit, kind, baseline, rules) with { LeftOut = [.. turned.Where(t => t.Same is null).Select(t => (t.Build, t.Measured.Unit))] };
+    }
+
     /// <summary>Every value, in order of time.</summary>
     public ImmutableArray<double> Readings => [.. Kind == TrendChart.Averages ? Points.SelectMany(p => p.Values).Select(v => v.Value) : Points.Select(p => p.Mean)];
 
@@ -141,6 +167,8 @@ public sealed record TrendSeries(string Address, string Label, string Unit, Immu
             return Math.Min(1, own / (performance.Sigma * performance.Sigma));
         }
     }
+
+    private static string Named(string unit) => Units.Shown(unit) is { Length: > 0 } shown ? shown : "no unit";
 
     private static bool Differs(double deviation, ImmutableArray<double> readings) => deviation > Rounding * readings.Max(Math.Abs);
 

@@ -42,10 +42,37 @@ public sealed record CarriedFinding(
 /// <summary>Earlier findings, asked for and answered.</summary>
 internal static class CarriedOver
 {
+    /// <summary>
+    /// What checks found, where it is an earlier finding that is still there or worse told as that: one defect is one finding, though it is asked for
+    /// twice. It is the same where check, shoe and place agree as far as both state them, and each is so for one other at most.
+    /// </summary>
+    /// <param name="alone">Places in <paramref name="carried"/> of what no check found again.</param>
+    public static ImmutableArray<(WalkRoundItem Item, Finding Finding)> FoundAgain(ImmutableArray<(WalkRoundItem Item, Finding Finding)> found, ImmutableArray<CarriedFinding> carried, out ImmutableHashSet<int> alone)
+    {
+        var told = found.ToBuilder();
+        var rest = Enumerable.Range(0, carried.Length).ToImmutableHashSet();
+        foreach (var (earlier, at) in carried.Select((c, i) => (c, i)).Where(c => IsOpen(c.c)))
+        {
+            var same = Enumerable.Range(0, told.Count)
+                .Where(i => told[i].Finding is { CarriedFrom: null } finding && finding.Check == earlier.Check && WalkRoundExamination.Overlap(finding.Side, earlier.Side) && (IsAt(told[i].Item.Place, earlier.Zone) ?? true))
+                .OrderByDescending(i => told[i].Finding.Side == earlier.Side).ThenByDescending(i => IsAt(told[i].Item.Place, earlier.Zone) is true)
+                .Cast<int?>().FirstOrDefault();
+            if (same is { } place)
+            {
+                told[place] = (told[place].Item, Again(told[place].Item, told[place].Finding, earlier));
+                rest = rest.Remove(at);
+            }
+        }
+
+        alone = rest;
+        return told.ToImmutable();
+    }
+
     /// <summary>What is still there or worse is a finding of this review too.</summary>
-    public static IEnumerable<Finding> Findings(ImmutableArray<CarriedFinding> carried) => Numbered(carried)
-        .Where(c => c.Carried.Answer is CarriedAnswer.StillThere or CarriedAnswer.Worse)
-        .Select(c => new Finding(c.Id, c.Carried.Severity, Words(c.Carried))
+    /// <param name="alone">Places in <paramref name="carried"/> that are looked at.</param>
+    public static IEnumerable<Finding> Findings(ImmutableArray<CarriedFinding> carried, ImmutableHashSet<int> alone) => Numbered(carried)
+        .Where((c, i) => IsOpen(c.Carried) && alone.Contains(i))
+        .Select(c => new Finding(c.Id, c.Carried.Severity, c.Carried.Words.TrimEnd() + Now(c.Carried))
         {
             Check = c.Carried.Check,
             Component = c.Carried.Component,
@@ -96,10 +123,28 @@ internal static class CarriedOver
     private static IEnumerable<(string Id, CarriedFinding Carried)> Numbered(ImmutableArray<CarriedFinding> carried) =>
         carried.Select((c, i) => (string.Create(CultureInfo.InvariantCulture, $"carried-{i + 1}"), c));
 
-    private static string Words(CarriedFinding carried)
+    private static bool IsOpen(CarriedFinding carried) => carried.Answer is CarriedAnswer.StillThere or CarriedAnswer.Worse;
+
+    /// <summary>Null where one of them does not say.</summary>
+    private static bool? IsAt(string? place, string? earlier) =>
+        string.IsNullOrWhiteSpace(place) || string.IsNullOrWhiteSpace(earlier) ? null : string.Equals(place.Trim(), earlier.Trim(), StringComparison.OrdinalIgnoreCase);
+
+    /// <summary>What a check found, as the earlier finding that it is: the graver severity, and what was said then where nothing is said now.</summary>
+    private static Finding Again(WalkRoundItem item, Finding found, CarriedFinding earlier) => found with
+    {
+        Severity = (Severity)Math.Max((int)found.Severity, (int)earlier.Severity),
+        Words = (item.IsUndescribed ? earlier.Words : found.Words).TrimEnd() + Now(earlier),
+        Zone = item.Place ?? earlier.Zone ?? found.Zone,
+        Correction = item.Correction ?? earlier.Correction ?? found.Correction,
+        Photo = found.Photo ?? earlier.Photo,
+        Mark = found.Photo is null ? earlier.Mark : found.Mark,
+        CarriedFrom = earlier.Finding,
+    };
+
+    /// <summary>What has become of it, to be set after the words.</summary>
+    private static string Now(CarriedFinding carried)
     {
         var now = carried.Remark is { Length: > 0 } remark ? $" Now: {remark}" : "";
-        return $"{carried.Words.TrimEnd()} ({Word(carried.Answer)}{(carried.Since is { } since ? $", since {Display.Day(since)}" : "")}){now}";
+        return $" ({Word(carried.Answer)}{(carried.Since is { } since ? $", since {Display.Day(since)}" : "")}){now}";
     }
-
 }

@@ -102,7 +102,8 @@ public sealed class WalkRoundExamination : Examination<WalkRoundEvidence>
         var unseen = checks.SelectMany(c => Unseen(c, answered.GetValueOrDefault(c.Id, []))).ToImmutableArray();
         var open = unseen.Select(u => u.Id).ToHashSet(StringComparer.Ordinal);
         var carried = evidence.Carried.IsDefault ? [] : evidence.Carried;
-        var findings = Findings(answers, catalogue).Concat(CarriedOver.Findings(carried)).ToImmutableArray();
+        var found = CarriedOver.FoundAgain([.. Findings(answers, catalogue)], carried, out var alone);
+        ImmutableArray<Finding> findings = [.. found.Select(f => f.Finding), .. CarriedOver.Findings(carried, alone)];
         return new Outcome
         {
             Findings = findings,
@@ -116,7 +117,7 @@ public sealed class WalkRoundExamination : Examination<WalkRoundEvidence>
                 ? [Answers(checks, answered, open)]
                 : [CarriedOver.Table(carried, surroundings.Subject.Examiner?.Date ?? surroundings.Subject.Build.Date), Answers(checks, answered, open)],
             Assumptions = construction is null ? ["The construction is not stated: only the checks that go for every construction are asked."] : [],
-            Cautions = [.. Undescribed(answers, catalogue), .. answers.Where(a => a.Answer == Answer.Finding).Select(a => catalogue.Checks.First(c => c.Id == a.Check).Caution).OfType<string>().Distinct(StringComparer.Ordinal)],
+            Cautions = [.. Undescribed(found.Where(f => f.Finding.CarriedFrom is null).Select(f => f.Item), catalogue), .. answers.Where(a => a.Answer == Answer.Finding).Select(a => catalogue.Checks.First(c => c.Id == a.Check).Caution).OfType<string>().Distinct(StringComparer.Ordinal)],
             Basis = [.. checks.Select(c => c.Source).Distinct(StringComparer.Ordinal).Select(s => new Basis(s.StartsWith("common practice", StringComparison.Ordinal) ? BasisKind.Practice : BasisKind.Standard, s))],
         };
     }
@@ -162,7 +163,7 @@ public sealed class WalkRoundExamination : Examination<WalkRoundEvidence>
         }
     }
 
-    private static IEnumerable<Finding> Findings(ImmutableArray<WalkRoundItem> answers, CheckCatalogue catalogue)
+    private static IEnumerable<(WalkRoundItem Item, Finding Finding)> Findings(ImmutableArray<WalkRoundItem> answers, CheckCatalogue catalogue)
     {
         var ids = FindingId.Of(answers.Select(a => (a.Check, a.Id, a.Answer == Answer.Finding)));
         foreach (var group in answers.Zip(ids, (item, id) => (Item: item, Id: id)).Where(a => a.Id is not null).GroupBy(a => a.Item.Check, StringComparer.Ordinal))
@@ -170,10 +171,8 @@ public sealed class WalkRoundExamination : Examination<WalkRoundEvidence>
             var check = catalogue.Checks.First(c => c.Id == group.Key);
             foreach (var (item, id) in group)
             {
-                yield return new Finding(
-                    id!,
-                    item.Severity ?? check.Severity,
-                    item.IsUndescribed ? $"{Capital(check.Component)}: a finding that is not described yet. Looked at ({check.Id}): {check.LookAt}" : item.Words!)
+                var words = item.IsUndescribed ? $"{Capital(check.Component)}: a finding that is not described yet. Looked at ({check.Id}): {check.LookAt}" : item.Words!;
+                yield return (item, new Finding(id!, item.Severity ?? check.Severity, words)
                 {
                     Check = check.Id,
                     Component = check.Component,
@@ -182,20 +181,20 @@ public sealed class WalkRoundExamination : Examination<WalkRoundEvidence>
                     Correction = item.Correction ?? (item.IsUndescribed ? null : check.Correction),
                     Photo = item.Photo,
                     Mark = item.Mark,
-                };
+                });
             }
         }
     }
 
     /// <summary>What is asked for before the factory can be told what was seen.</summary>
-    private static IEnumerable<string> Undescribed(ImmutableArray<WalkRoundItem> answers, CheckCatalogue catalogue) => answers
+    private static IEnumerable<string> Undescribed(IEnumerable<WalkRoundItem> answers, CheckCatalogue catalogue) => answers
         .Where(a => a.IsUndescribed)
         .Select(a => $"{Capital(catalogue.Checks.First(c => c.Id == a.Check).Component)} ({a.Check}): the finding is not described. Write what was seen: until then it counts with its severity, and the factory is told no correction.")
         .Distinct(StringComparer.Ordinal);
 
     private static string Capital(string words) => char.ToUpperInvariant(words[0]) + words[1..];
 
-    private static bool Overlap(Side? a, Side? b) => a is null or Side.Both || b is null or Side.Both || a == b;
+    internal static bool Overlap(Side? a, Side? b) => a is null or Side.Both || b is null or Side.Both || a == b;
 
     /// <summary>What of a check was not seen: all of it, or one of the two shoes. A finding on one shoe says no more of the other than a sound one does.</summary>
     private static IEnumerable<NotSeen> Unseen(CheckEntry check, ImmutableArray<WalkRoundItem> given)

@@ -77,11 +77,11 @@ public sealed record LimitBarGeometry(
     /// <summary>Widest that a digit of a number at the axis is drawn.</summary>
     private const double DigitWidth = 5.4;
 
-    /// <summary>The bar of one figure.</summary>
+    /// <summary>The bar of one figure, with what its limit is held against.</summary>
     public static LimitBarGeometry Of(Figure figure, BarSize size)
     {
         ArgumentNullException.ThrowIfNull(figure);
-        return Of([new BarValue("", figure.Measured, figure.Ruling)], figure.Limit, size);
+        return Of([new BarValue("", figure.Ruled, figure.Ruling)], figure.Limit, size);
     }
 
     /// <summary>The bar of several values of one unit, one row each from the top, on one axis.</summary>

@@ -114,7 +114,7 @@ public static class LimitBarSvg
         ArgumentNullException.ThrowIfNull(figure);
         var value = $"{figure.Label}: {Shown.Of(figure.Measured).Text}";
         return figure is { Limit: { } limit, Ruling: { } ruling }
-            ? $"{value}; limit {Shown.Of(limit, figure.Measured.Unit)}; {RulingWords.Of(ruling)}"
+            ? $"{value}{(figure.WorstPiece.Length > 0 ? "; " + figure.WorstPiece : "")}; limit {Shown.Of(limit, figure.Measured.Unit)}; {RulingWords.Of(ruling)}"
             : $"{value}; no limit";
     }
 

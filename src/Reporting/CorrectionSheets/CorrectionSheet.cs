@@ -7,7 +7,7 @@ namespace Pairbench.Reporting.CorrectionSheets;
 /// <summary>One thing that the factory is asked to put right.</summary>
 /// <param name="Address">Full address of the finding, or of the figure that lies outside its limit.</param>
 /// <param name="WhatToDo">As a person or the finding says it; empty where a figure is simply to come into its limit, which <see cref="Glossary.WhatToDo"/> puts into words.</param>
-/// <param name="Measured">The figure that it rests on, as people read it; empty where there is none.</param>
+/// <param name="Measured">The figure that it rests on, of pieces that were counted the worst one, as people read it; empty where there is none.</param>
 /// <param name="Limit">The limit of that figure; empty where there is none.</param>
 /// <param name="Finding">Null where a figure outside its limit stands for itself.</param>
 /// <param name="Figure">Null where the finding rests on none.</param>
@@ -68,7 +68,7 @@ public sealed record CorrectionSheet(Review Review, ImmutableArray<CorrectionLin
             finding.Severity,
             finding.Words,
             item.WhatToDo ?? finding.Correction ?? "",
-            figure is null ? "" : Display.Of(figure.Measured),
+            figure is null ? "" : Display.Of(figure.Ruled),
             figure?.Limit is { } limit ? Display.Of(limit, figure.Measured.Unit) : "",
             item.By ?? asked.By,
             item.Owner ?? "",
@@ -89,7 +89,7 @@ public sealed record CorrectionSheet(Review Review, ImmutableArray<CorrectionLin
             figure.Limit!.Severity,
             $"{figure.Label} lies outside its limit.",
             item.WhatToDo ?? "",
-            Display.Of(figure.Measured),
+            Display.Of(figure.Ruled),
             Display.Of(figure.Limit, figure.Measured.Unit),
             item.By ?? asked.By,
             item.Owner ?? "",

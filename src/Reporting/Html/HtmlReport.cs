@@ -245,6 +245,11 @@ public static class HtmlReport
             {
                 html.Raw(LimitBarSvg.Word(ruling));
                 html.Element("small", $"{Shown.Of(limit, figure.Measured.Unit)} · {RulingWords.Of(limit.Severity)}");
+                if (figure.WorstPiece.Length > 0)
+                {
+                    html.Element("small", figure.WorstPiece);
+                }
+
                 html.Element("small", $"in the limit: {Shown.Probability(conformance)}");
                 if (limit.Source.Length > 0 && !linked)
                 {

@@ -118,6 +118,7 @@ internal sealed class PdfTables(PdfSheet sheet)
             ImmutableArray<string> says = figure is { Limit: { } limit, Conformance: { } conformance }
                 ? [
                     .. Pen.Fonts.Wrap($"{Shown.Of(limit, figure.Measured.Unit)} · {RulingWords.Of(limit.Severity)}", Width - Says, Small),
+                    .. figure.WorstPiece.Length > 0 ? Pen.Fonts.Wrap(figure.WorstPiece, Width - Says, Small) : [],
                     .. Pen.Fonts.Wrap($"in the limit: {Shown.Probability(conformance)}", Width - Says, Small),
                     .. limit.Source.Length > 0 && item.Context.Length == 0 ? Pen.Fonts.Wrap(limit.Source, Width - Says, Small) : [],
                 ]

@@ -1,8 +1,12 @@
 using System.Globalization;
+using System.Text;
 using Pairbench.Bench.Lots;
 using Pairbench.Bench.Sheets;
 using Pairbench.Footwear;
 using Pairbench.Footwear.Lot;
+using Pairbench.Footwear.Shapes;
+using Pairbench.Imaging;
+using Pairbench.Measuring;
 
 namespace Pairbench.Bench.Tests.Parts;
 
@@ -145,6 +149,37 @@ public sealed class LotDeskTests
 
         Assert.Equal(new CountOf(0, 1, 1), PairCount.Of(Noted, "one"));
         Assert.Equal(new CountOf(0, 1, 1), PairCount.Of(Noted.Replace("\"figure\": \"row", "\"figure\": \"seams/main/row", StringComparison.Ordinal), "one"));
+    }
+
+    /// <summary>The draws of one person's grade leave it undecided a step below the limit; a normal law of the same uncertainty would not.</summary>
+    [Fact]
+    public void What_a_review_rules_undecided_is_no_defect_of_the_lot()
+    {
+        const string Written = """
+            { "format": "pairbench-review/1", "style": { "name": "Quay" }, "build": { "label": "carton 1" }, "evidence": { "readings": {
+              "items": [ { "id": "rub", "quantity": "colour fastness grade", "unit": "grade", "values": [3.5], "illuminant": "D65", "limit": { "min": 4, "severity": "major" } } ] } } }
+            """;
+        var examined = ReviewRun.Examine(ReviewRun.Read(ShapeReader.Parse(Encoding.UTF8.GetBytes(Written), "review.json")), NoPhotographs.Instance, TemporaryShelf.Catalogue);
+
+        Assert.Equal(Ruling.Undecided, Assert.Single(Assert.Single(examined.Outcomes).Figures).Ruling);
+        Assert.Equal(new CountOf(0, 0, 0), PairCount.Of(OutcomeJson.Of(examined, null).ToJsonString(), "one"));
+    }
+
+    [Theory]
+    [InlineData(2, false)]
+    [InlineData(3, true)]
+    public async Task The_decision_keeps_whether_the_count_lies_in_the_gap_of_the_plan(int found, bool inGap)
+    {
+        await using var temporary = await TemporaryShelf.OpenAsync();
+        var pairs = string.Join(", ", Enumerable.Range(1, found).Select(i => string.Create(CultureInfo.InvariantCulture, $$"""{ "carton": "{{i}}", "major": 1 }""")));
+        var desk = await DeskAsync(temporary, $$""" "inspection": "reduced", "tallied": [{{pairs}}], """);
+        var saved = new TaskCompletionSource();
+        desk.Changed += () => (desk.State is SaveState.Saved ? saved : null)?.TrySetResult();
+
+        Assert.True(await desk.DecideAsync(true, "B. Reader", new DateOnly(2026, 3, 2), "", Cancel));
+
+        Assert.Equal(inGap, (bool?)desk.At("decision/inGap"));
+        await saved.Task.WaitAsync(TimeSpan.FromSeconds(60), Cancel);
     }
 
     private static async Task<LotDesk> DeskAsync(TemporaryShelf temporary, string more) =>

@@ -102,6 +102,38 @@ public sealed class TypedFieldTests : BunitContext
               "pairs": [ ["heel", "vamp"], ["heel", "v"] ] } }
             """,
             ("c.png", photo));
+        var board = await BoardAsync(opened);
+
+        foreach (var typed in new[] { "vam", "va", "v", "vv" })
+        {
+            board.FindAll("details input")[0].Input(typed);
+        }
+
+        Assert.Equal("vv", opened.Sheet.Text("evidence/colour/patches/0/id"));
+        Assert.Equal("""[["heel","vv"],["heel","v"]]""", opened.Sheet.At("evidence/colour/pairs")!.ToJsonString());
+    }
+
+    [Fact]
+    public async Task A_grade_by_eye_that_nobody_gave_is_asked_for()
+    {
+        var photo = PictureWriter.Png(new RgbImage(new PixelSize(30, 20), new byte[1800]));
+        await using var opened = await OpenedSheet.OpenAsync(
+            """
+            , "photos": [ { "file": "c.png" } ], "evidence": { "colour": { "photo": { "file": "c.png" }, "patches": [ { "id": "vamp", "rect": [1, 1, 9, 9] }, { "id": "heel", "rect": [15, 1, 9, 9] }, { "id": "tongue", "rect": [15, 10, 9, 9] } ] } }
+            """,
+            ("c.png", photo));
+        var board = await BoardAsync(opened);
+
+        board.FindAll("button").Single(b => b.TextContent == "Add a grade by eye for vamp · heel").Click();
+        await opened.SettledAsync();
+
+        Assert.Equal("""[{"pair":["vamp","heel"]}]""", opened.Sheet.At("evidence/colour/visualGrades")!.ToJsonString());
+        Assert.Single(opened.Sheet.FaultsAt("evidence/colour/visualGrades/0/grade"));
+        Assert.Single(opened.Sheet.FaultsAt("evidence/colour/visualGrades/0/illuminant"));
+    }
+
+    private async Task<IRenderedComponent<PatchBoard>> BoardAsync(OpenedSheet opened)
+    {
         Services.AddSingleton(opened.Shelf);
         Services.AddSingleton(TimeProvider.System);
         Services.AddSingleton(new BenchOptions { DataFolder = "" });
@@ -116,13 +148,7 @@ public sealed class TypedFieldTests : BunitContext
             board.Render();
         }
 
-        foreach (var typed in new[] { "vam", "va", "v", "vv" })
-        {
-            board.FindAll("details input")[0].Input(typed);
-        }
-
-        Assert.Equal("vv", opened.Sheet.Text("evidence/colour/patches/0/id"));
-        Assert.Equal("""[["heel","vv"],["heel","v"]]""", opened.Sheet.At("evidence/colour/pairs")!.ToJsonString());
+        return board;
     }
 
     private IRenderedComponent<LimitEditor> Limit(OpenedSheet opened) => Render<LimitEditor>(p => p.Add(l => l.Sheet, opened.Sheet).Add(l => l.Address, Address).Add(l => l.Unit, "1"));

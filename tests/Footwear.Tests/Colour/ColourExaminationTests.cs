@@ -169,15 +169,19 @@ public sealed class ColourExaminationTests
     [InlineData(2.5, 3.5, "", Ruling.Outside)]
     [InlineData(3.5, 3.5, "A. Grader", Ruling.Undecided)]
     [InlineData(3.5, 3.5, "B. Grader", Ruling.Within)]
-    public void One_persons_grade_at_the_limit_proves_nothing(double grade, double least, string second, Ruling expected)
+    [InlineData(3.5, 3.5, "nobody", Ruling.Undecided)]
+    [InlineData(3.5, 3.5, "nobody", Ruling.Undecided, "nobody")]
+    public void One_persons_grade_at_the_limit_proves_nothing(double grade, double least, string second, Ruling expected, string first = "A. Grader")
     {
-        string Grade(string by) => string.Create(System.Globalization.CultureInfo.InvariantCulture, $$"""{ "pair": ["left", "right"], "grade": {{grade}}, "illuminant": "D65", "by": "{{by}}" }""");
-        var grades = Grade("A. Grader") + (second.Length > 0 ? ", " + Grade(second) : "");
+        string Grade(string by) => string.Create(System.Globalization.CultureInfo.InvariantCulture, $$"""{ "pair": ["left", "right"], "grade": {{grade}}, "illuminant": "D65"{{(by == "nobody" ? "" : $", \"by\": \"{by}\"")}} }""");
+        var grades = Grade(first) + (second.Length > 0 ? ", " + Grade(second) : "");
         var outcome = Run(Any(), Plain.Replace("\"pairs\"", $"\"visualGrades\": [ {grades} ], \"pairs\"", StringComparison.Ordinal));
 
         var figure = Figure(outcome, "left..right.grey-scale");
         Assert.Equal(expected, new Limit(least, null, Severity.Major, "made up for a test").Rule(figure));
-        Assert.Equal(figure.IsExact, !outcome.Assumptions.Any(a => a.Contains("one person's grade", StringComparison.Ordinal)));
+        Assert.False(figure.IsExact);
+        Assert.Equal(second == "B. Grader", outcome.Assumptions.Any(a => a.StartsWith("left..right: 2 people gave one grade", StringComparison.Ordinal)));
+        Assert.Equal(second != "B. Grader", outcome.Assumptions.Any(a => a.StartsWith("left..right: one person's grade", StringComparison.Ordinal)));
     }
 
     [Fact]

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Pairbench.Footwear.Lot;
+using Pairbench.Footwear.Shapes;
 using Pairbench.Measuring;
 
 namespace Pairbench.Footwear.Tests.Lot;
@@ -278,6 +279,22 @@ public sealed class LotTests
         Assert.Equal(17.76181, Value(outcome, "major.quality-accepted-1-in-10"), 4);
         Assert.Equal(6.28269, Value(outcome, "major.outgoing-limit"), 4);
         Assert.Contains(outcome.Assumptions, a => a.Contains("up to 5 pass the lot, more than 3 bring normal inspection back", StringComparison.Ordinal));
+    }
+
+    /// <summary>Whoever takes a decision asks the plan and not its words. The gap is there in reduced inspection alone, and a critical that refuses the lot lies in none.</summary>
+    [Theory]
+    [InlineData("""{ "lotSize": 3200, "inspection": "reduced", "aql": { "major": 2.5 }, "found": { "major": 3 } }""", false)]
+    [InlineData("""{ "lotSize": 3200, "inspection": "reduced", "aql": { "major": 2.5 }, "found": { "major": 4 } }""", true)]
+    [InlineData("""{ "lotSize": 3200, "inspection": "reduced", "aql": { "major": 2.5 }, "found": { "major": 6 } }""", false)]
+    [InlineData("""{ "lotSize": 1200, "aql": { "critical": 0.65 }, "found": { "critical": 1 }, "inspected": 80 }""", false)]
+    public void A_plan_says_by_itself_whether_the_count_lies_in_its_gap(string evidence, bool isInGap)
+    {
+        var read = ShapeReader.Read<LotEvidence>(DataFolder.Json(evidence), "", out var _);
+
+        var plan = Assert.Single(LotExamination.PlansOf(read, DataFolder.Catalogue));
+
+        Assert.Equal(isInGap, plan.IsInGap);
+        Assert.Equal(Says(Run(evidence), plan.Word), plan.Says);
     }
 
     [Theory]

@@ -1,4 +1,3 @@
-using Pairbench.Footwear.Marking;
 using Pairbench.Measuring;
 
 namespace Pairbench.Footwear.Tests.Marking;
@@ -43,7 +42,7 @@ public sealed class MarkingTests
     {
         var outcome = Places($$"""{ "place": "box", "sizes": { "eur": "{{box}}" } }, { "place": "tongue", "sizes": { "eur": "{{tongue}}" } }""");
         Assert.Empty(outcome.Findings);
-        var third = Math.Round(3 * SizeSystems.Read(box)!.Value) / 3;
+        var third = Math.Round(3 * WrittenSize.Read(box)!.Value) / 3;
         Assert.Equal(third * 20 / 3, outcome.Figures.Single(f => f.Id == "size.eur.last").Measured.Value, 6);
         Assert.Contains(outcome.Tables, t => t.Id == "sizes");
         Assert.Equal("size-eur-differs", Assert.Single(Places($$"""{ "place": "box", "sizes": { "eur": "{{box}}" } }, { "place": "tongue", "sizes": { "eur": "42.5" } }""").Findings).Id);
@@ -182,6 +181,38 @@ public sealed class MarkingTests
         Assert.Equal(said, outcome.NotSeen.SingleOrDefault(n => n.Id == "size-of-the-pair")?.Words);
     }
 
+    /// <summary>The pair says in words of its own who it is made for; a legal mark is not left out because of the words, nor without a word.</summary>
+    [Theory]
+    [InlineData("children", true, false)]
+    [InlineData("Children ", true, false)]
+    [InlineData("girls", true, false)]
+    [InlineData("Boys' and girls'", true, false)]
+    [InlineData("kids", true, false)]
+    [InlineData("infants", true, false)]
+    [InlineData("men and boys", true, false)]
+    [InlineData("Men's", false, false)]
+    [InlineData("women / men", false, false)]
+    [InlineData("unisex", false, false)]
+    [InlineData("", false, true)]
+    [InlineData("everybody", false, true)]
+    public void Who_the_pair_is_made_for_is_read_as_it_is_written(string wearer, bool asked, bool told)
+    {
+        var outcome = DataFolder.Run(
+            "marking",
+            """{ "places": [ { "place": "insock", "origin": "Made in Vietnam" } ], "markets": ["US"] }""",
+            Subject.Unknown with { Pair = new Pair(Wearer: wearer) });
+
+        Assert.Equal(asked, outcome.Findings.Any(f => f.Id == "us-tracking-absent"));
+        Assert.Equal(asked, outcome.Cautions.Any(c => c.StartsWith("Children's shoes have further rules", StringComparison.Ordinal)));
+        Assert.Equal(told, outcome.NotSeen.Any(n => n is { Id: "made-for", Required: false } && n.Words.Contains("15 U.S.C. 2063(a)(5)", StringComparison.Ordinal)));
+    }
+
+    /// <summary>What is marked as a children's shoe would have to be leaves nothing to tell.</summary>
+    [Fact]
+    public void A_batch_mark_on_shoe_and_box_is_enough_for_whoever_wears_it() => Assert.DoesNotContain(
+        DataFolder.Run("marking", """{ "places": [ { "place": "insock", "origin": "Made in Vietnam", "tracking": "B 2041" }, { "place": "box", "tracking": "B 2041" } ], "markets": ["US"] }""").NotSeen,
+        n => n.Id == "made-for");
+
     [Fact]
     public void Children_in_the_united_states_need_a_batch_mark_on_shoe_and_box()
     {
@@ -212,7 +243,7 @@ public sealed class MarkingTests
     [InlineData("42⅓", 42.333333333333336)]
     [InlineData(" 10C ", 10)]
     [InlineData("265", 265)]
-    public void Sizes_are_read_as_they_are_written(string written, double size) => Assert.Equal(size, SizeSystems.Read(written)!.Value, 12);
+    public void Sizes_are_read_as_they_are_written(string written, double size) => Assert.Equal(size, WrittenSize.Read(written)!.Value, 12);
 
     [Theory]
     [InlineData("large")]
@@ -220,7 +251,7 @@ public sealed class MarkingTests
     [InlineData("42 3/0")]
     [InlineData("-8")]
     [InlineData("4242")]
-    public void What_is_no_size_is_not_guessed(string written) => Assert.Null(SizeSystems.Read(written));
+    public void What_is_no_size_is_not_guessed(string written) => Assert.Null(WrittenSize.Read(written));
 
     [Fact]
     public void Each_fault_is_one_line()

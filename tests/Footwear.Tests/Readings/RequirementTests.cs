@@ -37,7 +37,7 @@ public sealed class RequirementTests
     {
         var outcome = DataFolder.Run("readings", $$"""{ "items": [{ "id": "x", "quantity": "q", "unit": "{{unit}}", "values": [{{values}}], "requirement": "{{requirement}}" }] }""");
         var read = Assert.Single(outcome.Figures);
-        Assert.Equal((figure, true, ruling), (read.Measured.Value, read.Measured.IsExact, read.Ruling!.Value));
+        Assert.Equal((figure, true, ruling), (read.Ruled.Value, read.Ruled.IsExact, read.Ruling!.Value));
         Assert.DoesNotContain(outcome.Cautions, c => c.Contains("uncertainty of the calibration", StringComparison.Ordinal));
     }
 
@@ -78,8 +78,33 @@ public sealed class RequirementTests
             outcome =>
             {
                 var read = Assert.Single(outcome.Figures);
-                Assert.Equal((figure, true, ruling), (read.Measured.Value, read.Measured.IsExact, read.Ruling!.Value));
+                Assert.Equal((figure, true, ruling), (read.Ruled.Value, read.Ruled.IsExact, read.Ruling!.Value));
             });
+    }
+
+    /// <summary>Builds are compared and followed by the figure, and other entries refer to it: a limit says what is right and changes nothing that was counted.</summary>
+    [Fact]
+    public void A_limit_does_not_change_the_figure_that_it_rules()
+    {
+        static (Figure Figure, Verdict Verdict) Of(string limits)
+        {
+            var examined = DataFolder.Review($$"""
+                { "format": "pairbench-review/1", "style": { "name": "s" }, "build": { "label": "b" }{{limits}}, "evidence": { "readings":
+                  { "items": [{ "id": "x", "quantity": "cracks", "unit": "1", "counted": true, "values": [0, 0, 0, 0, 0, 0, 0, 0, 0, 2] }] } } }
+                """);
+            return (Assert.Single(examined.Outcomes[0].Figures), examined.Verdict);
+        }
+
+        var (without, with) = (Of(""), Of(""", "limits": { "readings/main/x": { "max": 0 } }"""));
+
+        Assert.Equal(0.2, with.Figure.Measured.Value, 12);
+        Assert.Equal(without.Figure.Measured.Value, with.Figure.Measured.Value);
+        Assert.Equal(without.Figure.Measured.StandardUncertainty, with.Figure.Measured.StandardUncertainty);
+        Assert.Equal(("", "worst of 10 pieces: 2"), (without.Figure.WorstPiece, with.Figure.WorstPiece));
+        Assert.Equal(Ruling.Outside, with.Figure.Ruling);
+        Assert.Contains("(worst of 10 pieces: 2), outside at most 0", Assert.Single(with.Verdict.Because).Words, StringComparison.Ordinal);
+        var printed = OutcomeJson.Of(new Outcome { Examination = "readings", Figures = [with.Figure] })["figures"]![0]!;
+        Assert.Equal((0.2, 2.0, "outside"), (Math.Round((double)printed["value"]!, 12), (double)printed["worst"]!, (string)printed["ruling"]!));
     }
 
     [Fact]
@@ -87,7 +112,7 @@ public sealed class RequirementTests
     {
         var outcome = DataFolder.Run("readings", """{ "items": [{ "id": "x", "quantity": "cracks", "unit": "1", "counted": true, "values": [0, 0, 0, 3] }] }""");
         Assert.Equal((0.75, 0.75), (outcome.Figures[0].Measured.Value, outcome.Figures[0].Measured.StandardUncertainty));
-        Assert.Contains(outcome.Assumptions, a => a.StartsWith("x: counted, so known exactly; against a limit the worst of 4 pieces", StringComparison.Ordinal));
+        Assert.Contains(outcome.Assumptions, a => a.StartsWith("x: counted, so known exactly; the figure is the mean of 4 pieces, and a limit is held against the worst", StringComparison.Ordinal));
     }
 
     [Theory]
@@ -102,7 +127,7 @@ public sealed class RequirementTests
     [Fact]
     public void A_level_that_was_set_need_not_be_whole() => Assert.Equal(
         (15.5, Ruling.Within),
-        DataFolder.Run("readings", """{ "items": [{ "id": "x", "quantity": "compression", "unit": "kN", "values": [15.5, 16], "requirement": "iso-20345-toe-cap-compression" }] }""").Figures.Select(f => (f.Measured.Value, f.Ruling!.Value)).Single());
+        DataFolder.Run("readings", """{ "items": [{ "id": "x", "quantity": "compression", "unit": "kN", "values": [15.5, 16], "requirement": "iso-20345-toe-cap-compression" }] }""").Figures.Select(f => (f.Ruled.Value, f.Ruling!.Value)).Single());
 
     [Theory]
     [InlineData("\"temperatureC\": 35, \"humidityPct\": 51", "read in a room of 35 °C, where the requirement holds for pieces conditioned at 23 ± 2 °C and 50 ± 5 % relative humidity (ISO 18454, from memory): condition them and read again.")]

@@ -192,6 +192,36 @@ public sealed class ReviewRunTests
         Assert.Equal(expected, examined.Outcomes[0].Figures[0].Limit!.Max);
     }
 
+    /// <summary>A size is one however it is written; where the limit has none for it, what rules instead is told.</summary>
+    [Theory]
+    [InlineData("8.5", 55.0, "")]
+    [InlineData("8.5 ", 55.0, "")]
+    [InlineData("8,5", 55.0, "")]
+    [InlineData("8½", 55.0, "")]
+    [InlineData("8 1/2", 55.0, "")]
+    [InlineData("8.5C", 52.0, "its limit has no bounds for size 8.5C but for 8.5, 10; those for all sizes are taken.")]
+    [InlineData("9", 52.0, "its limit has no bounds for size 9 but for 8.5, 10; those for all sizes are taken.")]
+    [InlineData("", 52.0, "no size is stated; its limit has bounds for 8.5, 10, and those for all sizes are taken.")]
+    public void A_limit_by_size_is_found_by_what_the_size_means(string size, double expected, string told)
+    {
+        var outcome = Sized(size, "\"min\": 50, \"max\": 52, ", "8.5").Outcomes[0];
+
+        Assert.Equal(expected, outcome.Figures[0].Limit!.Max);
+        Assert.Equal(told.Length == 0 ? [] : [$"hardness/main/a.hardness: {told}"], outcome.Assumptions.Where(a => a.Contains("its limit", StringComparison.Ordinal)));
+    }
+
+    [Theory]
+    [InlineData("9", "8.5", "style.limits.hardness/main/a.hardness: has no bounds for size 9; it has 8.5, 10; add this size, or give a min or max for all other sizes")]
+    [InlineData("", "8.5", "style.limits.hardness/main/a.hardness: has bounds for 8.5, 10 alone, and no size is stated; state the size of the pair, or give a min or max for all other sizes")]
+    [InlineData("8 1/2", "8.5\": { \"max\": 54 }, \"8,5", "style.limits.hardness/main/a.hardness: has bounds for size 8 1/2 more than once, as 8,5 and 8.5; give the bounds of a size once")]
+    public void A_limit_by_size_that_rules_nothing_says_why(string size, string sizes, string fault) =>
+        Assert.Equal(fault, Assert.Single(Assert.Throws<FaultsException>(() => Sized(size, "", sizes)).Faults).ToString());
+
+    private static Examined Sized(string size, string general, string sizes) => DataFolder.Review($$"""
+        { "format": "pairbench-review/1", "style": { "name": "s", "limits": { "hardness/main/a.hardness": { {{general}}"bySize": { "{{sizes}}": { "min": 53, "max": 55 }, "10": { "max": 60 } } } } }, "build": { "label": "b" }, "pair": { "size": "{{size}}" },
+          "evidence": { "hardness": { "spots": [{{Spots}}] } } }
+        """);
+
     [Fact]
     public void A_limit_without_its_figure_holds_the_verdict()
     {

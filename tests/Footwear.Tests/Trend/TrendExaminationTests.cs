@@ -56,6 +56,28 @@ public class TrendExaminationTests
         Assert.Contains("order of their dates", outcome.Assumptions[0], StringComparison.Ordinal);
     }
 
+    /// <summary>Scales are never mixed; what falls away for that is named, and the figure is not said to stand in one build alone.</summary>
+    [Theory]
+    [InlineData(1, false)]
+    [InlineData(2, true)]
+    public void BuildsOnAnotherScaleAreNamed(int latest, bool isFollowed)
+    {
+        var reviews = JsonNode.Parse(Evidence([60, 61, 62, 63, 40, 41]))!["reviews"]!.AsArray().Take(4 + latest).Select(r => r!.DeepClone()).ToArray();
+        foreach (var review in reviews.Skip(4))
+        {
+            review["outcomes"]![0]!["figures"]![0]!["unit"] = "JisC";
+        }
+
+        var outcome = Examine(new JsonObject { ["reviews"] = new JsonArray(reviews) });
+
+        Assert.Equal(isFollowed ? 1 : 0, outcome.Plates.Length);
+        Assert.Contains(
+            "Outsole (hardness/outsole/left.hardness) is in Shore A at build 1, build 2, build 3, build 4, and in type C (JIS K 7312) at the latest build: scales are never mixed, so those builds are left out.",
+            outcome.Assumptions);
+        Assert.Equal(!isFollowed, outcome.Assumptions.Contains("Outsole (hardness/outsole/left.hardness) stands in one build alone in type C (JIS K 7312): there is nothing to follow."));
+        Assert.DoesNotContain(outcome.Assumptions, a => a.EndsWith("stands in one build alone: there is nothing to follow.", StringComparison.Ordinal));
+    }
+
     [Fact]
     public void OneFactoryCanBeFollowedAloneAndAMixIsOwnedUpTo()
     {

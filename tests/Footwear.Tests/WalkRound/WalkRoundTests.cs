@@ -161,6 +161,55 @@ public sealed class WalkRoundTests
         Assert.Equal("10 days", ((Cell.Text)table.Rows[0][4]).Words);
     }
 
+    /// <summary>Asked for among the earlier findings and again in its check: two majors, and not the four from which a pair is refused.</summary>
+    [Fact]
+    public void A_carried_finding_that_its_check_finds_again_is_one()
+    {
+        static string Carried(string check, string side) => $$"""{ "finding": "old-build/walk-round/main/{{check}}", "words": "{{check}} was wrong.", "answer": "still-there", "severity": "major", "check": "{{check}}", "side": "{{side}}", "since": "2026-05-01", "correction": "Set it right" }""";
+        var sound = Checks.For("vulcanized").Select(c => c.Id).Except(["tongue", "toe-cap-edge"]).Select(c => $$"""{ "check": "{{c}}", "answer": "sound" }""");
+        var items = string.Join(", ", sound.Append("""{ "check": "tongue", "answer": "finding", "severity": "minor", "words": "Askew again" }, { "check": "toe-cap-edge", "answer": "finding", "side": "left" }, { "check": "toe-cap-edge", "answer": "sound", "side": "right" }"""));
+        var examined = DataFolder.Review($$"""
+            { "format": "pairbench-review/1", "style": { "name": "s", "construction": "vulcanized" }, "build": { "label": "b" },
+              "evidence": { "walk-round": { "items": [{{items}}], "carried": [{{Carried("tongue", "both")}}, {{Carried("toe-cap-edge", "left")}}] } } }
+            """);
+        var outcome = examined.Outcomes[0];
+
+        Assert.Equal(["toe-cap-edge", "tongue"], outcome.Findings.Select(f => f.Id).Order());
+        Assert.All(outcome.Findings, f => Assert.Equal((Severity.Major, $"old-build/walk-round/main/{f.Id}", "Set it right"), (f.Severity, f.CarriedFrom, f.Correction)));
+        Assert.Equal("Askew again (still there, since 1 May 2026)", outcome.Findings.Single(f => f.Id == "tongue").Words);
+        Assert.Equal("toe-cap-edge was wrong. (still there, since 1 May 2026)", outcome.Findings.Single(f => f.Id == "toe-cap-edge").Words);
+        Assert.DoesNotContain(outcome.Cautions, c => c.Contains("not described", StringComparison.Ordinal));
+        Assert.Equal(2, outcome.Figures.Single(f => f.Id == "checks.findings").Measured.Value);
+        Assert.Equal(VerdictWord.PassWithCorrections, examined.Verdict.Word);
+    }
+
+    [Theory]
+    [InlineData("\"side\": \"left\"", "\"side\": \"right\"", 2)]
+    [InlineData("\"side\": \"left\"", "", 1)]
+    [InlineData("\"zone\": \"at the eyelets\"", "\"place\": \"at the tip\"", 2)]
+    [InlineData("\"zone\": \"At the tip\"", "\"place\": \"at the tip\"", 1)]
+    [InlineData("\"zone\": \"at the eyelets\"", "", 1)]
+    [InlineData("\"answer\": \"fixed\"", "", 1)]
+    public void A_finding_elsewhere_is_another_one(string earlier, string now, int findings)
+    {
+        static string More(string text) => text.Length > 0 ? ", " + text : "";
+        var answer = earlier.Contains("answer", StringComparison.Ordinal) ? "" : """, "answer": "worse" """;
+        var outcome = DataFolder.Run("walk-round", $$"""
+            { "items": [ { "check": "tongue", "answer": "finding", "words": "Askew"{{More(now)}} } ], "carried": [ { "finding": "old/walk-round/main/tongue", "words": "Askew", "check": "tongue"{{answer}}{{More(earlier)}} } ] }
+            """);
+        Assert.Equal(findings, outcome.Findings.Length);
+    }
+
+    [Fact]
+    public void Each_carried_finding_is_found_again_once_and_on_its_own_shoe_first()
+    {
+        static string Carried(string side) => $$"""{ "finding": "old/walk-round/main/{{side}}", "words": "Askew", "check": "tongue", "answer": "still-there", "side": "{{side}}" }""";
+        var outcome = DataFolder.Run("walk-round", $$"""
+            { "items": [ { "check": "tongue", "answer": "finding", "words": "On both", "side": "both" }, { "check": "tongue", "answer": "finding", "words": "On the right", "side": "right" } ], "carried": [ {{Carried("right")}}, {{Carried("left")}}, {{Carried("both")}} ] }
+            """);
+        Assert.Equal([("tongue-1", "left"), ("tongue-2", "right"), ("carried-3", "both")], outcome.Findings.Select(f => (f.Id, f.CarriedFrom!.Split('/')[^1])));
+    }
+
     [Fact]
     public void An_earlier_finding_is_carried_once() =>
         Assert.Equal("carried[1].finding", Assert.Single(DataFolder.Faults("walk-round", """{ "carried": [{ "finding": "x", "words": "a" }, { "finding": "x", "words": "b" }] }""")).Where);
