@@ -46,7 +46,7 @@ internal static class OutcomePrinter
             grid.AddColumns([.. table.Columns.Select(c => Markup.Escape(c.Label))]);
             foreach (var row in table.Rows)
             {
-                grid.AddRow(row.Select(c => new Text(Words(c))));
+                grid.AddRow(row.Select(c => new Text(c.InWords())));
             }
 
             Plain(writer).Write(grid);
@@ -72,14 +72,6 @@ internal static class OutcomePrinter
         Lines(writer, "would change it", verdict.WouldChange.Select(r => r.Words));
         Lines(writer, "not seen", verdict.NotSeen.Select(r => r.Words));
     }
-
-    private static string Words(Cell cell) => cell switch
-    {
-        Cell.Text text => text.Words,
-        Cell.Number number => Display.InTable(number.Measured),
-        Cell.Texts texts => string.Join("; ", texts.Lines),
-        _ => "",
-    };
 
     private static string Words(Ruling? ruling) => ruling switch
     {

@@ -32,6 +32,12 @@ public sealed record Outcome
     public ImmutableArray<string> Cautions { get; init; } = [];
 
     public ImmutableArray<Basis> Basis { get; init; } = [];
+
+    /// <summary>The table of an id; null where the outcome has none.</summary>
+    public Table? Table(string id) => Tables.FirstOrDefault(t => t.Id == id);
+
+    /// <summary>The rows of a table, their cells found by column; none where there is no such table.</summary>
+    public ImmutableArray<TableRow> Rows(string table) => Table(table)?.Read() ?? [];
 }
 
 /// <summary>A named measured value and, where there is a limit, its ruling.</summary>
@@ -127,49 +133,3 @@ public enum BasisKind
 /// <summary>What an outcome rests on.</summary>
 /// <param name="Edition">Year or date; null where the reference has none.</param>
 public sealed record Basis(BasisKind Kind, string Reference, string? Edition = null);
-
-/// <summary>How a table is written in JSON.</summary>
-public enum TableForm
-{
-    /// <summary>Under <c>tables</c>, a list of rows.</summary>
-    Rows,
-
-    /// <summary>Beside <c>figures</c> under its own id, a list of rows.</summary>
-    NamedRows,
-
-    /// <summary>Beside <c>figures</c> under its own id, a list of the first column's texts.</summary>
-    NamedTexts,
-
-    /// <summary>Beside <c>figures</c> under its own id, an object with the first column as key.</summary>
-    NamedByKey,
-}
-
-/// <summary>Named typed rows.</summary>
-public sealed record Table(string Id, string Label, ImmutableArray<Column> Columns, ImmutableArray<ImmutableArray<Cell>> Rows, TableForm Form = TableForm.Rows);
-
-public sealed record Column(string Id, string Label);
-
-/// <summary>One cell of a table.</summary>
-public abstract record Cell
-{
-    private Cell()
-    {
-    }
-
-    /// <summary>Nothing to say here.</summary>
-    public sealed record Empty : Cell;
-
-    public sealed record Text(string Words) : Cell;
-
-    public sealed record Number(Measured Measured) : Cell;
-
-    public sealed record Texts(ImmutableArray<string> Lines) : Cell;
-
-    public static implicit operator Cell(string words) => new Text(words);
-
-    public static implicit operator Cell(Measured measured) => new Number(measured);
-
-    public static Cell FromString(string words) => words;
-
-    public static Cell FromMeasured(Measured measured) => measured;
-}

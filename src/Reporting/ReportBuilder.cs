@@ -9,6 +9,9 @@ namespace Pairbench.Reporting;
 /// <summary>Puts a report together from what was examined. It knows outcomes and the verdict, and no examination.</summary>
 public static class ReportBuilder
 {
+    /// <summary>Id of the section with what the review says of itself.</summary>
+    public const string ReviewSection = "review";
+
     /// <param name="photos">Gives the photographs that findings and the review name. One that cannot be read is left out and named in the report.</param>
     public static ReportModel Build(Examined examined, Review review, IPhotoSource photos, Imprint imprint)
     {
@@ -17,6 +20,15 @@ public static class ReportBuilder
         ArgumentNullException.ThrowIfNull(imprint);
         return new Assembly(examined, review, new ReportPictures(photos), imprint).Report();
     }
+
+    /// <summary>Id of the section of an outcome.</summary>
+    public static string SectionOf(Outcome outcome)
+    {
+        ArgumentNullException.ThrowIfNull(outcome);
+        return Anchor($"{outcome.Examination}/{outcome.Entry}");
+    }
+
+    private static string Anchor(string address) => "at-" + address.Replace('/', '-').Replace('.', '-');
 
     private sealed class Assembly(Examined examined, Review review, ReportPictures pictures, Imprint imprint)
     {
@@ -32,7 +44,7 @@ public static class ReportBuilder
             [
                 VerdictSection(),
                 DecisionSection(),
-                new ReportSection("review", "Review", ReviewBlocks()),
+                new ReportSection(ReviewSection, "Review", ReviewBlocks()),
                 RulingsSection(),
                 .. outcomes,
                 photographs,
@@ -52,8 +64,6 @@ public static class ReportBuilder
         }
 
         private static string Address(Outcome outcome, string id) => $"{outcome.Examination}/{outcome.Entry}/{id}";
-
-        private static string Anchor(string address) => "at-" + address.Replace('/', '-').Replace('.', '-');
 
         /// <summary>A sentence with its capital and its stop; a first word that is the name of a field stays as it is.</summary>
         private static string Sentenced(string words)
@@ -220,7 +230,7 @@ public static class ReportBuilder
             Texts(blocks, "Assumptions", outcome.Assumptions);
             Texts(blocks, "Not seen", [.. outcome.NotSeen.Select(n => n.Words)]);
             Texts(blocks, "Basis", [.. outcome.Basis.Select(Described)]);
-            return new ReportSection(Anchor($"{outcome.Examination}/{outcome.Entry}"), Title(outcome), blocks.ToImmutable());
+            return new ReportSection(SectionOf(outcome), Title(outcome), blocks.ToImmutable());
         }
 
         private static ReportFigure Placed(Outcome outcome, Figure figure, string context)

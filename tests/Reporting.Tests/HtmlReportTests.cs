@@ -34,6 +34,15 @@ public partial class HtmlReportTests
         }
     }
 
+    /// <summary>Each outcome has one section, found by its id and not by what it is called.</summary>
+    [Fact]
+    public void The_section_of_an_outcome_is_found_by_its_address()
+    {
+        var report = ReportBuilder.Build(InventedReview.Examined, InventedReview.Review, InventedReview.Photos, InventedReview.Imprint);
+        Assert.All(InventedReview.Outcomes, o => Assert.Single(report.Sections, s => s.Id == ReportBuilder.SectionOf(o)));
+        Assert.Single(report.Sections, s => s.Id == ReportBuilder.ReviewSection);
+    }
+
     [Fact]
     public void The_verdict_comes_first_with_its_reasons_and_the_decision_beside_it()
     {

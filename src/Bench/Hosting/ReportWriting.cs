@@ -1,6 +1,5 @@
 using System.Text;
 using Pairbench.Footwear;
-using Pairbench.Footwear.Lot;
 using Pairbench.Footwear.Shapes;
 using Pairbench.Imaging;
 using Pairbench.Reporting;
@@ -96,7 +95,7 @@ public sealed class ReportWriting : IDisposable
         var report = ReportBuilder.Build(examined, review, NoPhotographs.Instance, Imprint);
 
         // Verdict, decision and how to read them are of a pair.
-        return PdfReport.Write(report with { Kind = "Lot: plan and pull list", Sections = [.. report.Sections.Where(s => s.Id == "review" || s.Title == new LotExamination().Title)] });
+        return PdfReport.Write(report with { Kind = "Lot: plan and pull list", Sections = [.. report.Sections.Where(s => s.Id is ReportBuilder.ReviewSection || s.Id == ReportBuilder.SectionOf(outcome))] });
     }
 
     /// <summary>One file of the report of what was examined.</summary>

@@ -11,6 +11,11 @@ internal static class ChangeChecks
         foreach (var (change, i) in sheet.Changes.Select((c, i) => (c, i)))
         {
             var where = $"changes[{i}]";
+            if (change.Id is CostTables.StepColumn or CostTables.SheetColumn)
+            {
+                faults.Add(new Fault(where + ".id", $"'{change.Id}' names a column of the steps already", "give another id"));
+            }
+
             var lines = sheet.Lines.Select(l => l.Id).ToHashSet(StringComparer.Ordinal);
             Known(change.Lines.Select(l => l.Id), lines, where + ".lines", "a line of the bill", faults);
             Known(change.Remove, lines, where + ".remove", "a line of the bill", faults);

@@ -7,6 +7,11 @@ namespace Pairbench.Footwear.Cost;
 /// <summary>The tables of a cost sheet.</summary>
 internal static class CostTables
 {
+    /// <summary>Columns of the steps beside those that are named after the changes.</summary>
+    public const string StepColumn = "step";
+
+    public const string SheetColumn = "sheet";
+
     /// <summary>Money as it is paid: rounded, every total the sum of what stands above it.</summary>
     public static Table Column(ImmutableArray<Step> shown, CostModel model, CostFigures figures)
     {
@@ -32,8 +37,11 @@ internal static class CostTables
     public static Table Steps(ImmutableArray<Step> shown, CostModel model, ImmutableArray<TriedChange> tried, CostFigures figures) => new(
         "steps",
         "Every step with its uncertainty, as it is and as changed",
-        [new("step", "Step"), new("sheet", "As it is"), .. tried.Select(t => new Column(t.Trial.Change.Id, t.Trial.Change.Name))],
-        [.. shown.Select(s => ImmutableArray.Create<Cell>(s.Label, s.Of(model, figures)).AddRange(tried.Select(t => (Cell)s.Of(t.Trial.After, figures))))]);
+        [new(StepColumn, "Step"), new(SheetColumn, "As it is"), .. tried.Select(t => new Column(t.Trial.Change.Id, t.Trial.Change.Name))],
+        [.. shown.Select(s => ImmutableArray.Create<Cell>(s.Label, s.Of(model, figures)).AddRange(tried.Select(t => (Cell)s.Of(t.Trial.After, figures))))])
+    {
+        Keys = [.. shown.Select(s => s.Id)],
+    };
 
     public static Table Bill(CostEvidence sheet, CostModel model, CostFigures figures)
     {
@@ -95,7 +103,10 @@ internal static class CostTables
             t.Difference,
             t.Difference.StandardUncertainty == 0 ? new Cell.Empty() : Shown.Probability(1 - t.Difference.ProbabilityAtMost(0)),
             t.MassDifference is { } mass ? mass : "not known: a line that differs says neither mass nor mass per area",
-            t.ForVolume is { } volume ? volume : new Cell.Empty()))]);
+            t.ForVolume is { } volume ? volume : new Cell.Empty()))])
+    {
+        Keys = [.. tried.Select(t => t.Trial.Change.Id)],
+    };
 
     public static Table BreakEvens(ImmutableArray<TriedChange> tried) => new(
         "break-even",
@@ -106,13 +117,23 @@ internal static class CostTables
             b.Line,
             b.Material,
             b.Price is { } price ? price : new Cell.Empty(),
-            b.Price is null ? "No price lands the same: even for nothing the change costs more, or nothing of the line is used." : "Below this price the change is cheaper.")))]);
+            b.Price is null ? "No price lands the same: even for nothing the change costs more, or nothing of the line is used." : "Below this price the change is cheaper.")))])
+    {
+        Keys = [.. tried.SelectMany(t => t.BreakEvens.Select(_ => t.Trial.Change.Id))],
+    };
 
-    public static Table Touches(ImmutableArray<TriedChange> tried) => new(
-        "touches",
-        "What else the changes touch",
-        [new("change", "Change"), new("what", "What"), new("words", "Words")],
-        [.. tried.SelectMany(t => TouchedWords.Of(t).Select(w => ImmutableArray.Create<Cell>(t.Trial.Change.Name, w.What, w.Words)))]);
+    public static Table Touches(ImmutableArray<TriedChange> tried)
+    {
+        var touched = tried.SelectMany(t => TouchedWords.Of(t).Select(w => (t.Trial.Change, w.What, w.Words))).ToImmutableArray();
+        return new(
+            "touches",
+            "What else the changes touch",
+            [new("change", "Change"), new("what", "What"), new("words", "Words")],
+            [.. touched.Select(t => ImmutableArray.Create<Cell>(t.Change.Name, t.What, t.Words))])
+        {
+            Keys = [.. touched.Select(t => t.Change.Id)],
+        };
+    }
 
     /// <summary>The duty lines that the facts give, as it is and as changed.</summary>
     public static Table Duties(WorkedSheet sheet, ImmutableArray<TriedChange> tried, CostFigures figures) => new(
@@ -129,14 +150,17 @@ internal static class CostTables
     /// <summary>What a pair pays and costs on each line that is left, of the sheet and of each change whose line is open.</summary>
     public static ImmutableArray<Table> Branches(ImmutableArray<BranchCost> sheet, ImmutableArray<TriedChange> tried)
     {
-        var rows = new[] { (Name: "as it is", Branches: sheet) }.Concat(tried.Select(t => (t.Trial.Change.Name, t.Branches)))
-            .SelectMany(o => o.Branches.Select(b => ImmutableArray.Create<Cell>(o.Name, b.Branch.Line.Code, b.Branch.Line.RateText, b.Branch.Chance is { } chance ? Shown.Probability(chance) : "not known", b.Duty, b.Landed)))
+        var branches = new[] { (Id: "", Name: "as it is", Branches: sheet) }.Concat(tried.Select(t => (t.Trial.Change.Id, t.Trial.Change.Name, t.Branches)))
+            .SelectMany(o => o.Branches.Select(b => (o.Id, o.Name, Cost: b)))
             .ToImmutableArray();
-        return rows.IsEmpty ? [] : [new(
+        return branches.IsEmpty ? [] : [new(
             "duty-branches",
             "Where the duty line is open: what a pair costs on each line that remains",
             [new("of", "Of"), new("line", "Line"), new("rate", "Rate"), new("chance", "Probability"), new("duty", "Duty, with extra duties by origin"), new("landed", "Landed")],
-            rows)];
+            [.. branches.Select(b => ImmutableArray.Create<Cell>(b.Name, b.Cost.Branch.Line.Code, b.Cost.Branch.Line.RateText, b.Cost.Branch.Chance is { } chance ? Shown.Probability(chance) : "not known", b.Cost.Duty, b.Cost.Landed))])
+        {
+            Keys = [.. branches.Select(b => b.Id)],
+        }];
     }
 
     private static string Words(double value, double u, Interval interval) => FormattableString.Invariant($"{value:0.0000}, u {u:0.0000}, {interval.Lower:0.0000} to {interval.Upper:0.0000}");

@@ -7,10 +7,6 @@ namespace Pairbench.Footwear.Duty;
 /// <summary>What the examination found, as tables.</summary>
 internal static class DutyTables
 {
-    public const string OnTheWay = "in the words of the line";
-
-    public const string ForksHere = "forks here";
-
     /// <summary>The answer in words: of the line, and of first place in contact with the ground where shares are known.</summary>
     public static Table Says(string line, string contact) => new(
         "says",
@@ -48,7 +44,7 @@ internal static class DutyTables
             "way",
             "The way through the law",
             [new("question", "question"), new("answer", "answered by"), new("law", "rests on"), new("part", "part")],
-            [.. found.Steps.Where(s => !s.IsOpen || s.Answer != "open").OrderBy(s => !asked.Contains(s.Fact)).Select(s => ImmutableArray.Create<Cell>(s.Question, s.Answer, s.Law, s.IsOpen && deciding.Contains(s.Fact) ? ForksHere : asked.Contains(s.Fact) ? OnTheWay : "rules out other lines"))]);
+            [.. found.Steps.Where(s => !s.IsOpen || s.Answer != "open").OrderBy(s => !asked.Contains(s.Fact)).Select(s => ImmutableArray.Create<Cell>(s.Question, s.Answer, s.Law, s.IsOpen && deciding.Contains(s.Fact) ? DutyWay.ForksHere : asked.Contains(s.Fact) ? DutyWay.InTheLine : DutyWay.Elsewhere))]);
     }
 
     public static Table Branches(ImmutableArray<MissingFact> missing, Measured? value, Schedule schedule) => new(

@@ -306,7 +306,7 @@ public static class HtmlReport
         html.Open("tr");
         foreach (var (column, i) in table.Columns.Select((c, i) => (c, i)))
         {
-            html.Element("th", column.Label, ("scope", "col"), ("class", table.Rows.Any(r => r[i] is Cell.Number) ? "number" : null));
+            html.Element("th", column.Label, ("scope", "col"), ("class", table.IsNumeric(i) ? "number" : null));
         }
 
         html.Close("tr");
@@ -317,23 +317,19 @@ public static class HtmlReport
             html.Open("tr");
             foreach (var cell in row)
             {
-                switch (cell)
+                if (cell is Cell.Texts texts)
                 {
-                    case Cell.Number number:
-                        html.Element("td", Display.InTable(number.Measured), ("class", "number"));
-                        break;
-                    case Cell.Texts texts:
-                        html.Open("td");
-                        foreach (var line in texts.Lines)
-                        {
-                            html.Element("div", line);
-                        }
+                    html.Open("td");
+                    foreach (var line in texts.Lines)
+                    {
+                        html.Element("div", line);
+                    }
 
-                        html.Close("td");
-                        break;
-                    default:
-                        html.Element("td", cell is Cell.Text text ? text.Words : "");
-                        break;
+                    html.Close("td");
+                }
+                else
+                {
+                    html.Element("td", cell.InWords(), ("class", cell is Cell.Number ? "number" : null));
                 }
             }
 

@@ -210,8 +210,8 @@ internal sealed class PdfTables(PdfSheet sheet)
 
     public void Grid(Table table) => Grid(
         [.. table.Columns.Select(c => c.Label)],
-        [.. table.Columns.Select((_, i) => table.Rows.Any(r => r[i] is Footwear.Cell.Number))],
-        [.. table.Rows.Select(r => r.Select(CellText).ToImmutableArray())],
+        [.. table.Columns.Select((_, i) => table.IsNumeric(i))],
+        [.. table.Rows.Select(r => r.Select(c => c.InWords("\n")).ToImmutableArray())],
         Body with { Size = 8.4f });
 
     /// <summary>A table whose rows may run over pages; the header is repeated.</summary>
@@ -312,12 +312,4 @@ internal sealed class PdfTables(PdfSheet sheet)
             open.RemoveAll(tight.Contains);
         }
     }
-
-    private static string CellText(Cell cell) => cell switch
-    {
-        Footwear.Cell.Number number => Display.InTable(number.Measured),
-        Footwear.Cell.Text text => text.Words,
-        Footwear.Cell.Texts texts => string.Join('\n', texts.Lines),
-        _ => "",
-    };
 }

@@ -8,15 +8,21 @@ namespace Pairbench.Bench.Tests.Parts;
 
 public sealed class ThresholdBarsTests : BunitContext
 {
+    /// <summary>Columns are found by their ids, whatever their order.</summary>
     [Fact]
     public void A_threshold_is_told_with_its_unit()
     {
         var bars = Render<ThresholdBars>(p => p.Add(b => b.Outcome, new Outcome
         {
-            Tables = [new Table("thresholds", "", [], [["Textile underfoot", Measured.Of(53, "%", "boundary:sole", 1), Measured.Exact(50, "%"), new Cell.Empty(), Measured.Exact(3, "%"), "made up"]])],
+            Tables = [new Table(
+                "thresholds",
+                "",
+                [new("law", ""), new("distance", ""), new("below", ""), new("above", ""), new("value", ""), new("what", "")],
+                [["made up", Measured.Exact(3, "%"), Measured.Exact(50, "%"), new Cell.Empty(), Measured.Of(53, "%", "boundary:sole", 1), "Textile underfoot"]])],
         }));
 
         Assert.Contains("threshold 50 % below", bars.Markup, StringComparison.Ordinal);
+        Assert.Equal("3 % to the threshold made up", string.Join(' ', bars.Find(".threshold > .small").TextContent.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries)));
     }
 
     [Theory]

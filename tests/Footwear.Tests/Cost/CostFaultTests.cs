@@ -68,6 +68,14 @@ public sealed class CostFaultTests
             { "lines": [{ "id": "a", "component": "Vamp", "material": "canvas", "netAreaDm2": -1, "price": 8, "per": "m2" }, { "id": "b", "component": "Sole", "material": "rubber", "price": 3, "per": "kg" }] }
             """).Select(f => f.Where));
 
+    /// <summary>Each change is a column of the steps by its id, beside two that are always there.</summary>
+    [Theory]
+    [InlineData("sheet")]
+    [InlineData("step")]
+    public void A_change_is_not_named_as_a_column_of_the_steps(string id) => Assert.Equal(
+        ["changes[0].id"],
+        DataFolder.Faults("cost", $$"""{ "lines": [{{Line}}], "changes": [{ "id": "{{id}}", "freight": 1 }] }""").Select(f => f.Where));
+
     [Fact]
     public void All_faults_come_at_once() =>
         Assert.Equal(3, DataFolder.Faults("cost", $$"""{ "lines": [{{Line}}, {{Line}}], "freightPerShipment": 500, "duty": 1, "dutyRate": { "specific": 1 } }""").Length);
