@@ -11,6 +11,9 @@ namespace Pairbench.Footwear.Oven;
 /// <remarks>Conduction: see <see cref="SlabHeating"/>. Cure: Arrhenius or a factor per 10 K, see <see cref="CureLaw"/>. Uncertainty: see <see cref="OvenRun"/>.</remarks>
 public sealed class OvenExamination : Examination<OvenEvidence>
 {
+    /// <summary>How the layers of its stack are named.</summary>
+    public static LayerIds Layers { get; } = new("stack", "oven", ["cure", "change", "heating-rate", "energy"]);
+
     public override string Name => "oven";
 
     public override string Title => "Oven";
@@ -61,7 +64,7 @@ public sealed class OvenExamination : Examination<OvenEvidence>
 
     internal static ImmutableArray<OvenLayer> LayersOf(OvenEvidence evidence, MaterialShelf shelf, List<Fault> faults)
     {
-        var ids = LayerIds.Of(evidence.Stack.Select(l => (l.Id, (string?)l.Material)), "stack", "oven", ["cure", "change", "heating-rate", "energy"], faults);
+        var ids = Layers.Of(evidence.Stack.Select(l => (l.Id, (string?)l.Material)), faults);
         var layers = new List<(string Id, StackLayer Given, Material Material)>();
         foreach (var (layer, i) in evidence.Stack.Select((l, i) => (l, i)))
         {

@@ -12,7 +12,7 @@ internal static class OvenTables
         "Layers from outside to inside",
         [new("layer", "Layer"), new("material", "Material"), new("thickness", "Thickness"), new("oven", "Oven"), new("limit", "Limit"), new("peak", "Peak"), new("peakAt", "Peak after"), new("result", "Result"), new("why", "Why")],
         [.. layers.Select(l => run.Layers.FirstOrDefault(h => h.Layer.Id == l.Id) is { } heat
-            ? ImmutableArray.Create<Cell>(l.Id, l.Name, l.Given.ThicknessMm, "goes through", Limit(l), heat.Peak, Measured.Exact(Math.Round(heat.PeakAtMinutes, 1), "min"), Result(heat), Why(heat))
+            ? ImmutableArray.Create<Cell>(l.Id, l.Name, l.Given.ThicknessMm, "goes through", Limit(l), heat.Peak, Measured.Exact(Math.Round(heat.PeakAtMinutes, 1), "min"), StandsWords.Of(heat.Ruling), Why(heat))
             : [l.Id, l.Name, l.Given.ThicknessMm, "fitted after", Limit(l), new Cell.Empty(), new Cell.Empty(), "not heated", "fitted after the oven"])]);
 
     public static Table Cure(OvenRun run, CureOf? wanted) => new(
@@ -31,14 +31,6 @@ internal static class OvenTables
             ["difference as a share of the heat turned over", run.Balance.Imbalance.ToString("0.0e+0", CultureInfo.InvariantCulture)],
             ["steps of time", run.Balance.Steps.Sum(s => s.Length).ToString(CultureInfo.InvariantCulture)],
         ]);
-
-    public static string Result(LayerHeat heat) => heat.Ruling switch
-    {
-        Ruling.Within => "stands it",
-        Ruling.Outside => "fails",
-        Ruling.Undecided => "undecided",
-        _ => "no limit known",
-    };
 
     /// <summary>Why a layer stands the oven or not.</summary>
     public static string Why(LayerHeat heat)

@@ -76,7 +76,7 @@ internal static class OvenVariants
             l.Layer.Id,
             l.Peak,
             l.Margin is { } margin ? margin : new Cell.Empty(),
-            OvenTables.Result(l),
+            StandsWords.Of(l.Ruling),
             OvenTables.Why(l))))]);
 
     /// <summary>Layers that do not surely stand it; the one with the least margin where all do.</summary>

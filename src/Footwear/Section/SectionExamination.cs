@@ -27,6 +27,9 @@ internal sealed record CutLayer(string Id, string Name, SectionLayer Given, Mate
 /// </summary>
 public sealed class SectionExamination : Examination<SectionEvidence>
 {
+    /// <summary>How its layers are named.</summary>
+    public static LayerIds Layers { get; } = new("layers", "section", ["total", "lasting"]);
+
     public override string Name => "section";
 
     public override string Title => "Section";
@@ -40,7 +43,7 @@ public sealed class SectionExamination : Examination<SectionEvidence>
         var faults = new List<Fault>();
         var shelf = MaterialShelf.Of(surroundings.Catalogue, evidence.Materials, faults);
         var given = GivenLayers(evidence, faults);
-        var ids = LayerIds.Of(given.Select(l => (l.Id, l.Material)), "layers", "section", ["total", "lasting"], faults);
+        var ids = Layers.Of(given.Select(l => (l.Id, l.Material)), faults);
         var materials = given.Select((l, i) => l.Material is { } name && IsNeeded(l, name, shelf) ? shelf.Find(name, $"layers[{i}].material", faults) : null).ToList();
         if (faults.Count > 0)
         {

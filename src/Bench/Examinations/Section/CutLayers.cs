@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Globalization;
 using System.Text.Json.Nodes;
 using Pairbench.Bench.Sheets;
 
@@ -8,14 +7,13 @@ namespace Pairbench.Bench.Examinations.Section;
 /// <summary>The list of layers of a section as the page changes it.</summary>
 public static class CutLayers
 {
-    private const string Made = "layer-";
+    private const string Made = "layer";
     private const string BeforeOven = "before-oven";
 
     /// <summary>A new layer with an id that no other has.</summary>
     public static JsonObject New(IEnumerable<JsonNode?> layers)
     {
-        var taken = layers.Select(l => JsonPath.Text(l?["id"])).ToHashSet(StringComparer.Ordinal);
-        return new JsonObject { ["id"] = Enumerable.Range(1, taken.Count + 1).Select(n => Made + n.ToString(CultureInfo.InvariantCulture)).First(n => !taken.Contains(n)), ["fitted"] = BeforeOven };
+        return new JsonObject { ["id"] = FreshId.From(1, Made, [.. layers.Select(l => JsonPath.Text(l?["id"]))]), ["fitted"] = BeforeOven };
     }
 
     /// <summary>Takes away the layers that are as they were made, with boundaries which are gone now: nobody has said anything of them.</summary>
@@ -24,7 +22,7 @@ public static class CutLayers
         ArgumentNullException.ThrowIfNull(layers);
         for (var i = layers.Count - 1; i >= 0; i--)
         {
-            if (layers[i] is JsonObject layer && layer.All(p => p.Key is "id" or "fitted") && JsonPath.Text(layer["id"]).StartsWith(Made, StringComparison.Ordinal) && JsonPath.Text(layer["fitted"]) == BeforeOven)
+            if (layers[i] is JsonObject layer && layer.All(p => p.Key is "id" or "fitted") && JsonPath.Text(layer["id"]).StartsWith(Made + "-", StringComparison.Ordinal) && JsonPath.Text(layer["fitted"]) == BeforeOven)
             {
                 layers.RemoveAt(i);
             }

@@ -5,7 +5,7 @@ using Pairbench.Bench.Sheets;
 using Pairbench.Footwear;
 using Pairbench.Footwear.Materials;
 
-namespace Pairbench.Bench.Examinations.Oven;
+namespace Pairbench.Bench.Stacks;
 
 /// <summary>Materials to choose from: the cards, and those of the review's own.</summary>
 public static class MaterialNames

@@ -1,6 +1,6 @@
 using System.Text.Json.Nodes;
 
-namespace Pairbench.Bench.Examinations.Oven;
+namespace Pairbench.Bench.Stacks;
 
 /// <summary>What a new oven entry begins with, to be changed at once.</summary>
 public static class OvenDefaults
