@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using System.Text.RegularExpressions;
+using Pairbench.Footwear.Shapes;
 
 namespace Pairbench.Footwear;
 
@@ -101,7 +102,7 @@ public static partial class CauseWords
     {
         var words = about.Replace("unnamed:", "not named, ", StringComparison.Ordinal);
         words = Entry().Replace(words, "");
-        words = Day().Replace(words, day => DateOnly.TryParseExact(day.Value, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var date) ? Display.Day(date) : day.Value);
+        words = Day().Replace(words, day => Dates.Read(day.Value) is { } date ? Display.Day(date) : day.Value);
         return words.Replace('/', ' ').Replace(':', ' ').Replace("#", ", ", StringComparison.Ordinal);
     }
 

@@ -14,6 +14,12 @@ public static class Display
     /// <summary>The same; empty where there is none.</summary>
     public static string Day(DateOnly? day) => day is { } known ? Day(known) : "";
 
+    /// <summary>A moment on a clock that hangs in a zone: 25 Nov 2026 14:32.</summary>
+    public static string Moment(DateTimeOffset at, TimeZoneInfo zone) => TimeZoneInfo.ConvertTime(at, zone).ToString("d MMM yyyy HH:mm", CultureInfo.InvariantCulture);
+
+    /// <summary>The same without its day: 14:32.</summary>
+    public static string Time(DateTimeOffset at, TimeZoneInfo zone) => TimeZoneInfo.ConvertTime(at, zone).ToString("HH:mm", CultureInfo.InvariantCulture);
+
     /// <summary>Value, expanded uncertainty and unit, digits following the uncertainty.</summary>
     public static string Of(Measured measured) => Shown.Of(measured).Text;
 

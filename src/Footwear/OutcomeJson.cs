@@ -69,9 +69,9 @@ public static class OutcomeJson
     {
         ["taken"] = Shape.EnumWord(decision.Taken),
         ["by"] = decision.By,
-        ["on"] = Date(decision.On),
+        ["on"] = Dates.Text(decision.On),
         ["reason"] = decision.Reason,
-        ["until"] = decision.Until is { } until ? Date(until) : null,
+        ["until"] = decision.Until is { } until ? Dates.Text(until) : null,
         ["for"] = decision.For,
     };
 
@@ -167,6 +167,4 @@ public static class OutcomeJson
     private static JsonArray Texts(IEnumerable<string> lines) => new([.. lines.Select(l => (JsonNode)JsonValue.Create(l))]);
 
     private static JsonValue? Finite(double value) => double.IsFinite(value) ? JsonValue.Create(value) : null;
-
-    private static string Date(DateOnly date) => date.ToString("yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture);
 }

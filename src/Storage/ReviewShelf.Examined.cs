@@ -1,8 +1,8 @@
 using System.Collections.Immutable;
-using System.Globalization;
 using System.Linq.Expressions;
 using Microsoft.EntityFrameworkCore;
 using Pairbench.Footwear;
+using Pairbench.Footwear.Shapes;
 using Pairbench.Measuring;
 
 namespace Pairbench.Storage;
@@ -154,7 +154,5 @@ public sealed partial class ReviewShelf
         SearchText = Listed($"{finding.Component} {finding.Check} {finding.Zone} {finding.Words}").ToLowerInvariant(),
     };
 
-    private static ReviewMark Mark(ReviewRow row) => new(row.Id, row.Style, row.Build, row.Factory, row.Construction, Date(row.BuildDate));
-
-    private static DateOnly? Date(string text) => DateOnly.TryParseExact(text, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var date) ? date : null;
+    private static ReviewMark Mark(ReviewRow row) => new(row.Id, row.Style, row.Build, row.Factory, row.Construction, Dates.Read(row.BuildDate));
 }

@@ -112,7 +112,7 @@ public sealed partial class ReviewShelf
         row.Name = Listed(lot.Name);
         row.Style = Listed(lot.Style);
         row.Factory = Listed(lot.Factory ?? "");
-        row.Date = lot.Date?.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture) ?? "";
+        row.Date = lot.Date is { } offered ? Dates.Text(offered) : "";
         row.Document = document;
     }
 

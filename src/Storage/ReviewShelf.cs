@@ -382,7 +382,7 @@ public sealed partial class ReviewShelf : IReviewShelf
         row.Factory = Listed(review.Build.Factory ?? "");
         row.Colourway = Listed(review.Build.Colourway ?? "");
         row.Size = Listed(review.Pair?.Size ?? "");
-        row.BuildDate = review.Build.Date?.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture) ?? "";
+        row.BuildDate = review.Build.Date is { } built ? Dates.Text(built) : "";
         row.Construction = Listed(review.Style.Construction ?? "");
         row.Tags = review.Tags.IsDefaultOrEmpty ? "" : $"\n{string.Join('\n', review.Tags.Select(tag => Listed(tag).ToLowerInvariant()))}\n";
         row.Decided = review.Decision is not null;

@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Text.Json.Nodes;
 using Pairbench.Bench.Sheets;
 using Pairbench.Footwear;
+using Pairbench.Footwear.Shapes;
 
 namespace Pairbench.Bench.Fields;
 
@@ -55,9 +56,7 @@ public static class FieldText
     public static string Text(JsonNode? value) => JsonPath.Text(value);
 
     /// <summary>A date as people read it; what is no date stays as it is.</summary>
-    public static string Day(string date) => DateOnly.TryParseExact(date, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var day)
-        ? Display.Day(day)
-        : date;
+    public static string Day(string date) => Dates.Read(date) is { } day ? Display.Day(day) : date;
 
     /// <summary>
     /// What goes to a place where a measured value may stand: a number typed over one keeps its unit, its uncertainty and its causes. What takes its value from elsewhere is replaced whole.

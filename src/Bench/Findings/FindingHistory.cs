@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Text.Json.Nodes;
 using Pairbench.Bench.Sheets;
+using Pairbench.Footwear.Shapes;
 using Pairbench.Measuring;
 using Pairbench.Storage;
 
@@ -214,8 +215,6 @@ public sealed record FindingHistory(ImmutableArray<ReviewMark> Builds, Immutable
         var corrections = document?["corrections"];
         var item = corrections?["items"]?[address];
         var by = JsonPath.Text(item?["by"]) is { Length: > 0 } own ? own : JsonPath.Text(corrections?["by"]);
-        return (JsonPath.Text(item?["owner"]), Date(by));
+        return (JsonPath.Text(item?["owner"]), Dates.Read(by));
     }
-
-    private static DateOnly? Date(string text) => DateOnly.TryParseExact(text, "yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture, System.Globalization.DateTimeStyles.None, out var date) ? date : null;
 }

@@ -120,7 +120,7 @@ public sealed class ShapeReader
 
         if (type == typeof(DateOnly))
         {
-            return e.ValueKind == JsonValueKind.String && DateOnly.TryParseExact(e.GetString(), "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var date)
+            return e.ValueKind == JsonValueKind.String && Dates.Read(e.GetString()) is { } date
                 ? date
                 : Wrong(where, e, "give a date as 2026-11-25");
         }

@@ -5,6 +5,7 @@ using DocumentFormat.OpenXml;
 using DocumentFormat.OpenXml.Packaging;
 using DocumentFormat.OpenXml.Spreadsheet;
 using Pairbench.Footwear;
+using Pairbench.Footwear.Shapes;
 using Cell = DocumentFormat.OpenXml.Spreadsheet.Cell;
 using Column = DocumentFormat.OpenXml.Spreadsheet.Column;
 
@@ -188,12 +189,12 @@ public static class CorrectionWorkbook
         "measured" => line.Measured,
         "limit" => line.Limit,
         "what-to-do" => glossary.WhatToDo(line, language),
-        "by-when" => line.By is { } by ? Iso(by) : "",
+        "by-when" => line.By is { } by ? Dates.Text(by) : "",
         "owner" => line.Owner,
         "state" => line.Reply is { } reply ? glossary.Of(reply.State, language) : "",
         "words" => line.Reply?.Words ?? "",
         "answered-by" => line.Reply?.By ?? "",
-        "answered-on" => line.Reply?.On is { } on ? Iso(on) : "",
+        "answered-on" => line.Reply?.On is { } on ? Dates.Text(on) : "",
         _ => throw new ArgumentOutOfRangeException(nameof(key), key, "The sheet has no such column."),
     };
 
@@ -270,7 +271,12 @@ public static class CorrectionWorkbook
     /// <summary>A date as text, or as the day number that spreadsheets keep.</summary>
     private static DateOnly? Date(string text)
     {
-        if (DateOnly.TryParseExact(text, ["yyyy-MM-dd", "yyyy/MM/dd", "d MMM yyyy"], CultureInfo.InvariantCulture, DateTimeStyles.None, out var date))
+        if (Dates.Read(text) is { } written)
+        {
+            return written;
+        }
+
+        if (DateOnly.TryParseExact(text, ["yyyy/MM/dd", "d MMM yyyy"], CultureInfo.InvariantCulture, DateTimeStyles.None, out var date))
         {
             return date;
         }
@@ -281,6 +287,4 @@ public static class CorrectionWorkbook
     }
 
     private static string? Given(string text) => text.Length == 0 ? null : text;
-
-    private static string Iso(DateOnly date) => date.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
 }

@@ -1,6 +1,6 @@
-using System.Globalization;
 using System.Text.Json.Nodes;
 using Pairbench.Bench.Findings;
+using Pairbench.Footwear.Shapes;
 
 namespace Pairbench.Bench.Examinations.WalkRound;
 
@@ -30,9 +30,9 @@ public static class CarriedJson
         Put("side", last.Side);
         Put("zone", open.Zone);
         Put("correction", open.Correction);
-        Put("since", finding.Since?.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture));
+        Put("since", finding.Since is { } since ? Dates.Text(since) : null);
         Put("owner", finding.Owner);
-        Put("by", finding.By?.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture));
+        Put("by", finding.By is { } by ? Dates.Text(by) : null);
         return json;
     }
 }
