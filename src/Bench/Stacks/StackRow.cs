@@ -50,14 +50,17 @@ public sealed record StackRow(int Index, string Id, string Name, double Mm, stri
     }
 
     /// <summary>What rules the margin may be another limit than the card's, which is but an offer: then the words are of that one.</summary>
-    private static (Ruling? Ruling, string Result, string Why) Result(TableRow? row, Figure? margin) => (row, margin) switch
+    private static (Ruling? Ruling, string Result, string Why) Result(TableRow? row, Figure? margin)
     {
-        (null, _) => (null, "", ""),
-        (_, null) => (null, row.Words("result"), row.Words("why")),
-        (_, { Limit: null }) => (null, "", ""),
-        (_, { Limit: { } limit }) when limit == margin.Offer => (margin.Ruling, row.Words("result"), row.Words("why")),
-        (_, { Limit: { } limit }) => (margin.Ruling, StandsWords.Of(margin.Ruling), $"its margin is {Display.Of(margin.Measured)}, and {Display.Of(limit, margin.Measured.Unit)} is asked for"),
-    };
+        if (row is null || margin is { Limit: null })
+        {
+            return (null, "", "");
+        }
+
+        return margin?.Limit is { } limit && limit != margin.Offer
+            ? (margin.Ruling, StandsWords.Of(margin.Ruling), $"its margin is {Display.Of(margin.Measured)}, and {Display.Of(limit, margin.Measured.Unit)} is asked for")
+            : (margin?.Ruling, row.Words("result"), row.Words("why"));
+    }
 
     private static string? Stated(JsonNode? node) => JsonPath.Text(node) is { Length: > 0 } text ? text : null;
 }

@@ -105,6 +105,7 @@ public sealed class PhotographTests : BunitContext
         using var sheet = await SheetAsync(temporary.Shelf, "");
         var troubled = TroubledShelf.Before(temporary.Shelf, nameof(IReviewShelf.AttachAsync));
         Services.AddSingleton(new WatchedFolder(camera.Options, troubled.Shelf, TimeProvider.System));
+        Services.AddSingleton(TimeProvider.System);
         var part = Render<WatchedPart>(p => p.Add(w => w.Sheet, sheet));
         part.WaitForAssertion(() => Assert.Contains(Camera.Picture, part.Find("button").TextContent, StringComparison.Ordinal), TimeSpan.FromSeconds(60));
 
