@@ -19,7 +19,7 @@ public sealed partial class ReviewShelf
         var rows = db.Lots.AsNoTracking().Where(l => l.DeletedAt == null);
         rows = string.IsNullOrEmpty(style) ? rows : rows.Where(l => l.Style == style);
         var page = await rows.OrderByDescending(l => l.Date).ThenByDescending(l => l.ChangedAt).ThenBy(l => l.Id).Take(Math.Max(0, take)).Select(l => new { l.Id, l.Name, l.Style, l.Factory, l.Date, l.ChangedAt }).ToListAsync(cancellation);
-        return [.. page.Select(l => new LotSummary(l.Id, l.Name, l.Style, l.Factory, Date(l.Date), Time(l.ChangedAt)))];
+        return [.. page.Select(l => new LotSummary(l.Id, l.Name, l.Style, l.Factory, Dates.Read(l.Date), Time(l.ChangedAt)))];
     }
 
     public async Task<StoredLot> CreateLotAsync(string document, CancellationToken cancellation = default)

@@ -400,7 +400,7 @@ public sealed partial class ReviewShelf : IReviewShelf
         row.Factory,
         row.Colourway,
         row.Size,
-        Date(row.BuildDate),
+        Dates.Read(row.BuildDate),
         row.Verdict is { } verdict ? (VerdictWord)verdict : null,
         row.Decided,
         Time(row.ChangedAt),
