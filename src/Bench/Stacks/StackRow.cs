@@ -27,12 +27,12 @@ public sealed record StackRow(int Index, string Id, string Name, double Mm, stri
         ArgumentNullException.ThrowIfNull(ids);
         ArgumentNullException.ThrowIfNull(name);
         ArgumentNullException.ThrowIfNull(hardness);
-        var said = (outcome?.Rows("layers") ?? []).ToLookup(r => r.Words("layer"), StringComparer.Ordinal);
+        var rows = (outcome?.Rows("layers") ?? []).ToLookup(r => r.Words("layer"), StringComparer.Ordinal);
         var named = ids.Of(layers.Select(l => (Stated(l["id"]), Stated(l["material"]))));
         return [.. layers.Select((l, i) =>
         {
-            var row = said[named[i]].FirstOrDefault();
-            var (ruling, result, why) = Result(row, outcome?.Figures.FirstOrDefault(f => f.Id == named[i] + ".margin"));
+            var row = rows[named[i]].FirstOrDefault();
+            var (ruling, result, why) = Said(row, outcome?.Figures.FirstOrDefault(f => f.Id == named[i] + ".margin"));
             return new StackRow(
                 i,
                 named[i],
@@ -50,7 +50,7 @@ public sealed record StackRow(int Index, string Id, string Name, double Mm, stri
     }
 
     /// <summary>What rules the margin may be another limit than the card's, which is but an offer: then the words are of that one.</summary>
-    private static (Ruling? Ruling, string Result, string Why) Result(TableRow? row, Figure? margin)
+    private static (Ruling? Ruling, string Result, string Why) Said(TableRow? row, Figure? margin)
     {
         if (row is null || margin is { Limit: null })
         {
