@@ -148,7 +148,7 @@ public sealed record FindingHistory(ImmutableArray<ReviewMark> Builds, Immutable
             Address(first),
             carriedThere is null ? first.Words : JsonPath.Text(carriedThere["words"]),
             first.Component,
-            carriedThere is null ? first.Review.BuildDate : Date(JsonPath.Text(carriedThere["since"])),
+            carriedThere is null ? first.Review.BuildDate : Dates.Read(JsonPath.Text(carriedThere["since"])),
             owner,
             by,
             Latest(builds, states),
