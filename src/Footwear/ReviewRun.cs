@@ -143,7 +143,8 @@ public static class ReviewRun
         }
 
         var taken = new HashSet<string>(StringComparer.Ordinal);
-        var evidence = Evidence(entry, references, figures, surroundings, taken, out var unused);
+        var assumed = new Dictionary<string, Measured>();
+        var evidence = Evidence(entry, references, figures, surroundings, taken, assumed, out var unused);
         var own = entry.Evidence.ValueKind == JsonValueKind.Object && entry.Evidence.TryGetProperty("limits", out var stated) && stated.ValueKind != JsonValueKind.Null
             ? ShapeReader.Read<ImmutableDictionary<string, LimitOf>>(stated, "limits", out var _)
             : ImmutableDictionary<string, LimitOf>.Empty;
@@ -157,6 +158,7 @@ public static class ReviewRun
         {
             Assumptions = [
                 .. references.Where(r => taken.Contains(r.Place)).Select(r => $"{Sentence(CauseWords.OfPlace(entry.Named(r.Place)))} is taken from {r.Address}: {Display.Of(figures[r.Address])}."),
+                .. assumed.Select(a => $"{Sentence(CauseWords.OfPlace(entry.Named(a.Key)))} is given without an uncertainty: it is taken to be right to {Display.Of(a.Value)} (standard uncertainty)."),
                 .. unused.Select(u => $"{u} is no field of this examination and was not used."),
                 .. ruled.Assumptions],
         };
@@ -164,11 +166,12 @@ public static class ReviewRun
     }
 
     /// <param name="taken">Takes the places whose references were read; one may also stand in a field that nothing reads, or in what is kept as it is.</param>
+    /// <param name="assumed">Takes the places of numbers that an uncertainty was assumed of, with it.</param>
     /// <exception cref="FaultsException">The evidence does not have its shape, or refers to figures that are not there; carries what else is wrong with the rest of it too, as far as the examination can say.</exception>
-    private static object Evidence(Entry entry, ImmutableArray<(string Place, string Address)> references, Dictionary<string, Measured> figures, Surroundings surroundings, HashSet<string> taken, out ImmutableArray<string> unused)
+    private static object Evidence(Entry entry, ImmutableArray<(string Place, string Address)> references, Dictionary<string, Measured> figures, Surroundings surroundings, HashSet<string> taken, Dictionary<string, Measured> assumed, out ImmutableArray<string> unused)
     {
         object Read(JsonElement from, out ImmutableArray<string> left) =>
-            ShapeReader.Read(entry.Examination.EvidenceType, from, "", out left, figures, where => "stated:" + entry.Stated(where), taken);
+            ShapeReader.Read(entry.Examination.EvidenceType, from, "", out left, figures, where => "stated:" + entry.Stated(where), taken, assumed);
         var given = WithoutSpineFields(entry.Evidence);
         ImmutableArray<Fault> lost = [.. references.Where(r => !figures.ContainsKey(r.Address)).Select(r => ShapeReader.NoSuchFigure(r.Place, r.Address))];
         try

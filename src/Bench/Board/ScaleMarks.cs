@@ -48,7 +48,7 @@ public static class ScaleMarks
 
     private static ImmutableArray<double[]> Points(ImmutableArray<Imaging.PixelPoint> points) => [.. points.Select(p => new[] { p.X, p.Y })];
 
-    /// <summary>Takes what was drawn with a tool of the scale.</summary>
+    /// <summary>Takes what was drawn with a tool of the scale. How long it is in millimetres is for the person to say: left out until then, so that it is asked for.</summary>
     /// <returns>Whether it was one.</returns>
     public static bool Take(ReviewSheet sheet, string path, BoardDrawing drawing)
     {
@@ -57,23 +57,19 @@ public static class ScaleMarks
         switch (drawing.Tool)
         {
             case "corners":
-                var size = sheet.At(path + "/sizeMm")?.DeepClone() ?? PaperLike(InOrder(drawing.Points));
                 sheet.Edit(path + " corners", d =>
                 {
                     JsonPath.Put(d, path + "/kind", "rectangle");
                     JsonPath.Put(d, path + "/corners", BoardMark.ToJson(InOrder(drawing.Points)));
-                    JsonPath.Put(d, path + "/sizeMm", size);
                     JsonPath.Put(d, path + "/ends", null);
                     JsonPath.Put(d, path + "/lengthMm", null);
                 });
                 return true;
             case "bar":
-                var length = sheet.At(path + "/lengthMm")?.DeepClone() ?? 50;
                 sheet.Edit(path + " bar", d =>
                 {
                     JsonPath.Put(d, path + "/kind", "bar");
                     JsonPath.Put(d, path + "/ends", BoardMark.ToJson(drawing.Points));
-                    JsonPath.Put(d, path + "/lengthMm", length);
                     JsonPath.Put(d, path + "/corners", null);
                     JsonPath.Put(d, path + "/sizeMm", null);
                 });
@@ -105,12 +101,5 @@ public static class ScaleMarks
         double Turn(double[] corner) => Math.Atan2(corner[1] - y, corner[0] - x);
         var first = Turn(corners[0]);
         return [.. corners.OrderBy(c => (Turn(c) - first + (4 * Math.PI)) % (2 * Math.PI))];
-    }
-
-    /// <summary>A4 with its long side where the drawn sheet is longer: a first value for a person to change.</summary>
-    private static JsonArray PaperLike(ImmutableArray<double[]> corners)
-    {
-        static double Length(double[] a, double[] b) => double.Hypot(a[0] - b[0], a[1] - b[1]);
-        return Length(corners[0], corners[1]) >= Length(corners[1], corners[2]) ? new JsonArray(297, 210) : new JsonArray(210, 297);
     }
 }

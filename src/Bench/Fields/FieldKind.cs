@@ -75,6 +75,15 @@ public static class FieldText
         return measured;
     }
 
+    /// <summary>A list of a fixed number of places with one of them changed; null where nothing stands in any.</summary>
+    /// <param name="standing">What stands there.</param>
+    /// <param name="typed">Null for an emptied place.</param>
+    public static JsonArray? InPlace(JsonNode? standing, int index, int places, JsonNode? typed)
+    {
+        var list = Enumerable.Range(0, places).Select(i => i == index ? typed : (standing as JsonArray)?.ElementAtOrDefault(i)?.DeepClone()).ToArray();
+        return list.All(v => v is null) ? null : new JsonArray(list);
+    }
+
     /// <summary>Whether it is a value with what is known of it.</summary>
     public static bool IsMeasured(JsonNode? standing) => standing is JsonObject measured && measured["value"] is not null;
 }

@@ -2,12 +2,15 @@ using System.Text.Json.Nodes;
 
 namespace Pairbench.Bench.Stacks;
 
-/// <summary>What a new oven entry begins with, to be changed at once.</summary>
+/// <summary>What a new oven entry begins with. Materials, thicknesses, times and temperatures are left out, so that they are asked for: a peak of what nobody entered is worth nothing.</summary>
 public static class OvenDefaults
 {
-    public static JsonArray Program() => new(
-        new JsonObject { ["minutes"] = 20, ["airC"] = 110 },
-        new JsonObject { ["minutes"] = 60, ["airC"] = 110 });
+    /// <param name="id">One that no other layer has.</param>
+    public static JsonObject Layer(string id) => new() { ["id"] = id, ["fitted"] = "before-oven" };
 
-    public static JsonObject Last() => new() { ["kind"] = "last", ["material"] = "aluminium", ["thicknessMm"] = 10 };
+    /// <summary>One step to be filled in.</summary>
+    public static JsonArray Program() => new(new JsonObject());
+
+    /// <summary>What lies inside, to be chosen.</summary>
+    public static JsonObject Inner() => [];
 }

@@ -17,6 +17,7 @@ export function create(root, page, setup) {
     fit: () => board.fit(),
     zoom: factor => board.zoomAt(board.width / 2, board.height / 2, factor),
     edge: () => board.toEdge(),
+    back: () => board.back(),
     select: (id, index) => board.select(id, index, true),
     dispose: () => board.dispose(),
   };
@@ -36,7 +37,7 @@ export function planeOf(scale) {
     const k = scale.lengthMm / px;
     return (x, y) => [x * k, y * k];
   }
-  if (scale.kind === 'rectangle' && scale.corners?.length === 4 && scale.sizeMm?.length === 2) {
+  if (scale.kind === 'rectangle' && scale.corners?.length === 4 && scale.sizeMm?.length === 2 && scale.sizeMm.every(side => side > 0)) {
     const [w, h] = scale.sizeMm;
     const m = homography(scale.corners, [[0, 0], [w, 0], [w, h], [0, h]]);
     if (!m) return null;
@@ -90,6 +91,8 @@ class Board {
     this.fadeValue = 0.6;
     this.overlayImage = null;
     this.detail = null;
+    this.partsAsked = 0;
+    this.partShown = 0;
     this.abort = new AbortController();
     this.listen();
     this.resizer = new ResizeObserver(() => this.resize());
@@ -122,6 +125,7 @@ class Board {
       this.selected = null;
     }
     if (other) {
+      clearTimeout(this.detailTimer);
       this.image = null;
       this.detail = null;
       this.drawing = null;
@@ -295,12 +299,21 @@ class Board {
     const w = x1 - x0, h = y1 - y0;
     if (w < 1 || h < 1) return;
     const longest = Math.ceil(Math.max(w, h) * Math.min(1, this.scale * this.ratio));
+    this.loadPart({ x: x0, y: y0, w, h }, longest);
+  }
+
+  // A part may come late: it is not shown once another photograph is, nor in place of one that was asked for after it.
+  loadPart(part, longest) {
+    const url = this.photo.url;
+    const number = ++this.partsAsked;
     const picture = new Image();
     picture.onload = () => {
-      this.detail = { picture, x: x0, y: y0, w, h };
+      if (this.photo?.url !== url || number < this.partShown) return;
+      this.partShown = number;
+      this.detail = { picture, ...part };
       this.draw();
     };
-    picture.src = `${this.photo.url}/part?x=${x0}&y=${y0}&w=${w}&h=${h}&longest=${longest}`;
+    picture.src = `${url}/part?x=${part.x}&y=${part.y}&w=${part.w}&h=${part.h}&longest=${longest}`;
   }
 
   listen() {
@@ -476,6 +489,17 @@ class Board {
     }
   }
 
+  // Takes back the last point of what is being drawn; says whether there was one. What is saved already is for the page to take back.
+  back() {
+    if (!this.drawing) return false;
+    this.drawing.pop();
+    const left = this.drawing.length;
+    if (left === 0) this.drawing = null;
+    this.say(left === 0 ? 'Point taken back; nothing is being drawn.' : `Point taken back; ${left} ${left === 1 ? 'is' : 'are'} left.`);
+    this.draw();
+    return true;
+  }
+
   finish() {
     if (!this.drawing) return;
     const least = this.tool === 'polygon' ? 3 : 2;
@@ -561,7 +585,7 @@ class Board {
     if (!this.photo || e.altKey || e.metaKey) return;
     if ((e.ctrlKey) && e.key.toLowerCase() === 'z') {
       e.preventDefault();
-      this.tell('OnUndo');
+      if (!this.back()) this.tell('OnUndo');
       return;
     }
     if (e.ctrlKey) return;
@@ -886,12 +910,7 @@ class Board {
       if (this.scale * this.ratio >= 0.9) { this.loadDetail(); return; }
       const x = Math.floor(Math.max(0, p[0] - half)), y = Math.floor(Math.max(0, p[1] - half));
       const w = Math.min(2 * half, this.photo.width - x), h = Math.min(2 * half, this.photo.height - y);
-      const picture = new Image();
-      picture.onload = () => {
-        this.detail = { picture, x, y, w, h, full: true };
-        this.draw();
-      };
-      picture.src = `${this.photo.url}/part?x=${x}&y=${y}&w=${w}&h=${h}&longest=${2 * half}`;
+      this.loadPart({ x, y, w, h, full: true }, 2 * half);
     }, 120);
   }
 

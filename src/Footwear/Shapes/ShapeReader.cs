@@ -17,7 +17,7 @@ namespace Pairbench.Footwear.Shapes;
 /// A record is read through its longest constructor; a parameter with a default or a nullable type is optional.
 /// A record struct of doubles only is written as an array, such as a point <c>[x, y]</c>.
 /// A <see cref="Measured"/> is a number in the unit of its <see cref="InUnitAttribute"/>, or
-/// <c>{ "value", "unit", "standardUncertainty" }</c>, or <c>{ "from": "examination/entry/figure" }</c>.
+/// <c>{ "value", "unit", "standardUncertainty" }</c>, or <c>{ "from": "examination/entry/figure" }</c>; without an uncertainty it is exact, or as sure as its <see cref="ReadToAttribute"/> says.
 /// A record that is <see cref="IAgreeing"/> is held against itself once its fields have their shape.
 /// A parameter marked <see cref="InlineAttribute"/> is a record whose fields stand in the object itself.
 /// Fields that no parameter takes are listed apart: they are kept in the file and not used.
@@ -38,10 +38,12 @@ public sealed class ShapeReader
 
     private readonly ISet<string> _taken;
 
+    private readonly IDictionary<string, Measured> _assumed;
+
     private readonly bool _ofWhatIsKept;
 
-    private ShapeReader(IReadOnlyDictionary<string, Measured> references, Func<string, string> causeOf, ISet<string> taken, bool ofWhatIsKept = false) =>
-        (_references, _causeOf, _taken, _ofWhatIsKept) = (references, causeOf, taken, ofWhatIsKept);
+    private ShapeReader(IReadOnlyDictionary<string, Measured> references, Func<string, string> causeOf, ISet<string> taken, IDictionary<string, Measured> assumed, bool ofWhatIsKept = false) =>
+        (_references, _causeOf, _taken, _assumed, _ofWhatIsKept) = (references, causeOf, taken, assumed, ofWhatIsKept);
 
     /// <summary>Reads a whole JSON text with bounded depth and without doubled names.</summary>
     /// <exception cref="FaultsException">The text is not JSON.</exception>
@@ -70,14 +72,15 @@ public sealed class ShapeReader
     /// <param name="unused">Places of fields that were not taken.</param>
     /// <param name="causeOf">Name of the cause of an uncertainty stated at a place; <c>stated:place</c> where absent.</param>
     /// <param name="taken">Takes the places whose references were read.</param>
+    /// <param name="assumed">Takes the places of numbers without an uncertainty that got that of <see cref="ReadToAttribute"/>, with it.</param>
     /// <exception cref="FaultsException">The element does not have the shape.</exception>
-    public static T Read<T>(JsonElement element, string where, out ImmutableArray<string> unused, IReadOnlyDictionary<string, Measured>? references = null, Func<string, string>? causeOf = null, ISet<string>? taken = null) =>
-        (T)Read(typeof(T), element, where, out unused, references, causeOf, taken);
+    public static T Read<T>(JsonElement element, string where, out ImmutableArray<string> unused, IReadOnlyDictionary<string, Measured>? references = null, Func<string, string>? causeOf = null, ISet<string>? taken = null, IDictionary<string, Measured>? assumed = null) =>
+        (T)Read(typeof(T), element, where, out unused, references, causeOf, taken, assumed);
 
     /// <inheritdoc cref="Read{T}"/>
-    public static object Read(Type type, JsonElement element, string where, out ImmutableArray<string> unused, IReadOnlyDictionary<string, Measured>? references = null, Func<string, string>? causeOf = null, ISet<string>? taken = null)
+    public static object Read(Type type, JsonElement element, string where, out ImmutableArray<string> unused, IReadOnlyDictionary<string, Measured>? references = null, Func<string, string>? causeOf = null, ISet<string>? taken = null, IDictionary<string, Measured>? assumed = null)
     {
-        var reader = new ShapeReader(references ?? ImmutableDictionary<string, Measured>.Empty, causeOf ?? (place => "stated:" + place), taken ?? new HashSet<string>());
+        var reader = new ShapeReader(references ?? ImmutableDictionary<string, Measured>.Empty, causeOf ?? (place => "stated:" + place), taken ?? new HashSet<string>(), assumed ?? new Dictionary<string, Measured>());
         var value = reader.Value(new Shape(type, []), element, where);
         unused = reader._unused.ToImmutable();
         reader._faults.AddRange(reader._disagreements);
@@ -89,7 +92,7 @@ public sealed class ShapeReader
     /// <exception cref="FaultsException">Too little can be used for a <typeparamref name="T"/>.</exception>
     internal static T ReadKept<T>(JsonElement element, out ImmutableArray<Fault> faults)
     {
-        var reader = new ShapeReader(ImmutableDictionary<string, Measured>.Empty, place => "stated:" + place, new HashSet<string>(), ofWhatIsKept: true);
+        var reader = new ShapeReader(ImmutableDictionary<string, Measured>.Empty, place => "stated:" + place, new HashSet<string>(), new Dictionary<string, Measured>(), ofWhatIsKept: true);
         var value = reader.Value(new Shape(typeof(T), []), element, "");
         faults = [.. reader._faults, .. reader._disagreements];
         return value is null ? throw new FaultsException(faults) : (T)value;
@@ -230,7 +233,7 @@ public sealed class ShapeReader
         var unit = shape.Find<InUnitAttribute>()?.Unit ?? "";
         if (e.ValueKind == JsonValueKind.Number)
         {
-            return Number(new Shape(typeof(double), shape.Attributes), e, where) is double number ? Measured.Exact(number, unit) : null;
+            return Number(new Shape(typeof(double), shape.Attributes), e, where) is double number ? ReadTo(shape, Measured.Exact(number, unit), where, null) : null;
         }
 
         if (e.ValueKind != JsonValueKind.Object)
@@ -257,11 +260,27 @@ public sealed class ShapeReader
         }
 
         var given = read.Unit.Length == 0 ? unit : read.Unit;
-        var u = read.StandardUncertainty ?? 0;
+        if (read.StandardUncertainty is not { } u)
+        {
+            return InUnit(shape, Measured.Exact(read.Value, given), unit, where) is Measured plain ? ReadTo(shape, plain, where, read.Cause) : null;
+        }
+
         var stated = u == 0
             ? Measured.Exact(read.Value, given)
             : Measured.Of(read.Value, given, read.Cause ?? _causeOf(where), u, Evaluation.TypeB, read.DegreesOfFreedom ?? double.PositiveInfinity);
         return InUnit(shape, stated, unit, where);
+    }
+
+    /// <summary>A number without an uncertainty, in the unit of its field: exact, unless the field says how surely such a one is known.</summary>
+    private Measured ReadTo(Shape shape, Measured plain, string where, string? cause)
+    {
+        if (plain.Value == 0 || shape.Find<ReadToAttribute>() is not { } readTo)
+        {
+            return plain;
+        }
+
+        _assumed[where] = Measured.Exact(readTo.StandardUncertainty, plain.Unit);
+        return Measured.Of(plain.Value, plain.Unit, cause ?? _causeOf(where), readTo.StandardUncertainty);
     }
 
     internal static Fault NoSuchFigure(string where, string address) =>

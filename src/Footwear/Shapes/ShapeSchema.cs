@@ -167,7 +167,9 @@ public static class ShapeSchema
         var number = Ranged(shape, new JsonObject { ["type"] = "number" });
         if (shape.Find<InUnitAttribute>() is { Unit.Length: > 0 } unit)
         {
-            number["description"] = $"in {unit.Unit}";
+            number["description"] = shape.Find<ReadToAttribute>() is { } readTo
+                ? FormattableString.Invariant($"in {unit.Unit}; other than zero and without an uncertainty it is taken to be right to {readTo.StandardUncertainty:0.###} {unit.Unit} (standard uncertainty)")
+                : $"in {unit.Unit}";
         }
 
         return new JsonObject { ["anyOf"] = new JsonArray(number, new JsonObject { ["$ref"] = "#/$defs/" + InputDefinition }) };

@@ -7,7 +7,7 @@ using Pairbench.Measuring;
 namespace Pairbench.Imaging.Geometry;
 
 /// <summary>What gives a photograph its millimetres.</summary>
-/// <param name="PlaneHeightMm">Height of the measured plane over the plane of the scale, towards the camera.</param>
+/// <param name="PlaneHeightMm">Height of the measured plane over the plane of the scale, towards the camera; other than zero and without an uncertainty it is taken to be right to 1 mm.</param>
 /// <param name="FocalLengthPx">Focal length in pixels of the full oriented picture, where it is known better than the file says.</param>
 /// <param name="ClickSigmaPx">Standard uncertainty of a clicked point along each axis in pixels.</param>
 /// <param name="ScaleUncertaintyPct">Standard uncertainty of the scale itself, in % along each axis of the paper.</param>
@@ -18,7 +18,11 @@ namespace Pairbench.Imaging.Geometry;
 [JsonDerivedType(typeof(RectangleScale), "rectangle")]
 [JsonDerivedType(typeof(SheetScale), "sheet")]
 [JsonDerivedType(typeof(CardsScale), "cards")]
-public abstract record PhotoScale(Measured? PlaneHeightMm, double? FocalLengthPx, double ClickSigmaPx, double ScaleUncertaintyPct, double? LensSigma);
+public abstract record PhotoScale(Measured? PlaneHeightMm, double? FocalLengthPx, double ClickSigmaPx, double ScaleUncertaintyPct, double? LensSigma)
+{
+    /// <summary>Standard uncertainty of a height that was read with a rule against a rounded shoe and states none (common practice, no source).</summary>
+    internal const double HeightMm = 1;
+}
 
 /// <summary>A flat-bed scan: pixels are square and the lens has no say.</summary>
 public sealed record ScanScale(
@@ -34,7 +38,7 @@ public sealed record ScanScale(
 public sealed record BarScale(
     [MinLength(2), MaxLength(2), Description("the two ends [[x, y], [x, y]]")] ImmutableArray<PixelPoint> Ends,
     [Range(0.1, 10_000)] double LengthMm,
-    [InUnit("mm")] Measured? PlaneHeightMm = null,
+    [InUnit("mm"), ReadTo(PhotoScale.HeightMm)] Measured? PlaneHeightMm = null,
     [Range(1, 1e6)] double? FocalLengthPx = null,
     [Range(0, 100)] double ClickSigmaPx = 1.0,
     [Range(0, 20)] double ScaleUncertaintyPct = 0.2,
@@ -46,7 +50,7 @@ public sealed record BarScale(
 public sealed record RectangleScale(
     [MinLength(4), MaxLength(4), Description("four corners [[x, y], ...]: top-left, top-right, bottom-right, bottom-left")] ImmutableArray<PixelPoint> Corners,
     [Description("[width, height] in mm")] SizeMm SizeMm,
-    [InUnit("mm")] Measured? PlaneHeightMm = null,
+    [InUnit("mm"), ReadTo(PhotoScale.HeightMm)] Measured? PlaneHeightMm = null,
     [Range(1, 1e6)] double? FocalLengthPx = null,
     [Range(0, 100)] double ClickSigmaPx = 1.0,
     [Range(0, 20)] double ScaleUncertaintyPct = 0.2,
@@ -67,7 +71,7 @@ public abstract record PrintedScale(Measured? CheckBarMm, Measured? CheckBarAcro
 public sealed record SheetScale(
     [InUnit("mm")] Measured? CheckBarMm = null,
     [InUnit("mm")] Measured? CheckBarAcrossMm = null,
-    [InUnit("mm")] Measured? PlaneHeightMm = null,
+    [InUnit("mm"), ReadTo(PhotoScale.HeightMm)] Measured? PlaneHeightMm = null,
     [Range(1, 1e6)] double? FocalLengthPx = null,
     [Range(0, 100)] double ClickSigmaPx = 1.0,
     [Range(0, 20)] double ScaleUncertaintyPct = 0.2,
@@ -79,7 +83,7 @@ public sealed record SheetScale(
 public sealed record CardsScale(
     [InUnit("mm")] Measured? CheckBarMm = null,
     [InUnit("mm")] Measured? CheckBarAcrossMm = null,
-    [InUnit("mm")] Measured? PlaneHeightMm = null,
+    [InUnit("mm"), ReadTo(PhotoScale.HeightMm)] Measured? PlaneHeightMm = null,
     [Range(1, 1e6)] double? FocalLengthPx = null,
     [Range(0, 100)] double ClickSigmaPx = 1.0,
     [Range(0, 20)] double ScaleUncertaintyPct = 0.2,

@@ -64,6 +64,10 @@ public sealed class BoardTests(BenchFixture bench)
             await page.Mouse.ClickAsync(x, y);
         }
 
+        // What it is made of is for the person to say.
+        await Assertions.Expect(page.GetByText("Say which paper it is")).ToBeVisibleAsync();
+        await Assertions.Expect(page.GetByLabel("Upper side")).ToHaveValueAsync("");
+        await page.GetByLabel("Paper", new() { Exact = true }).SelectOptionAsync("A4 lying");
         await Assertions.Expect(page.GetByLabel("Upper side")).ToHaveValueAsync("297");
         await opened.SavedAsync();
         var corners = (await DocumentAsync(page))["evidence"]!["underfoot"]![0]!["photo"]!["scale"]!["corners"]!.AsArray();

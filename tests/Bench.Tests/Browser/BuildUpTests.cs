@@ -36,7 +36,17 @@ public sealed class BuildUpTests(BenchFixture bench)
         await opened.SavedAsync();
         await page.GetByRole(AriaRole.Button, new() { Name = "Put this stack in the oven" }).ClickAsync();
 
+        // Programme and last are asked for: nothing is ruled before they are there.
         var oven = page.GetByRole(AriaRole.Region, new() { Name = "Oven, main" });
+        await Assertions.Expect(oven.GetByLabel("Step 1: over")).ToHaveValueAsync("");
+        await FillAsync(oven, "Step 1: over", "20");
+        await oven.GetByLabel("air to").FillAsync("110");
+        await oven.GetByRole(AriaRole.Button, new() { Name = "Add a step" }).ClickAsync();
+        await FillAsync(oven, "Step 2: over", "60");
+        await oven.GetByLabel("air to").Nth(1).FillAsync("110");
+        await oven.GetByLabel("Inside", new() { Exact = true }).SelectOptionAsync("last");
+        await oven.GetByLabel("Last of").SelectOptionAsync("aluminium");
+        await FillAsync(oven, "Wall, or half of a solid last", "10");
         await Assertions.Expect(oven.Locator(".result")).ToHaveTextAsync(["stands it", "stands it", "stands it"], new() { Timeout = 30_000 });
         await Assertions.Expect(oven.GetByRole(AriaRole.Img, new() { Name = "Temperature by depth" })).ToBeVisibleAsync();
 
