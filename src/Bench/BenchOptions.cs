@@ -9,6 +9,9 @@ public sealed record BenchOptions
     /// <summary>Addresses to bind, separated by semicolons; port 0 takes a free one.</summary>
     public string Urls { get; init; } = DefaultUrls;
 
+    /// <summary>The name that browsers know the bench by where a server on this machine stands before it, with a port that is not the usual one: <c>bench.example.com</c> or <c>bench.example.com:8443</c>; empty where none does.</summary>
+    public string Name { get; init; } = "";
+
     /// <summary>The folder for previews and for the keys of the server.</summary>
     public required string DataFolder { get; init; }
 

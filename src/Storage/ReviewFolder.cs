@@ -94,23 +94,24 @@ public static class ReviewFolder
 
     /// <summary>Writes a review as a folder.</summary>
     /// <param name="forSending">Pictures are written anew without tags of camera, place or person.</param>
-    /// <exception cref="FaultsException">There is no such review, or the folder is not empty or cannot be made.</exception>
+    /// <exception cref="FaultsException">There is no such review, a content of it is missing or damaged, or the folder is not empty or cannot be made.</exception>
     public static async Task ExportFolderAsync(IReviewShelf shelf, string id, string folder, bool forSending, CancellationToken cancellation = default)
     {
-        if (Directory.Exists(folder) && Directory.EnumerateFileSystemEntries(folder).Any())
+        var (whole, made) = (Path.GetFullPath(folder), !Directory.Exists(folder));
+        if (!made && Directory.EnumerateFileSystemEntries(whole).Any())
         {
             throw new FaultsException(new Fault(folder, "is not empty", "name a folder that is new or empty"));
         }
 
-        var partial = $"{folder.TrimEnd(Path.DirectorySeparatorChar)}.{Guid.NewGuid():n}.part";
+        // Made beside a new folder and moved there whole; a folder that is there may be the one that somebody works in, and stays.
+        var partial = made ? $"{whole.TrimEnd(Path.DirectorySeparatorChar)}.{Guid.NewGuid():n}.part" : Path.Combine(whole, $".{Guid.NewGuid():n}.part");
         try
         {
             Directory.CreateDirectory(partial);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            // It is made whole beside its place and then moved there.
-            throw new FaultsException(new Fault(folder, $"cannot be written: {Path.GetDirectoryName(Path.GetFullPath(folder))} takes no folders", "name a folder in one that can be written"));
+            throw new FaultsException(new Fault(folder, $"cannot be written: {Path.GetDirectoryName(partial)} takes no folders", "name a folder in one that can be written"));
         }
 
         try
@@ -120,12 +121,17 @@ public static class ReviewFolder
                 await File.WriteAllBytesAsync(Path.Combine(partial, name), content, cancellation);
             }
 
-            if (Directory.Exists(folder))
+            if (made)
             {
-                Directory.Delete(folder);
+                Directory.Move(partial, whole);
+                return;
             }
 
-            Directory.Move(partial, folder);
+            // The review file last: a folder without it is no review.
+            foreach (var name in Directory.EnumerateFiles(partial).Select(f => Path.GetFileName(f)).OrderBy(name => name == Review.FileName).ToList())
+            {
+                File.Move(Path.Combine(partial, name), Path.Combine(whole, name));
+            }
         }
         finally
         {
@@ -137,7 +143,7 @@ public static class ReviewFolder
     }
 
     /// <summary>Writes a review as a .zip.</summary>
-    /// <exception cref="FaultsException">There is no such review.</exception>
+    /// <exception cref="FaultsException">There is no such review, or a content of it is missing or damaged.</exception>
     public static async Task ExportZipAsync(IReviewShelf shelf, string id, Stream archive, bool forSending, CancellationToken cancellation = default)
     {
         using var zip = new ZipArchive(archive, ZipArchiveMode.Create, leaveOpen: true);
@@ -326,10 +332,8 @@ public static class ReviewFolder
         yield return (Review.FileName, Encoding.UTF8.GetBytes(review.Document));
         foreach (var file in await shelf.FilesAsync(id, cancellation))
         {
-            await using var content = await shelf.OpenAsync(file.Hash, cancellation) ?? throw new IOException($"{file.Name} of {id} is missing from the store.");
-            using var memory = new MemoryStream();
-            await content.CopyToAsync(memory, cancellation);
-            yield return (file.Name, forSending ? WithoutTags(file.Name, memory.ToArray()) : memory.ToArray());
+            var content = await WholeContent.ReadAsync(shelf, file.Hash, $"{id}: {file.Name}", cancellation);
+            yield return (file.Name, forSending ? WithoutTags(file.Name, content) : content);
         }
     }
 

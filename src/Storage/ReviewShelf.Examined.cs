@@ -59,8 +59,7 @@ public sealed partial class ReviewShelf
     public async Task<ImmutableArray<FigureName>> FigureNamesAsync(string style = "", CancellationToken cancellation = default)
     {
         await using var db = new ShelfContext(_options);
-        var figures = db.Figures.AsNoTracking();
-        var of = style.Length == 0 ? figures : AsExamined(Of(db, style, "")).Join(figures, r => r.Id, f => f.ReviewId, (r, f) => f);
+        var of = AsExamined(Of(db, style, "")).Join(db.Figures.AsNoTracking(), r => r.Id, f => f.ReviewId, (r, f) => f);
         var names = await of.GroupBy(f => new { f.Address, f.Unit }).Select(g => new { g.Key.Address, Label = g.Max(f => f.Label)!, g.Key.Unit }).OrderBy(n => n.Address).ToListAsync(cancellation);
         return [.. names.Select(n => new FigureName(n.Address, n.Label, n.Unit))];
     }

@@ -41,6 +41,6 @@ public sealed class ShelfPhotoSource : IPhotoSource
             throw new PhotoException(stored.Name, $"cannot be had from the store: {e.Message.TrimEnd('.')}", "try again once the store answers");
         }
 
-        return PhotoFile.Open(stored.Name, memory.ToArray());
+        return PhotoFile.Open(stored.Name, WholeContent.Picture(stored.Hash, stored.Name, memory.ToArray()));
     }
 }

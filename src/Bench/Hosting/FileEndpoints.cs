@@ -1,3 +1,4 @@
+using Pairbench.Footwear;
 using Pairbench.Storage;
 
 namespace Pairbench.Bench.Hosting;
@@ -6,9 +7,19 @@ namespace Pairbench.Bench.Hosting;
 internal static class FileEndpoints
 {
     public static void Map(WebApplication app) => app.MapGet("/reviews/{id}/files/{name}", async (string id, string name, HttpContext context, IReviewShelf shelf) =>
-        await shelf.ReadAsync(id, context.RequestAborted) is not null
-        && (await shelf.FilesAsync(id, context.RequestAborted)).FirstOrDefault(f => f.Name == name) is { } file
-        && await shelf.OpenAsync(file.Hash, context.RequestAborted) is { } content
-            ? Results.File(content, "application/octet-stream", file.Name)
-            : Results.NotFound());
+    {
+        if (await shelf.ReadAsync(id, context.RequestAborted) is null || (await shelf.FilesAsync(id, context.RequestAborted)).FirstOrDefault(f => f.Name == name) is not { } file)
+        {
+            return Results.NotFound();
+        }
+
+        try
+        {
+            return Results.File(await WholeContent.OpenAsync(shelf, file.Hash, file.Name, context.RequestAborted), "application/octet-stream", file.Name);
+        }
+        catch (FaultsException e)
+        {
+            return Results.Text(e.Message, statusCode: StatusCodes.Status422UnprocessableEntity);
+        }
+    });
 }

@@ -117,7 +117,7 @@ public sealed class Previews : IDisposable
 
         using var memory = new MemoryStream();
         await content.CopyToAsync(memory, cancellation);
-        return PhotoFile.Open("picture", memory.ToArray());
+        return PhotoFile.Open("picture", WholeContent.Picture(hash, "picture", memory.ToArray()));
     }
 
     private static byte[] Cut(RgbImage picture, int x, int y, int width, int height, int longest)

@@ -64,26 +64,11 @@ public sealed class ReportWriting : IDisposable
     }
 
     /// <summary>A file of the report as it was sealed; null where the seal has none.</summary>
-    /// <exception cref="FaultsException">The seal has it, and the store does not.</exception>
+    /// <exception cref="FaultsException">The seal has it, and the store does not, or has another in its place.</exception>
     public async Task<byte[]?> SealedAsync(Seal seal, string file, CancellationToken cancellation)
     {
         ArgumentNullException.ThrowIfNull(seal);
-        if (!seal.Content.Files.TryGetValue(file, out var hash))
-        {
-            return null;
-        }
-
-        if (await _shelf.OpenAsync(hash, cancellation) is not { } content)
-        {
-            throw new FaultsException(new Fault($"seal {seal.Number}, {file}", "is missing from the store", "bring the store back from a backup"));
-        }
-
-        await using (content)
-        {
-            using var memory = new MemoryStream();
-            await content.CopyToAsync(memory, cancellation);
-            return memory.ToArray();
-        }
+        return seal.Content.Files.TryGetValue(file, out var hash) ? await WholeContent.ReadAsync(_shelf, hash, $"seal {seal.Number}, {file}", cancellation) : null;
     }
 
     /// <summary>Plan, pull list and standing of a lot, as PDF.</summary>

@@ -21,6 +21,16 @@ public static class ServedAddresses
             : [.. list.Select(url => (Url: url, Why: WhyNot(url))).Where(a => a.Why.Length > 0).Select(a => new Fault(where, $"has '{a.Url}', {a.Why}", Right))];
     }
 
+    /// <summary>What is wrong with the name that browsers know the bench by; empty where nothing is, or none is given.</summary>
+    /// <param name="where">What gave it, for the fault.</param>
+    public static ImmutableArray<Fault> FaultsOfName(string where, string name)
+    {
+        ArgumentNullException.ThrowIfNull(name);
+        return name.Length == 0 || (Uri.TryCreate($"https://{name}/", UriKind.Absolute, out var address) && address.Authority.Equals(name, StringComparison.OrdinalIgnoreCase))
+            ? []
+            : [new Fault(where, $"is '{name}', which is no name of a machine", "write it as browsers show it, without https:// and without a path: bench.example.com, or bench.example.com:8443 for another port than the usual one")];
+    }
+
     /// <remarks>What the server takes and would come to grief over when it starts, or take for another address than was meant.</remarks>
     private static string WhyNot(string url)
     {

@@ -22,18 +22,25 @@ internal static class TransferEndpoints
             return Results.NotFound();
         }
 
+        var forSending = context.Request.Query.ContainsKey("sending");
+
         // Written whole before it is sent: a broken export is an error and never half a file.
         var temporary = new FileStream(Path.GetTempFileName(), FileMode.Create, FileAccess.ReadWrite, FileShare.None, 1 << 16, FileOptions.DeleteOnClose | FileOptions.Asynchronous);
         try
         {
-            await ReviewFolder.ExportZipAsync(shelf, id, temporary, forSending: context.Request.Query.ContainsKey("sending"), context.RequestAborted);
+            await ReviewFolder.ExportZipAsync(shelf, id, temporary, forSending, context.RequestAborted);
             temporary.Position = 0;
-            return Results.Stream(temporary, "application/zip", $"{id}.zip");
+            return Results.Stream(temporary, "application/zip", forSending ? $"{id}-for-sending.zip" : $"{id}.zip");
         }
         catch (FaultsException e)
         {
             await temporary.DisposeAsync();
             return Results.Text(e.Message, statusCode: StatusCodes.Status422UnprocessableEntity);
+        }
+        catch (Exception e) when (OfTheStore(e) is not null && !context.RequestAborted.IsCancellationRequested)
+        {
+            await temporary.DisposeAsync();
+            return Results.Text(new Fault(id, $"could not be read from the store: {OfTheStore(e)!.Message.TrimEnd('.')}", "try again when the store answers").ToString(), statusCode: StatusCodes.Status503ServiceUnavailable);
         }
         catch
         {
