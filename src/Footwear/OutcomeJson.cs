@@ -62,6 +62,15 @@ public static class OutcomeJson
         };
     }
 
+    /// <summary>The same of a review, with its decision and what is to be heeded besides the outcomes.</summary>
+    public static JsonObject OfReview(Examined examined, Review review)
+    {
+        ArgumentNullException.ThrowIfNull(review);
+        var json = Of(examined, review.Decision);
+        json["cautions"] = Texts(review.Cautions);
+        return json;
+    }
+
     /// <summary>The name under which a plate is written out: examination, entry, file.</summary>
     public static string PlateFile(Outcome outcome, Plate plate) => $"{outcome.Examination}-{outcome.Entry}-{plate.File}";
 

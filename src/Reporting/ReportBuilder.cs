@@ -151,7 +151,7 @@ public static class ReportBuilder
                 .. Given("Confirmation sample", build.ConfirmationSample is { } sample ? Sample(sample) : null),
                 .. Given("Size", pair.Size is { } size ? $"{pair.SizeSystem} {size}".Trim() : null),
                 .. Given("Origin", pair.Origin),
-                .. Given("Worn by", pair.Wearer),
+                .. Given("Made for", pair.Wearer),
                 .. Given("Examined by", review.Examiner?.Name),
                 .. Given("Examined on", review.Examiner?.Date),
                 .. Given("Room temperature", review.Room?.TemperatureC is { } t ? Shown.Of(t).Text : null),

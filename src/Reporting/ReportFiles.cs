@@ -34,7 +34,7 @@ public static class ReportFiles
         files.Add(Put(folder, Html, Utf8(HtmlReport.Write(report))));
         files.Add(Put(folder, Pdf, PdfReport.Write(report)));
         files.Add(Put(folder, Csv, [.. Encoding.UTF8.Preamble, .. Utf8(FiguresCsv.Write(examined.Outcomes))]));
-        files.Add(Put(folder, Json, Utf8(OutcomeJson.Of(examined, review.Decision).ToJsonString(Indented) + "\n")));
+        files.Add(Put(folder, Json, Utf8(OutcomeJson.OfReview(examined, review).ToJsonString(Indented) + "\n")));
         foreach (var outcome in examined.Outcomes)
         {
             foreach (var plate in outcome.Plates)

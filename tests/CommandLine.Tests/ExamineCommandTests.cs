@@ -1,3 +1,5 @@
+using System.Text.Json;
+
 namespace Pairbench.CommandLine.Tests;
 
 public sealed class ExamineCommandTests : IDisposable
@@ -22,11 +24,14 @@ public sealed class ExamineCommandTests : IDisposable
         var run = await Run.Of("examine", _folder, "--out", Path.Combine(_folder, "out"));
 
         Assert.Equal(ExitCode.Done, run.Code);
+        var printed = JsonDocument.Parse((await Run.Of("examine", _folder, "--json")).Out).RootElement.GetProperty("cautions").EnumerateArray().Select(c => c.GetString()).ToList();
+        var written = JsonDocument.Parse(await File.ReadAllTextAsync(Path.Combine(_folder, "out", "outcomes.json"), TestContext.Current.CancellationToken)).RootElement.GetProperty("cautions").EnumerateArray().Select(c => c.GetString()).ToList();
         var report = await File.ReadAllTextAsync(Path.Combine(_folder, "out", "report.html"), TestContext.Current.CancellationToken);
         foreach (var what in new[] { "The confirmation sample CS 1", "bonding.pdf" })
         {
             var caution = $"{what} was valid until 1 May 2026, and no longer on 2 May 2026, the day of the examination.";
             Assert.Equal(over, run.Out.Contains($"heed: {caution}", StringComparison.Ordinal));
+            Assert.Equal(over, printed.Contains(caution) && written.Contains(caution));
             Assert.Equal(over, report.Contains($"{caution[1..]}", StringComparison.Ordinal));
         }
 

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Diagnostics;
 using System.IO.Compression;
+using System.Text.RegularExpressions;
 using Pairbench.Footwear;
 using Pairbench.Footwear.Tests;
 using Pairbench.Measuring;
@@ -69,6 +70,19 @@ public sealed class CorrectionSheetTests
 
     [Fact]
     public void UncheckedWordsAreOwnedUpTo() => Assert.Contains("not checked by a native speaker", System.Text.Encoding.UTF8.GetString(Write(CorrectionFiles.Html, "id")), StringComparison.Ordinal);
+
+    /// <summary>The sheet has figures and no budgets: nothing to lead to.</summary>
+    [Fact]
+    public void EveryLinkOfTheSheetHasItsPlace()
+    {
+        var html = System.Text.Encoding.UTF8.GetString(Write(CorrectionFiles.Html, null));
+        var places = Regex.Matches(html, "(?<![a-z-])id=\"([^\"]+)\"").Select(m => m.Groups[1].Value).ToHashSet(StringComparer.Ordinal);
+        var links = Regex.Matches(html, "href=\"#([^\"]+)\"").Select(m => m.Groups[1].Value).ToList();
+
+        Assert.Contains("±", html, StringComparison.Ordinal);
+        Assert.NotEmpty(links);
+        Assert.All(links, l => Assert.Contains(l, places));
+    }
 
     [Fact]
     public void EveryTermHasEveryLanguage() => Assert.All(Words.Terms, t => Assert.Equal(Words.Languages.Select(l => l.Id).Order(), t.Translations.Keys.Order()));

@@ -380,6 +380,26 @@ public abstract class ShelfContract
     }
 
     [Fact]
+    public async Task FiguresOfDeletedAndOfPastRevisionsAreNotOffered()
+    {
+        var shelf = await OpenAsync();
+        var mark = Guid.NewGuid().ToString("n")[..8];
+        var found = Found(48, "sound");
+        Examined Named(string figure) => found with { Outcomes = [.. found.Outcomes.Select(o => o with { Figures = [.. o.Figures.Select(f => f with { Id = $"{figure}-{mark}" })] })] };
+        var (past, deleted) = (await shelf.CreateAsync(Reviewed(mark, 1), Cancel), await shelf.CreateAsync(Reviewed(mark, 1), Cancel));
+        await shelf.NoteExaminedAsync(past.Id, 1, Named("past"), Cancel);
+        await shelf.NoteExaminedAsync(deleted.Id, 1, Named("deleted"), Cancel);
+        Assert.Equal([$"underfoot/left/deleted-{mark}", $"underfoot/left/past-{mark}"], await Offered());
+
+        await shelf.SaveAsync(past.Id, 1, Reviewed(mark, 2), Cancel);
+        Assert.Equal([$"underfoot/left/deleted-{mark}"], await Offered());
+        await shelf.DeleteAsync(deleted.Id, Cancel);
+        Assert.Empty(await Offered());
+
+        async Task<IEnumerable<string>> Offered() => (await shelf.FigureNamesAsync("", Cancel)).Select(n => n.Address).Where(a => a.EndsWith(mark, StringComparison.Ordinal));
+    }
+
+    [Fact]
     public async Task WhatWasFoundInARevisionIsPastOnceAnotherIsSaved()
     {
         var shelf = await OpenAsync();
@@ -462,6 +482,25 @@ public abstract class ShelfContract
             zip.Position = 0;
             var packed = await ReviewFolder.ImportZipAsync(shelf, zip, "folder.zip", Cancel);
             Assert.Equal(names.Order(StringComparer.Ordinal), (await shelf.FilesAsync(packed.Id, Cancel)).Select(f => f.Name).Order(StringComparer.Ordinal));
+        }
+        finally
+        {
+            Directory.Delete(folder, recursive: true);
+        }
+    }
+
+    /// <summary>Named as the folder that somebody works in is.</summary>
+    [Fact]
+    public async Task AnEmptyFolderIsFilledWhereItStands()
+    {
+        var shelf = await OpenAsync();
+        var created = await shelf.CreateAsync(Document("Folder", "a"), Cancel);
+        await shelf.AttachAsync(created.Id, "a.bin", Bytes("a"), Cancel);
+        var folder = Directory.CreateTempSubdirectory("pairbench-export-").FullName;
+        try
+        {
+            await ReviewFolder.ExportFolderAsync(shelf, created.Id, Path.Combine(folder, "."), forSending: false, Cancel);
+            Assert.Equal(["a.bin", Review.FileName], Directory.GetFileSystemEntries(folder).Select(f => Path.GetFileName(f)).Order(StringComparer.Ordinal));
         }
         finally
         {

@@ -1,4 +1,5 @@
 using Microsoft.Data.Sqlite;
+using Pairbench.Footwear;
 using Pairbench.Imaging;
 
 namespace Pairbench.Storage.Tests;
@@ -38,6 +39,26 @@ public sealed class ShelfPhotoSourceTests : IDisposable
         thread.Start();
 
         Assert.Equal("is no picture by its content", await answer.Task.WaitAsync(TimeSpan.FromSeconds(20), Cancel));
+    }
+
+    /// <summary>Cut by a failing disk, or edited: what is there is not what was kept.</summary>
+    [Fact]
+    public async Task What_does_not_have_its_hash_is_neither_measured_nor_exported()
+    {
+        var shelf = await ReviewShelf.OpenFolderAsync(_folder, cancellation: Cancel);
+        var created = await shelf.CreateAsync("""{ "format": "pairbench-review/1", "style": { "name": "Cut" }, "build": { "label": "a" } }""", Cancel);
+        var kept = await shelf.AttachAsync(created.Id, "sole.jpg", new MemoryStream("no picture"u8.ToArray()), Cancel);
+        var content = Path.Combine(_folder, "files", kept.Hash[..2], kept.Hash);
+        await File.WriteAllTextAsync(content, "no", Cancel);
+
+        Assert.StartsWith("does not have the hash", Assert.Throws<PhotoException>(() => new ShelfPhotoSource(shelf, [kept]).Open(kept.Name)).Message, StringComparison.Ordinal);
+        using var zip = new MemoryStream();
+        var damaged = await Assert.ThrowsAsync<FaultsException>(() => ReviewFolder.ExportZipAsync(shelf, created.Id, zip, forSending: false, Cancel));
+        Assert.StartsWith($"{created.Id}: sole.jpg: does not have the hash", Assert.Single(damaged.Faults).ToString(), StringComparison.Ordinal);
+
+        File.Delete(content);
+        var missing = await Assert.ThrowsAsync<FaultsException>(() => ReviewFolder.ExportZipAsync(shelf, created.Id, zip, forSending: false, Cancel));
+        Assert.StartsWith($"{created.Id}: sole.jpg: is missing from the store", Assert.Single(missing.Faults).ToString(), StringComparison.Ordinal);
     }
 
     /// <summary>Keeps what is posted for when its thread is free, which it is not while it waits.</summary>

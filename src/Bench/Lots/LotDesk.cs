@@ -25,6 +25,7 @@ public sealed record ReviewedPair(string Id, string Words, VerdictWord? Verdict,
 public sealed class LotDesk : IEditedDocument
 {
     private const string Decided = "decision";
+    private const string Earlier = "earlierDecisions";
     private const string Pull = "pull.";
     private const int MostListed = 500;
 
@@ -69,6 +70,12 @@ public sealed class LotDesk : IEditedDocument
 
     public bool IsDecided => Document[Decided] is JsonObject;
 
+    /// <summary>Decisions that were taken back, in order of time.</summary>
+    public ImmutableArray<LotDecision> EarlierDecisions => Read(Document, out _)?.EarlierDecisions is { IsDefault: false } earlier ? earlier : [];
+
+    /// <summary>Whether the pairs say otherwise now than they did when the lot was decided.</summary>
+    public bool IsBehind => Read(Document, out _)?.Decision is { Reviewed: { IsDefault: false } reviewed } && !reviewed.SequenceEqual(Counts);
+
     /// <summary>Null where there is no such lot.</summary>
     public static async Task<LotDesk?> OpenAsync(string id, IReviewShelf shelf, Catalogue catalogue, CancellationToken cancellation)
     {
@@ -108,15 +115,20 @@ public sealed class LotDesk : IEditedDocument
     /// <summary>Changes the record, saves it and looks at it anew.</summary>
     public void Put(string path, JsonNode? value)
     {
-        JsonPath.Put(Document, path, value);
-        Judge();
-        _saver.Save(Document.ToJsonString(Written));
-        Changed?.Invoke();
+        Change(d => JsonPath.Put(d, path, value));
         if (path is "style" or "factory" or "date")
         {
             // Other pairs and other earlier lots belong to it now.
             _ = LookAsync(CancellationToken.None);
         }
+    }
+
+    private void Change(Action<JsonObject> change)
+    {
+        change(Document);
+        Judge();
+        _saver.Save(Document.ToJsonString(Written));
+        Changed?.Invoke();
     }
 
     /// <summary>Looks at the reviews of the style and at the earlier lots. A look that another one has overtaken changes nothing: style and factory are typed letter by letter.</summary>
@@ -174,7 +186,7 @@ public sealed class LotDesk : IEditedDocument
         return true;
     }
 
-    /// <summary>Takes the decision, with the numbers that the next lots need.</summary>
+    /// <summary>Takes the decision, with what it rests on and the numbers that the next lots need.</summary>
     private void Decide(bool accepted, string by, DateOnly on, string reason)
     {
         if (State is SaveState.Overtaken || Read(Document, out _)?.Evidence(Counts, _history) is not { } evidence || Outcome is null)
@@ -183,11 +195,36 @@ public sealed class LotDesk : IEditedDocument
         }
 
         var inGap = LotExamination.PlansOf(evidence, _catalogue).Any(p => p.IsInGap);
-        Put(Decided, new JsonObject { ["accepted"] = accepted, ["by"] = by, ["on"] = on.ToString("yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture), ["reason"] = reason.Length > 0 ? reason : null, ["inGap"] = inGap, ["inspected"] = evidence.Inspected, ["found"] = evidence.Found!.Total });
+        Put(Decided, new JsonObject
+        {
+            ["accepted"] = accepted,
+            ["by"] = by,
+            ["on"] = Iso(on),
+            ["reason"] = reason.Length > 0 ? reason : null,
+            ["inGap"] = inGap,
+            ["inspected"] = evidence.Inspected,
+            ["found"] = evidence.Found!.Total,
+            ["reviewed"] = new JsonArray([.. Counts.Select(c => new JsonObject { ["critical"] = c.Critical, ["major"] = c.Major, ["minor"] = c.Minor })]),
+            ["history"] = new JsonArray([.. _history.Select(l => new JsonObject { ["accepted"] = l.Accepted, ["inGap"] = l.InGap, ["sampled"] = l.Sampled, ["found"] = l.Found })]),
+        });
     }
 
-    /// <summary>Opens a decided lot again.</summary>
-    public void OpenAgain() => Put(Decided, null);
+    /// <summary>Opens a decided lot again; the decision stays among the earlier ones.</summary>
+    public void OpenAgain(DateOnly on)
+    {
+        if (Document[Decided] is not JsonObject decision)
+        {
+            return;
+        }
+
+        var earlier = decision.DeepClone().AsObject();
+        earlier["openedAgainOn"] = Iso(on);
+        Change(d =>
+        {
+            JsonPath.Put(d, string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{Earlier}/{(d[Earlier] as JsonArray)?.Count ?? 0}"), earlier);
+            JsonPath.Put(d, Decided, null);
+        });
+    }
 
     /// <summary>Takes a review into the sample, or out of it.</summary>
     public async Task TakeAsync(string review, bool inLot, CancellationToken cancellation)
@@ -211,7 +248,7 @@ public sealed class LotDesk : IEditedDocument
         Outcome = null;
         var record = Read(Document, out var faults);
         Faults = faults;
-        if (record?.Evidence(Counts, _history) is not { } evidence)
+        if (record?.AsDecided(Counts, _history) is not { } evidence)
         {
             return;
         }
@@ -226,6 +263,8 @@ public sealed class LotDesk : IEditedDocument
             Faults = [.. e.Faults.Select(AtTheRecord)];
         }
     }
+
+    private static string Iso(DateOnly day) => day.ToString("yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture);
 
     /// <summary>What the evidence has under the pull list stands in the record by itself.</summary>
     public static Fault AtTheRecord(Fault fault)

@@ -410,7 +410,7 @@ public sealed partial class ReviewSheet : IEditedDocument, IDisposable
             kept.Revision,
             new SealedReview(
                 kept.Document,
-                OutcomeJson.Of(examined.Examined, review.Decision).ToJsonString(Written),
+                OutcomeJson.OfReview(examined.Examined, review).ToJsonString(Written),
                 _catalogue.Editions.ToImmutableSortedDictionary(StringComparer.Ordinal),
                 typeof(ReviewSheet).Assembly.GetName().Version?.ToString(3) ?? "",
                 files),

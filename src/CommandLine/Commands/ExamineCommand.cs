@@ -35,7 +35,7 @@ internal static class ExamineCommand
         var photos = new FolderPhotoSource(folder);
         var catalogue = CatalogueFolder.Load(CatalogueFolder.Installed);
         var examined = ReviewRun.Examine(review, photos, catalogue, new ProgressLines(terminal.Error), cancellation);
-        var document = OutcomeJson.Of(examined, review.Decision);
+        var document = OutcomeJson.OfReview(examined, review);
         if (output is not null)
         {
             var imprint = new Imprint($"Pairbench {Version}", DateOnly.FromDateTime(DateTime.Now));

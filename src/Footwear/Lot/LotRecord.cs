@@ -17,6 +17,9 @@ public sealed record TalliedPair(string? Carton = null, string? Size = null, [Ra
 /// <param name="InGap">Accepted in reduced inspection with more found than the acceptance number.</param>
 /// <param name="Inspected">Pairs in the sample.</param>
 /// <param name="Found">Defective pairs in the sample.</param>
+/// <param name="Reviewed">What was found on each pair that has a review, as it was decided on; absent in decisions of a time when it was not kept.</param>
+/// <param name="History">Earlier lots, as they were decided on; absent as <paramref name="Reviewed"/> is.</param>
+/// <param name="OpenedAgainOn">The day that it was taken back; absent while it stands.</param>
 public sealed record LotDecision(
     bool Accepted,
     [MinLength(1), Description("who decided")] string By,
@@ -24,7 +27,10 @@ public sealed record LotDecision(
     string? Reason = null,
     bool InGap = false,
     [Range(0, 1_000_000)] int Inspected = 0,
-    [Range(0, 1_000_000)] int Found = 0);
+    [Range(0, 1_000_000)] int Found = 0,
+    [MaxLength(5000)] ImmutableArray<CountOf> Reviewed = default,
+    [MaxLength(1000)] ImmutableArray<EarlierLot> History = default,
+    DateOnly? OpenedAgainOn = null);
 
 /// <summary>A lot: what was shipped, how it is sampled, the pairs that were looked at, and what was decided.</summary>
 /// <param name="LotSize">Pairs in the lot.</param>
@@ -32,6 +38,7 @@ public sealed record LotDecision(
 /// <param name="Seed">Of the draw of the pull list, a whole number from 0.</param>
 /// <param name="Reviews">Ids of pair reviews that belong to the sample.</param>
 /// <param name="Tallied">Pairs of the sample that are only counted.</param>
+/// <param name="EarlierDecisions">Decisions that were taken back, in order of time.</param>
 public sealed record LotRecord(
     [RegularExpression("^pairbench-lot/1$", ErrorMessage = "this program reads pairbench-lot/1")] string Format,
     [MinLength(1), Description("a name for the lot")] string Name,
@@ -51,7 +58,8 @@ public sealed record LotRecord(
     int Seed = 1,
     [MaxLength(5000)] ImmutableArray<string> Reviews = default,
     [MaxLength(5000)] ImmutableArray<TalliedPair> Tallied = default,
-    LotDecision? Decision = null)
+    LotDecision? Decision = null,
+    [MaxLength(1000)] ImmutableArray<LotDecision> EarlierDecisions = default)
 {
     public const string CurrentFormat = "pairbench-lot/1";
 
@@ -59,6 +67,13 @@ public sealed record LotRecord(
     public ImmutableArray<string> Cautions => Date is { } offered ? [.. ConfirmationSample?.Cautions(offered, "offer") ?? []]
         : Decision is { } decision ? [.. ConfirmationSample?.Cautions(decision.On, "decision") ?? []]
         : [];
+
+    /// <summary>Evidence of the lot examination as the lot was decided, whatever has become of its reviews and of earlier lots since; before a decision, and for one that did not keep what it rests on, that of now.</summary>
+    /// <param name="reviewed">What is found now on each pair that has a review, by severity.</param>
+    /// <param name="history">Earlier lots of the style and factory as they are now, in order of time.</param>
+    public LotEvidence? AsDecided(IReadOnlyCollection<CountOf> reviewed, ImmutableArray<EarlierLot> history) => Decision is { Reviewed.IsDefault: false } decision
+        ? Evidence(decision.Reviewed, decision.History.IsDefault ? [] : decision.History)
+        : Evidence(reviewed, history);
 
     /// <summary>Evidence of the lot examination; null while its size or its AQL is missing.</summary>
     /// <param name="reviewed">What was found on each pair that has a review, by severity.</param>

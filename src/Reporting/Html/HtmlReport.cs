@@ -14,6 +14,7 @@ public static class HtmlReport
     public static string Write(ReportModel report)
     {
         ArgumentNullException.ThrowIfNull(report);
+        var anchors = Anchors(report);
         var html = new MarkupWriter();
         html.Open("html", ("lang", "en"));
         html.Open("head");
@@ -48,7 +49,7 @@ public static class HtmlReport
             html.Element("h2", section.Title);
             foreach (var block in section.Blocks)
             {
-                Write(html, block);
+                Write(html, block, anchors);
             }
 
             html.Close("section");
@@ -76,7 +77,7 @@ public static class HtmlReport
         html.Close("nav");
     }
 
-    private static void Write(MarkupWriter html, Block block)
+    private static void Write(MarkupWriter html, Block block, HashSet<string> anchors)
     {
         switch (block)
         {
@@ -96,7 +97,7 @@ public static class HtmlReport
                 Write(html, facts);
                 break;
             case Block.Figures figures:
-                Write(html, figures);
+                Write(html, figures, anchors);
                 break;
             case Block.Budgets budgets:
                 Write(html, budgets);
@@ -160,11 +161,11 @@ public static class HtmlReport
         html.Close("dl");
     }
 
-    private static void Write(MarkupWriter html, Block.Figures figures)
+    private static void Write(MarkupWriter html, Block.Figures figures, HashSet<string> anchors)
     {
         var decimals = figures.Items.Max(f => Fraction(Shown.Of(Display.Rounded(f.Figure.Measured)).Value).Length);
         var ruled = figures.Items.Any(f => f.Figure.Limit is not null);
-        var linked = figures.Items.Any(f => f.Context.Length > 0);
+        var linked = IsOfOthers(figures);
         html.Open("table", ("class", "figures"));
         html.Open("thead");
         html.Open("tr");
@@ -182,14 +183,14 @@ public static class HtmlReport
         html.Open("tbody");
         foreach (var item in figures.Items)
         {
-            Row(html, item, decimals, ruled, linked);
+            Row(html, item, decimals, ruled, linked, anchors);
         }
 
         html.Close("tbody");
         html.Close("table");
     }
 
-    private static void Row(MarkupWriter html, ReportFigure item, int decimals, bool ruled, bool linked)
+    private static void Row(MarkupWriter html, ReportFigure item, int decimals, bool ruled, bool linked, HashSet<string> anchors)
     {
         var figure = item.Figure;
         var shown = Shown.Of(Display.Rounded(figure.Measured));
@@ -197,7 +198,7 @@ public static class HtmlReport
         html.Open("th", ("scope", "row"));
         if (linked)
         {
-            html.Element("a", figure.Label, ("href", "#" + item.Anchor));
+            Link(html, figure.Label, item.Anchor, anchors);
             html.Element("small", item.Context);
         }
         else
@@ -218,11 +219,11 @@ public static class HtmlReport
         html.Open("td", ("class", "unit"));
         if (shown.Uncertainty.Length > 0)
         {
-            html.Element("a", $"± {shown.Uncertainty}", ("href", "#" + BudgetAnchor(item)));
+            Link(html, $"± {shown.Uncertainty}", BudgetAnchor(item), anchors);
         }
         else if (shown.Interval.Length > 0)
         {
-            html.Element("a", $"({shown.Interval})", ("href", "#" + BudgetAnchor(item)));
+            Link(html, $"({shown.Interval})", BudgetAnchor(item), anchors);
         }
 
         if ((shown.Power + shown.Unit).Length > 0)
@@ -261,6 +262,33 @@ public static class HtmlReport
         }
 
         html.Close("tr");
+    }
+
+    /// <summary>Whether it lists figures of other sections, with where they stand.</summary>
+    private static bool IsOfOthers(Block.Figures figures) => figures.Items.Any(f => f.Context.Length > 0);
+
+    /// <summary>Places that figures link to. A correction sheet has figures and no budgets.</summary>
+    private static HashSet<string> Anchors(ReportModel report) =>
+    [
+        .. report.Sections.SelectMany(s => s.Blocks).SelectMany(b => b switch
+        {
+            Block.Figures figures when !IsOfOthers(figures) => figures.Items.Select(f => f.Anchor),
+            Block.Budgets budgets => budgets.Items.Select(BudgetAnchor),
+            _ => Enumerable.Empty<string>(),
+        }),
+    ];
+
+    /// <summary>A link where its place is in this report, else the words alone.</summary>
+    private static void Link(MarkupWriter html, string words, string anchor, HashSet<string> anchors)
+    {
+        if (anchors.Contains(anchor))
+        {
+            html.Element("a", words, ("href", "#" + anchor));
+        }
+        else
+        {
+            html.Text(words);
+        }
     }
 
     private static void Write(MarkupWriter html, Block.Budgets budgets)

@@ -57,6 +57,43 @@ public sealed class LotDeskTests
         await saved.Task.WaitAsync(TimeSpan.FromSeconds(60), Cancel);
     }
 
+    /// <summary>A decision that a later edit of a review seems to contradict is no record of it.</summary>
+    [Fact]
+    public async Task A_decided_lot_stays_as_it_was_decided_and_a_decision_that_was_taken_back_is_kept()
+    {
+        await using var temporary = await TemporaryShelf.OpenAsync();
+        var pair = await temporary.ExaminedAsync("Quay", "carton 1", "2026-01-01", """{ "items": [ { "check": "tongue", "answer": "finding", "severity": "minor", "words": "Askew" } ] }""");
+        var desk = await DeskAsync(temporary, $$""" "reviews": ["{{pair.Id}}"], "tallied": [{ "carton": "12" }], """);
+        Assert.True(await desk.DecideAsync(true, "B. Reader", new DateOnly(2026, 3, 2), "as agreed", Cancel));
+        await SavedAsync(desk);
+        var decided = Plan(desk);
+        Assert.Contains("2 of 80 pairs looked at", decided);
+        Assert.False(desk.IsBehind);
+
+        await temporary.Shelf.SaveAsync(pair.Id, pair.Revision, pair.Document.Replace("carton 1", "carton 9", StringComparison.Ordinal), Cancel);
+        var later = (await LotDesk.OpenAsync(desk.Id, temporary.Shelf, TemporaryShelf.Catalogue, Cancel))!;
+
+        Assert.Equal(decided, Plan(later));
+        Assert.True(later.IsBehind);
+        later.OpenAgain(new DateOnly(2026, 3, 5));
+        await SavedAsync(later);
+        Assert.Contains("1 of 80 pairs looked at", Plan(later));
+        var again = (await LotDesk.OpenAsync(desk.Id, temporary.Shelf, TemporaryShelf.Catalogue, Cancel))!;
+        Assert.False(again.IsDecided);
+        var earlier = Assert.Single(again.EarlierDecisions);
+        Assert.Equal((true, "B. Reader", "as agreed", new DateOnly(2026, 3, 2), (DateOnly?)new DateOnly(2026, 3, 5)), (earlier.Accepted, earlier.By, earlier.Reason, earlier.On, earlier.OpenedAgainOn));
+
+        static string[] Plan(LotDesk desk) => [.. desk.Outcome!.Tables.Single(t => t.Id == "plan").Rows[0].Select(c => c is Cell.Text text ? text.Words : "")];
+
+        static async Task SavedAsync(LotDesk desk)
+        {
+            while (desk.State is not SaveState.Saved)
+            {
+                await Task.Delay(20, Cancel);
+            }
+        }
+    }
+
     [Fact]
     public async Task Sizes_that_add_up_to_more_than_the_lot_are_told_at_the_sizes()
     {

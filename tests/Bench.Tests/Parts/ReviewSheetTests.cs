@@ -107,6 +107,24 @@ public sealed class ReviewSheetTests
     }
 
     [Fact]
+    public async Task A_sealed_report_that_was_cut_or_changed_is_told_and_not_handed_out()
+    {
+        await using var temporary = await TemporaryShelf.OpenAsync();
+        using var reports = Reports(temporary.Shelf);
+        using var sheet = await OpenAsync(temporary.Shelf, reports);
+        var seal = await sheet.DecideAsync(Decision(), Cancel);
+        Assert.NotEmpty((await reports.SealedAsync(seal, "report.pdf", Cancel))!);
+        await File.WriteAllTextAsync(temporary.PathOf(seal.Content.Files["report.pdf"]), "another report", Cancel);
+
+        var told = await Assert.ThrowsAsync<FaultsException>(() => reports.SealedAsync(seal, "report.pdf", Cancel));
+
+        Assert.StartsWith("seal 1, report.pdf: does not have the hash that it was kept under", Assert.Single(told.Faults).ToString(), StringComparison.Ordinal);
+        Assert.IsType<KeptSeal.Whole>(Assert.Single(await temporary.Shelf.SealsAsync(sheet.Id, Cancel)));
+        await UntilAsync(() => sheet.State is SaveState.Saved);
+        await Assert.ThrowsAsync<FaultsException>(() => reports.WriteAsync(sheet.Id, "report.pdf", Cancel));
+    }
+
+    [Fact]
     public async Task What_is_asked_of_the_factory_while_the_report_is_made_is_kept_and_the_seal_is_of_what_was_decided()
     {
         await using var temporary = await TemporaryShelf.OpenAsync();

@@ -21,6 +21,9 @@ internal sealed class TemporaryShelf : IAsyncDisposable
 
     public IReviewShelf Shelf { get; }
 
+    /// <summary>Where a content lies.</summary>
+    public string PathOf(string hash) => Path.Combine(_folder, "files", hash[..2], hash);
+
     public static async Task<TemporaryShelf> OpenAsync()
     {
         var folder = Directory.CreateTempSubdirectory("shelf-").FullName;

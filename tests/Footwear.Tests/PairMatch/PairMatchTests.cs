@@ -29,6 +29,26 @@ public sealed class PairMatchTests
         Assert.InRange(figures.Count(f => f.Difference.CoverageInterval().Contains(f.Truth)) / (double)figures.Count, 0.91, 0.99);
     }
 
+    /// <summary>A height that was read with a rule is as unsure as a rule; one that states its uncertainty keeps it, a stated zero too, and a zero is the plane itself.</summary>
+    [Theory]
+    [InlineData("-8", 1.0)]
+    [InlineData("""{ "value": -8 }""", 1.0)]
+    [InlineData("""{ "value": -0.8, "unit": "cm" }""", 1.0)]
+    [InlineData("""{ "value": -8, "standardUncertainty": 0.5 }""", 0.5)]
+    [InlineData("""{ "value": -8, "standardUncertainty": 0 }""", 0)]
+    [InlineData("0", 0)]
+    public void A_height_of_the_plane_without_an_uncertainty_is_taken_to_a_millimetre(string height, double mm)
+    {
+        var scene = new BenchScene(1, 0);
+        string Shoe(string file, bool mirrored) => scene.Make(file, mirrored).Evidence.Replace("\"planeHeightMm\": 0", $"\"planeHeightMm\": {height}", StringComparison.Ordinal);
+        var outcome = Run(Shoe("left.jpg", false), Shoe("right.jpg", true), 0, Features);
+        var length = outcome.Figures.Single(f => f.Id == "length.left").Measured;
+
+        var share = length.Budget.Where(c => c.Cause == "stated:pair-match/main/left.photo.scale.planeHeightMm").Sum(c => Math.Abs(c.Value));
+        Assert.InRange(share, mm * length.Value / 700, mm * length.Value / 500);
+        Assert.Equal(mm == 1, outcome.Assumptions.Any(a => a == "Plane height of scale, photo, left is given without an uncertainty: it is taken to be right to 1 mm (standard uncertainty)."));
+    }
+
     [Fact]
     public void What_both_shoes_share_cancels_in_the_difference()
     {
