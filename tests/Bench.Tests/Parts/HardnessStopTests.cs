@@ -22,7 +22,7 @@ public sealed class HardnessStopTests : BunitContext
         var compared = stop.FindComponents<Field>().Single(f => f.Instance.Path == "evidence/hardness/0/spots/0/against/0");
         Assert.Equal(["", "right"], compared.FindAll("option").Select(o => o.GetAttribute("value")));
 
-        await compared.Find("select").ChangeAsync("right");
+        compared.Find("select").Change("right");
         stop.Render();
         await opened.SettledAsync();
 
