@@ -14,9 +14,11 @@ public sealed class HardnessStopTests : BunitContext
         Services.AddSingleton(TemporaryShelf.Catalogue);
         Services.AddSingleton(new Plates());
         JSInterop.Mode = JSRuntimeMode.Loose;
-        await using var opened = await OpenedSheet.OpenAsync(""", "evidence": { "hardness": [{ "id": "main", "spots": [
-            { "id": "left", "scale": "ShoreA", "readings": [60, 61, 60, 62, 60], "surface": "bare" },
-            { "id": "right", "scale": "ShoreA", "readings": [64, 65, 64, 66, 64], "surface": "bare" }] }] }""");
+        await using var opened = await OpenedSheet.OpenAsync("""
+            , "evidence": { "hardness": [{ "id": "main", "spots": [
+              { "id": "left", "scale": "ShoreA", "readings": [60, 61, 60, 62, 60], "surface": "bare" },
+              { "id": "right", "scale": "ShoreA", "readings": [64, 65, 64, 66, 64], "surface": "bare" }] }] }
+            """);
         var stop = Render<HardnessStop>(p => p.Add(s => s.Sheet, opened.Sheet));
         Assert.DoesNotContain(stop.FindComponents<Field>(), f => f.Instance.Label.StartsWith("Compared spots", StringComparison.Ordinal));
         var compared = stop.FindComponents<Field>().Single(f => f.Instance.Path == "evidence/hardness/0/spots/0/against/0");
