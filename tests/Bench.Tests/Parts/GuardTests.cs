@@ -1,5 +1,4 @@
 using System.Net;
-using Microsoft.AspNetCore.Builder;
 using Pairbench.Bench.Hosting;
 
 namespace Pairbench.Bench.Tests.Parts;

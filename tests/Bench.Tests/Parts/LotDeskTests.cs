@@ -85,13 +85,7 @@ public sealed class LotDeskTests
 
         static string[] Plan(LotDesk desk) => [.. desk.Outcome!.Tables.Single(t => t.Id == "plan").Rows[0].Select(c => c is Cell.Text text ? text.Words : "")];
 
-        static async Task SavedAsync(LotDesk desk)
-        {
-            while (desk.State is not SaveState.Saved)
-            {
-                await Task.Delay(20, Cancel);
-            }
-        }
+        static Task SavedAsync(LotDesk desk) => Until.Holds(() => desk.State is SaveState.Saved);
     }
 
     [Fact]

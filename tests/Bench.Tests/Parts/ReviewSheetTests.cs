@@ -120,7 +120,7 @@ public sealed class ReviewSheetTests
 
         Assert.StartsWith("seal 1, report.pdf: does not have the hash that it was kept under", Assert.Single(told.Faults).ToString(), StringComparison.Ordinal);
         Assert.IsType<KeptSeal.Whole>(Assert.Single(await temporary.Shelf.SealsAsync(sheet.Id, Cancel)));
-        await UntilAsync(() => sheet.State is SaveState.Saved);
+        await Until.Holds(() => sheet.State is SaveState.Saved);
         await Assert.ThrowsAsync<FaultsException>(() => reports.WriteAsync(sheet.Id, "report.pdf", Cancel));
     }
 
