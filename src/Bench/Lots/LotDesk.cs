@@ -202,7 +202,7 @@ public sealed class LotDesk : IEditedDocument
         {
             ["accepted"] = accepted,
             ["by"] = by,
-            ["on"] = Iso(on),
+            ["on"] = Dates.Text(on),
             ["reason"] = reason.Length > 0 ? reason : null,
             ["inGap"] = inGap,
             ["inspected"] = evidence.Inspected,
@@ -221,7 +221,7 @@ public sealed class LotDesk : IEditedDocument
         }
 
         var earlier = decision.DeepClone().AsObject();
-        earlier["openedAgainOn"] = Iso(on);
+        earlier["openedAgainOn"] = Dates.Text(on);
         Change(d =>
         {
             JsonPath.Put(d, string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{Earlier}/{(d[Earlier] as JsonArray)?.Count ?? 0}"), earlier);
@@ -266,8 +266,6 @@ public sealed class LotDesk : IEditedDocument
             Faults = [.. e.Faults.Select(AtTheRecord)];
         }
     }
-
-    private static string Iso(DateOnly day) => day.ToString("yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture);
 
     /// <summary>What the evidence has under the pull list stands in the record by itself.</summary>
     public static Fault AtTheRecord(Fault fault)
