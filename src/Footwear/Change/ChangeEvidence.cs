@@ -9,13 +9,15 @@ namespace Pairbench.Footwear.Change;
 /// <param name="Label">What the review is called in the comparison, such as <c>bulk 2</c>; else the label of its build.</param>
 /// <param name="Id">Id of the review on the shelf, by which later reviews name the findings that they carry from it.</param>
 /// <param name="Outcomes">Outcomes in the form that <c>examine --json</c> and <c>run --json</c> print.</param>
+/// <param name="Instruments">Instruments of the review: one that was calibrated anew since is off by something else.</param>
 public sealed record ReviewOutcomes(
     [MaxLength(500), Description("outcomes as printed by examine --json")] ImmutableArray<JsonElement> Outcomes,
     string? Label = null,
     Style? Style = null,
     Build? Build = null,
     Pair? Pair = null,
-    string? Id = null);
+    string? Id = null,
+    ImmutableArray<Instrument> Instruments = default);
 
 /// <summary>Evidence of the change examination.</summary>
 /// <param name="Before">The build, confirmation sample or peer's shoe that the other is held against.</param>

@@ -7,7 +7,7 @@ namespace Pairbench.Footwear.Change;
 
 /// <summary>A figure as an earlier examination printed it.</summary>
 /// <param name="Address">Full address in its review.</param>
-/// <param name="Measured">With the printed budget, widened where the printed interval or uncertainty says more than the budget does.</param>
+/// <param name="Measured">With the printed budget, its causes named so that those of other reviews are not taken for them, widened where the printed interval or uncertainty says more than the budget does.</param>
 public sealed record PastFigure(string Address, string Label, Measured Measured, Limit? Limit)
 {
     /// <summary>As the review printed it, which knew the draws of the figure; reckoned anew where the outcome prints none. Null where there is no limit.</summary>
@@ -47,6 +47,7 @@ public sealed record PastOutcomes(string Id, string Label, ImmutableArray<PastFi
         var figures = new List<PastFigure>();
         var findings = new List<PastFinding>();
         var rows = new List<PastRow>();
+        var causes = ReviewCauses.Of(review, review.Id ?? where);
         for (var i = 0; i < review.Outcomes.Length; i++)
         {
             var place = $"{where}.outcomes[{i}]";
@@ -54,7 +55,7 @@ public sealed record PastOutcomes(string Id, string Label, ImmutableArray<PastFi
             {
                 var read = ShapeReader.Read<OutcomeShape>(review.Outcomes[i], place, out var _);
                 var address = $"{read.Examination}/{read.Entry}";
-                figures.AddRange(Listed(read.Figures).Select((f, k) => Figure(f, address, $"{place}.figures[{k}]", where)));
+                figures.AddRange(Listed(read.Figures).Select((f, k) => Figure(f, address, $"{place}.figures[{k}]", where, causes)));
                 findings.AddRange(Listed(read.Findings).Select(f => new PastFinding($"{address}/{f.Id}", f.Severity, f.Words, f.Check ?? "", f.Component ?? "", f.Side ?? "", f.Zone ?? "", f.CarriedFrom ?? "")));
                 rows.AddRange(Tables(review.Outcomes[i], address));
             }
@@ -71,13 +72,13 @@ public sealed record PastOutcomes(string Id, string Label, ImmutableArray<PastFi
             : throw new FaultsException(faults);
     }
 
-    private static PastFigure Figure(FigureShape figure, string address, string place, string review)
+    private static PastFigure Figure(FigureShape figure, string address, string place, string review, ReviewCauses causes)
     {
         var full = $"{address}/{figure.Id}";
         try
         {
             var limit = figure.Limit is { } l ? new Limit(l.Min, l.Max, l.Severity, l.Source ?? "", l.Probability) : null;
-            var past = new PastFigure(full, figure.Label ?? figure.Id, Value(figure, full, review), limit);
+            var past = new PastFigure(full, figure.Label ?? figure.Id, Value(figure, full, review, causes), limit);
             return limit is not null && figure.Ruling is { } ruling ? past with { Ruling = ruling } : past;
         }
         catch (ArgumentException e)
@@ -86,10 +87,10 @@ public sealed record PastOutcomes(string Id, string Label, ImmutableArray<PastFi
         }
     }
 
-    private static Measured Value(FigureShape figure, string address, string review)
+    private static Measured Value(FigureShape figure, string address, string review, ReviewCauses causes)
     {
         var unit = figure.Unit ?? "";
-        var budget = Listed(figure.Budget).Select(c => new Contribution(c.Cause, c.Type == "A" ? Evaluation.TypeA : Evaluation.TypeB, c.Contribution, c.DegreesOfFreedom ?? double.PositiveInfinity)).ToImmutableArray();
+        var budget = Listed(figure.Budget).Select(c => new Contribution(causes.Among(c.Cause), c.Type == "A" ? Evaluation.TypeA : Evaluation.TypeB, c.Contribution, c.DegreesOfFreedom ?? double.PositiveInfinity)).ToImmutableArray();
         var stated = figure.StandardUncertainty ?? 0;
         if (budget.IsEmpty && stated > 0)
         {

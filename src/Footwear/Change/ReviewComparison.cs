@@ -1,12 +1,10 @@
 using System.Collections.Immutable;
 using System.Text.Json;
-using System.Text.Json.Nodes;
-using System.Text.RegularExpressions;
 
 namespace Pairbench.Footwear.Change;
 
 /// <summary>Sets reviews against each other that were examined apart.</summary>
-public static partial class ReviewComparison
+public static class ReviewComparison
 {
     /// <summary>One review as evidence of a comparison.</summary>
     /// <param name="outcomes">The document of <c>examine --json</c>, or a list of outcomes.</param>
@@ -21,7 +19,7 @@ public static partial class ReviewComparison
             throw new FaultsException(new Fault(name, "has no outcomes", "give what examine --json prints"));
         }
 
-        return new ReviewOutcomes([.. list.EnumerateArray().Select(o => WithOwnCauses(o, name))], review.Build.Label, review.Style, review.Build, review.Pair, name);
+        return new ReviewOutcomes([.. list.EnumerateArray().Select(o => o.Clone())], review.Build.Label, review.Style, review.Build, review.Pair, name, review.Instruments);
     }
 
     /// <inheritdoc cref="Of(Review, JsonElement, string)"/>
@@ -40,36 +38,4 @@ public static partial class ReviewComparison
         var outcome = examination.Examine(evidence, new Surroundings(Imaging.NoPhotographs.Instance, catalogue, Subject.Unknown), cancellation);
         return outcome with { Examination = examination.Name, Entry = "main" };
     }
-
-    /// <summary>
-    /// Within a review a cause may be named after a photograph or an entry, and two reviews may use the same names; such causes are not the same. What
-    /// is named after an instrument, a person or a sheet of paper is.
-    /// </summary>
-    private static JsonElement WithOwnCauses(JsonElement outcome, string name)
-    {
-        var tree = JsonNode.Parse(outcome.GetRawText());
-        foreach (var contribution in Budgets(tree))
-        {
-            if (contribution["cause"] is JsonValue value && value.TryGetValue<string>(out var cause) && IsOfOneReview(cause))
-            {
-                contribution["cause"] = $"{cause}@{name}";
-            }
-        }
-
-        return JsonSerializer.SerializeToElement(tree);
-    }
-
-    private static IEnumerable<JsonObject> Budgets(JsonNode? outcome) => outcome?["figures"] is JsonArray figures
-        ? figures.OfType<JsonObject>().SelectMany(f => f["budget"] is JsonArray budget ? budget.OfType<JsonObject>() : [])
-        : [];
-
-    private static bool IsOfOneReview(string cause)
-    {
-        var about = cause.IndexOf(':', StringComparison.Ordinal) is var at and >= 0 ? cause[(at + 1)..] : "";
-        return about.Contains('/', StringComparison.Ordinal) || about.StartsWith("unnamed", StringComparison.Ordinal)
-            || cause.StartsWith("stated:", StringComparison.Ordinal) || PictureName().IsMatch(about);
-    }
-
-    [GeneratedRegex(@"\.(jpe?g|png|webp|tiff?|avif|heic)(#\d+)?\z", RegexOptions.IgnoreCase)]
-    private static partial Regex PictureName();
 }

@@ -20,9 +20,12 @@ internal sealed class CostModelBuilder
         faults.AddRange(Once.Faults(sheet.PriceLists.Select(l => l.Id), "priceLists", "give each price list an id of its own"));
         _lists = sheet.PriceLists.DistinctBy(l => l.Id).ToImmutableDictionary(
             l => l.Id,
-            l => l.UncertaintyPct == 0 ? Measured.Exact(1, "") : Measured.Of(1, "", $"price-list:{l.Id}", l.UncertaintyPct / 100),
+            l => l.UncertaintyPct == 0 ? Measured.Exact(1, "") : Measured.Of(1, "", CauseOf(l), l.UncertaintyPct / 100),
             StringComparer.Ordinal);
     }
+
+    /// <summary>A list of another day is another list: what it is off by is new.</summary>
+    private static string CauseOf(PriceList list) => list.On is { } on ? FormattableString.Invariant($"price-list:{list.Id}:{on:yyyy-MM-dd}") : $"price-list:{list.Id}";
 
     private CostModelBuilder(CostModelBuilder of, List<Fault> faults) =>
         (_inputs, _currencies, _lawful, _lists, _faults) = (of._inputs, of._currencies, of._lawful, of._lists, faults);

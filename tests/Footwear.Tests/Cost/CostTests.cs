@@ -67,6 +67,13 @@ public sealed class CostTests
     }
 
     [Fact]
+    public void A_price_list_of_another_day_is_another_list()
+    {
+        string Cause(string day) => Assert.Single(DataFolder.Run("cost", Sandal.Replace("\"uncertaintyPct\": 5", $"\"uncertaintyPct\": 5, \"on\": \"{day}\"", StringComparison.Ordinal)).Figures.Single(f => f.Id == "fibre-doubles.landed-difference").Measured.Budget).Cause;
+        Assert.Equal(("price-list:mill:2026-01-10", "price-list:mill:2026-07-10"), (Cause("2026-01-10"), Cause("2026-07-10")));
+    }
+
+    [Fact]
     public void The_mass_of_a_change_is_that_of_the_lines_that_differ()
     {
         var outcome = DataFolder.Run("cost", Sandal);

@@ -109,6 +109,30 @@ public class TrendExaminationTests
     }
 
     [Fact]
+    public void ADurometerCalibratedAnewAtASignalIsSaid()
+    {
+        var reviews = new JsonArray();
+        for (var i = 0; i <= 10; i++)
+        {
+            var review = Review($"build {i}", new DateOnly(2026, 1 + i, 1), "north", i < 10 ? Steady[i] : 64, 0.3, "durometer:d-1");
+            review["instruments"] = new JsonArray(new JsonObject { ["id"] = "d-1", ["kind"] = "durometer", ["calibratedOn"] = i < 10 ? "2025-12-01" : "2026-10-20" });
+            reviews.Add(review);
+        }
+
+        var outcome = Examine(new JsonObject { ["reviews"] = reviews, ["baseline"] = 10 });
+        Assert.Contains(outcome.Cautions, c => c.Contains("'durometer:d-1, calibrated 20 Oct 2026' is new", StringComparison.Ordinal));
+    }
+
+    /// <summary>What each build clicked in a photograph of one name is its own, and counts.</summary>
+    [Fact]
+    public void PhotographsOfOneNameAreNotOneCause()
+    {
+        JsonObject With(string cause) => new() { ["reviews"] = new JsonArray([.. Steady.Select((v, i) => Review($"build {i}", null, "north", v, 0.25, cause))]) };
+        Assert.Contains(Examine(With("clicks:left.jpg/left#toe-tip-x")).Cautions, c => c.Contains("the measuring alone makes", StringComparison.Ordinal));
+        Assert.DoesNotContain(Examine(With("durometer:d-1")).Cautions, c => c.Contains("the measuring alone makes", StringComparison.Ordinal));
+    }
+
+    [Fact]
     public void MuchMeasuringUncertaintyIsSaid()
     {
         // Each reading has its own durometer, and what they add is as large as what varies.
