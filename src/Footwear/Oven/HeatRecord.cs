@@ -4,16 +4,18 @@ namespace Pairbench.Footwear.Oven;
 
 
 /// <summary>What one run gives, by layer from outside to inside. Temperatures Cel, times s, cures minutes.</summary>
+/// <param name="EndRiseKmin">How fast the hottest place was getting hotter when the programme ended, K/min; below zero where it cooled.</param>
 /// <param name="CureOfPlace">Equivalent cure of every place of the slab; zero where nothing cures.</param>
 /// <param name="SurfaceRateKmin">Fastest rise over five minutes of the outer face of the outermost curing layer, else of the stack.</param>
 internal sealed record HeatResult(
     double[] PeakC,
     double[] PeakAtSeconds,
     double[] EndC,
+    double[] EndRiseKmin,
     double[] CureOfPlace,
     double SurfaceRateKmin)
 {
-    public bool IsFinite => double.IsFinite(SurfaceRateKmin) && PeakC.Concat(PeakAtSeconds).Concat(EndC).Concat(CureOfPlace).All(double.IsFinite);
+    public bool IsFinite => double.IsFinite(SurfaceRateKmin) && PeakC.Concat(PeakAtSeconds).Concat(EndC).Concat(EndRiseKmin).Concat(CureOfPlace).All(double.IsFinite);
 }
 
 /// <summary>Watches a run: peaks, hottest places, equivalent cure, rise of the outer face, and profiles for the plot.</summary>
@@ -30,6 +32,7 @@ internal sealed class HeatRecord
     private readonly double[] _peakAt;
     private readonly HottestPlace[] _hottest;
     private readonly double[] _end;
+    private readonly double[] _endRise;
     private readonly double[] _cure;
     private readonly List<(double Seconds, double C)> _surface = [];
     private readonly int _ratePlace;
@@ -45,6 +48,7 @@ internal sealed class HeatRecord
         _peakAt = new double[_grid.Layers];
         _hottest = [.. Enumerable.Range(0, _grid.Layers).Select(_ => new HottestPlace())];
         _end = [.. Enumerable.Repeat(slab.StartC, _grid.Layers)];
+        _endRise = new double[_grid.Layers];
         _cure = new double[_grid.Places];
         _ratePlace = curing.IsEmpty ? 0 : _grid.PlacesOf(curing[0]).Start.Value;
         _surface.Add((0, slab.StartC));
@@ -80,6 +84,7 @@ internal sealed class HeatRecord
             }
 
             _end[l] = after;
+            _endRise[l] = (after - before) / step.Seconds * 60;
             _hottest[l].Add(step.Seconds, before, after);
             if (_cures[l])
             {
@@ -101,7 +106,7 @@ internal sealed class HeatRecord
     /// <summary>The hottest place of a layer over time.</summary>
     public HottestPlace Hottest(int layer) => _hottest[layer];
 
-    public HeatResult Result() => new(_peak, _peakAt, _end, _cure, FastestRise());
+    public HeatResult Result() => new(_peak, _peakAt, _end, _endRise, _cure, FastestRise());
 
     private double FastestRise()
     {

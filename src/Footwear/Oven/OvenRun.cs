@@ -5,15 +5,29 @@ using Pairbench.Measuring;
 namespace Pairbench.Footwear.Oven;
 
 /// <summary>One layer after the oven.</summary>
-/// <param name="Margin">Limit less peak, K; null where the material has no limit.</param>
+/// <param name="Peak">Until the end of the programme.</param>
+/// <param name="Margin">Limit less peak, K; null where the material has no limit. Where the layer is still getting hotter at the end, how much hotter it may get is in its uncertainty.</param>
 /// <param name="AboveSoftening">Minutes, drawn when asked for; null where no softening is known.</param>
 /// <param name="Core">Equivalent minutes at the place of the layer that cures least; null where it does not cure.</param>
-internal sealed record LayerHeat(OvenLayer Layer, Measured Peak, double PeakAtMinutes, Measured? Margin, Func<Measured>? AboveSoftening, Measured? Core, double EndC)
+internal sealed record LayerHeat(OvenLayer Layer, Measured Peak, double PeakAtMinutes, Measured? Margin, Func<Measured>? AboveSoftening, Measured? Core, LateRise? Rise)
 {
     /// <summary>How surely the layer stays below its limit; null where there is none.</summary>
     public Ruling? Ruling => Margin is null ? null : LimitOfMargin().Rule(Margin);
 
     public Limit LimitOfMargin() => new(0, null, Severity.Major, $"limit of {Layer.Material.Name}: {Layer.Material.Limit!.Source}");
+}
+
+/// <summary>A layer that is still getting hotter when the programme ends, since heat goes on flowing into it from hotter ones.</summary>
+/// <param name="RateKmin">How fast it does, K/min.</param>
+/// <param name="AtMostK">How much hotter than its peak until then it can get: to what the hottest place of the stack has by then, since what follows is cooler.</param>
+internal sealed record LateRise(double RateKmin, double AtMostK)
+{
+    /// <summary>A layer that gets hotter more slowly has settled, K/min: half a degree takes it twenty-five minutes.</summary>
+    private const double Settled = 0.02;
+
+    /// <summary>Null where the layer has settled, cools or is the hottest.</summary>
+    public static LateRise? Of(HeatResult result, int layer) =>
+        result.EndRiseKmin[layer] > Settled && result.EndC.Max() - result.PeakC[layer] is > 0 and var atMost ? new(result.EndRiseKmin[layer], atMost) : null;
 }
 
 /// <summary>A stack run through its programme, with the uncertainty of everything that went in.</summary>
@@ -75,14 +89,15 @@ internal sealed record OvenRun(
         {
             var peak = Same("Cel", r => r.PeakC[l]);
             var cures = stack.Curing.IndexOf(l);
+            var rise = LateRise.Of(at, l);
             return new LayerHeat(
                 layer,
                 peak,
                 at.PeakAtSeconds[l] / 60,
-                layer.Material.Limit is { } limit ? Measured.Linear("K", (limit.Measured, 1), (peak, -1)) : null,
+                layer.Material.Limit is { } limit ? Margin(limit.Measured, peak, rise, $"after-programme:{entry}/{layer.Id}") : null,
                 layer.Material.Softening is { } softening ? () => Above(layer, softening, l) : null,
                 cures < 0 ? null : Cured(core[cures], Least(coarseRecord, coarse, l)),
-                at.EndC[l]);
+                rise);
         }).ToImmutableArray();
         return new(
             layers,
@@ -91,6 +106,13 @@ internal sealed record OvenRun(
             Same("K/min", r => r.SurfaceRateKmin),
             run,
             record);
+    }
+
+    /// <summary>The true peak of a layer that is still getting hotter lies anywhere from what is reckoned to as much as it can get, which is beside the middle of that range (JCGM 100:2008, 4.3.7).</summary>
+    private static Measured Margin(Measured limit, Measured peak, LateRise? rise, string cause)
+    {
+        var margin = Measured.Linear("K", (limit, 1), (peak, -1));
+        return rise is { } late ? Measured.Of(margin.Value, "K", margin.Budget.Add(new Contribution(cause, Evaluation.TypeB, late.AtMostK / Math.Sqrt(3)))) : margin;
     }
 
     private static int Least(HeatRecord record, HeatResult result, int layer)

@@ -45,7 +45,7 @@ internal static class OvenTables
         {
             Ruling.Within => $"stays {Display.Of(margin)} below its limit",
             Ruling.Outside => $"reaches {Display.Of(heat.Peak)}, {Number(-margin.Value)} K above its limit; {reason}",
-            _ => $"reaches {Display.Of(heat.Peak)}, a margin of {Display.Of(margin)}: neither proved; {reason}",
+            _ => $"reaches {Display.Of(heat.Peak)}{(heat.Rise is null ? "" : " and was still getting hotter at the end of the programme")}, a margin of {Display.Of(margin)}: neither proved; {reason}",
         };
     }
 

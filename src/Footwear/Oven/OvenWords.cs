@@ -39,6 +39,12 @@ internal static class OvenWords
             yield return $"{layer.Layer.Name} {OvenTables.Why(layer)}. Fit it after the oven, take another material, or cure cooler and longer.";
         }
 
+        if (run.Layers.Where(l => l.Rise is not null).ToImmutableArray() is { IsEmpty: false } rising)
+        {
+            var each = rising.Select(l => FormattableString.Invariant($"{l.Layer.Name} ({l.Peak.Value:0} °C, by {l.Rise!.RateKmin:0.0#} K a minute, at most {l.Rise.AtMostK:0.#} K more)"));
+            yield return $"Still getting hotter when the programme ended, from hotter layers beside: {string.Join(", ", each)}. What is reckoned is no peak yet: add the cooling to the programme.";
+        }
+
         foreach (var layer in run.Layers.Where(l => l.Layer.Material.Note.Length > 0))
         {
             yield return $"{layer.Layer.Name}: {layer.Layer.Material.Note}";

@@ -50,6 +50,33 @@ public sealed class OvenTests
         Assert.Contains(outcome.Assumptions, a => a.StartsWith("The air film is not stated", StringComparison.Ordinal));
     }
 
+    /// <summary>Ten minutes of hot air and no cooling: the inner layer goes on getting hotter from the outer one, and a limit just above what it has by then is not kept for sure.</summary>
+    [Fact]
+    public void A_layer_that_is_still_getting_hotter_at_the_end_is_not_said_to_stand_it()
+    {
+        static Outcome Run(string programme, double limit) => DataFolder.Run("oven", FormattableString.Invariant($$"""
+            { "stack": [{ "material": "rubber", "thicknessMm": 4, "fitted": "before-oven" }, { "material": "cotton", "thicknessMm": 3, "fitted": "before-oven" }], "startC": 23, "program": [{{programme}}], "airFilm": 25,
+              "materials": [{ "material": "cotton", "limitC": {{limit}} }], "inner": { "kind": "last", "material": "aluminium", "thicknessMm": 10 } }
+            """));
+        static bool Told(Outcome outcome) => outcome.Cautions.Any(c => c.StartsWith("Still getting hotter when the programme ended", StringComparison.Ordinal) && c.Contains("cotton", StringComparison.Ordinal));
+        const string Hot = """{ "minutes": 0, "airC": 110 }, { "minutes": 10, "airC": 110 }""", Cooled = Hot + """, { "minutes": 0, "airC": 23 }, { "minutes": 40, "airC": 23 }""", Held = Hot + """, { "minutes": 600, "airC": 110 }""";
+        var reached = Value(Run(Hot, 200), "cotton.peak");
+        Assert.True(reached < Value(Run(Cooled, 200), "cotton.peak"));
+
+        var late = Run(Hot, reached + 3);
+        Assert.True(Told(late));
+        Assert.Equal(Ruling.Undecided, late.Figures.Single(f => f.Id == "cotton.margin").Ruling);
+        Assert.Equal(3, Value(late, "cotton.margin"), 9);
+        Assert.Contains("still getting hotter", ((Cell.Text)late.Tables.Single(t => t.Id == "layers").Rows[1][^1]).Words, StringComparison.Ordinal);
+
+        // No layer gets hotter than the hottest of them.
+        Assert.Equal(Ruling.Within, Run(Hot, 130).Figures.Single(f => f.Id == "cotton.margin").Ruling);
+        Assert.False(Told(Run(Cooled, 130)));
+        var held = Run(Held, 116);
+        Assert.False(Told(held));
+        Assert.Equal(Ruling.Within, held.Figures.Single(f => f.Id == "cotton.margin").Ruling);
+    }
+
     /// <summary>A shoe that only cools is hottest at the start, which is stated exactly: rounding of the arithmetic is no uncertainty.</summary>
     [Fact]
     public void A_peak_that_nothing_moves_is_exact()
