@@ -188,8 +188,13 @@ class Sixteen(torch.autograd.Function):
         pad = small.shape[-1] // 2
         change = change.contiguous(memory_format=torch.channels_last)
         back = F.conv2d(change, small.flip(2, 3).transpose(0, 1).contiguous(memory_format=torch.channels_last), padding=pad) if ctx.needs_input_grad[0] else None
-        _, weight, bias = torch.ops.aten.convolution_backward(
-            change.float(), x.float(), small.float(), [small.shape[0]], [1, 1], [pad, pad], [1, 1], False, [0, 0], 1, [False, True, True])
+        by_place = lambda v: v.float().permute(0, 2, 3, 1).reshape(-1, v.shape[1])
+        rows = by_place(change)
+        bias = torch.mv(rows.T, torch.ones(len(rows)))
+        if pad == 0:
+            return back, (rows.T @ by_place(x)).view(small.shape), bias
+        weight = torch.ops.aten.convolution_backward(
+            change.float(), x.float(), small.float(), None, [1, 1], [pad, pad], [1, 1], False, [0, 0], 1, [False, True, False])[1]
         return back, weight, bias
 
 
@@ -208,10 +213,20 @@ pool = lambda v: F.avg_pool2d(v, 2)
 leaky = lambda v: F.leaky_relu(v, 0.1)
 
 
-def up(v):
+class Up(torch.autograd.Function):
     """Each value four times. Torch's own way backward (1.13) gives no numbers in sixteen bits."""
-    n, c, h, w = v.shape
-    return v.permute(0, 2, 3, 1)[:, :, None, :, None].expand(n, h, 2, w, 2, c).reshape(n, 2 * h, 2 * w, c).permute(0, 3, 1, 2)
+
+    @staticmethod
+    def forward(ctx, v):
+        n, c, h, w = v.shape
+        return v.permute(0, 2, 3, 1)[:, :, None, :, None].expand(n, h, 2, w, 2, c).reshape(n, 2 * h, 2 * w, c).permute(0, 3, 1, 2)
+
+    @staticmethod
+    def backward(ctx, change):
+        return 4 * pool(change.contiguous(memory_format=torch.channels_last))
+
+
+up = Up.apply
 
 
 class UNet(torch.nn.Module):
@@ -219,6 +234,7 @@ class UNet(torch.nn.Module):
 
     def __init__(self, inputs, widths, outputs):
         super().__init__()
+        self.widths = (inputs, *widths)
         self.down = torch.nn.ModuleList()
         for i, o in zip((inputs, *widths), widths):
             self.down += [conv(i, o), conv(o, o)]
@@ -250,7 +266,7 @@ class Net(UNet):
     """Looks at the picture alone, four pixels at once: log odds of touching of each; then both spaces and features at half the size."""
 
     def __init__(self):
-        super().__init__(56, (24, 40, 56, 56, 56), 4 + 2 * SPACE + FEATURES)
+        super().__init__(56, (24, 40, 56, 72, 72, 72), 4 + 2 * SPACE + FEATURES)
         with torch.no_grad():
             self.head.weight *= 0.3
 
@@ -278,7 +294,7 @@ class ContactNet(UNet):
     """Sees at half the size what the first one says together with the dabs; says how far to trust both, and what to add."""
 
     def __init__(self):
-        super().__init__(FEATURES + 11, (16, 24, 32, 40), 3)
+        super().__init__(FEATURES + 11, (16, 24, 32, 40, 48, 48), 3)
         still(self)
 
     def forward(self, z, ce, features, mask, again, touch, clear, lines):
@@ -298,7 +314,7 @@ class MaterialNet(UNet):
     """Sees at a quarter of the size how near each place lies to the dabs of one material and to those of the others."""
 
     def __init__(self):
-        super().__init__(FEATURES + 5, (24, 32, 40, 40), 2)
+        super().__init__(FEATURES + 5, (24, 32, 40, 40, 48), 2)
         still(self)
 
     def forward(self, z, me, features, mask, dabs):
@@ -470,7 +486,8 @@ def losses(nets, x, cover, material, dab, labels, per_mm):
     p, whole = torch.sigmoid(said), cover.sum()
     bias = [(((p - cover) * (material == m)).sum() / whole) for m in torch.unique(material) if m > 0]
     amiss = sum(torch.sqrt(v * v + 1e-5) for v in bias)
-    total = 0.4 * bce(z) + 1.5 * bce(said) + 1.5 * amiss
+    worse = sum(v * v for v in bias)
+    total = 0.4 * bce(z) + 1.5 * bce(said) + 1.5 * amiss + 4 * worse
     accuracy, wrong = float("nan"), float("nan")
     kinds = sorted({l for l, _ in touch})
     if len(kinds) > 1:
@@ -568,9 +585,30 @@ def teach(rank, shared, barrier, nets):
                     p.copy_(n)
 
 
-def grown(value, wanted):
-    """Weights of a state that knew fewer inputs: it begins by not heeding the new ones."""
-    return value if value.shape == wanted.shape else torch.cat([value, torch.zeros(value.shape[0], wanted.shape[1] - value.shape[1], *value.shape[2:])], 1)
+def grown(net, old):
+    """State of a network as it stands or smaller, with fewer inputs, levels or channels: it begins by doing nearly the same, as nothing heeds what is new."""
+    new = {key: value.clone() for key, value in net.state_dict().items()}
+    levels = lambda state: sum(key.startswith("down") for key in state) // 4
+    more = levels(new) - levels(old)
+    for n, width in enumerate(net.widths[-2:0:-1][:more]):
+        weight = new[f"rise.{n}.weight"]
+        weight.zero_()
+        weight[range(width), range(weight.shape[1] - width, weight.shape[1]), 1, 1] = 1
+    for key, value in old.items():
+        part, *n, what = key.split(".")
+        name = f"rise.{int(n[0]) + more}.{what}" if part == "rise" else key
+        to, value = new[name], value.float()
+        if what == "bias":
+            to[:len(value)] = value
+            continue
+        # What comes from below stands before what lies beside, and each has grown at its own end.
+        beside = (lambda state, at: state[f"{part}.{at}.weight"].shape[0]) if part == "rise" else (lambda state, at: 0)
+        was = value.shape[1] - (beside(old, int(n[0])) if part == "rise" else 0)
+        now = to.shape[1] - (beside(new, int(n[0]) + more) if part == "rise" else 0)
+        to[:len(value)] = 0
+        to[:len(value), :was] = value[:, :was]
+        to[:len(value), now:now + value.shape[1] - was] = value[:, was:]
+    return new
 
 
 def main():
@@ -580,7 +618,7 @@ def main():
     if len(sys.argv) > 4 and sys.argv[4] != "-":
         start = torch.load(sys.argv[4])
         for name, net in zip(("net", "contact", "kind"), nets):
-            net.load_state_dict({key: grown(value.float(), net.state_dict()[key]) for key, value in start[name].items()})
+            net.load_state_dict(grown(net, start[name]))
     count = sum(p.numel() for net in nets for p in net.parameters())
     print(count, "weights", [sum(p.numel() for p in net.parameters()) for net in nets], flush=True)
     shared = [[torch.zeros(count + 1).share_memory_() for _ in range(2)] for _ in range(2)]

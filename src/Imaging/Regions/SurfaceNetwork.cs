@@ -30,6 +30,6 @@ internal static class SurfaceNetwork
     private static (UNet Picture, UNet Contact, UNet Material) Load()
     {
         using var reader = UNet.Open("Pairbench.Imaging.Regions.surface-network.bin");
-        return (UNet.Read(reader, 5, Slope), UNet.Read(reader, 4, Slope, SurfaceSight.Steady), UNet.Read(reader, 4, Slope, SurfaceSight.Steady));
+        return (UNet.Read(reader, 6, Slope), UNet.Read(reader, 6, Slope, SurfaceSight.Steady), UNet.Read(reader, 5, Slope, SurfaceSight.Steady));
     }
 }
