@@ -21,7 +21,7 @@ public sealed class FindingIdsTests : BunitContext
         var page = Render<WalkRoundStop>(p => p.Add(w => w.Sheet, opened.Sheet));
         page.FindAll(".check").Single(c => c.Id == "check-tongue").Click();
 
-        page.FindAll("[aria-label='Answer for the right shoe'] button").Single(b => b.TextContent == "Finding").Click();
+        page.WaitForElements("[aria-label='Answer for the right shoe'] button", TimeSpan.FromSeconds(60)).Single(b => b.TextContent == "Finding").Click();
         Assert.Equal([(Tongue, "trim left"), (Tongue + "-2", "")], await AskedAsync(opened));
 
         // Away goes the first, and its words with it.
@@ -30,7 +30,7 @@ public sealed class FindingIdsTests : BunitContext
 
         // A new one is another one.
         page.Render();
-        page.FindAll("[aria-label='Answer for the left shoe'] button").Single(b => b.TextContent == "Finding").Click();
+        page.WaitForElements("[aria-label='Answer for the left shoe'] button", TimeSpan.FromSeconds(60)).Single(b => b.TextContent == "Finding").Click();
         Assert.Equal([(Tongue + "-2", ""), (Tongue + "-3", "")], await AskedAsync(opened));
         await DisposeComponentsAsync();
     }
@@ -43,7 +43,7 @@ public sealed class FindingIdsTests : BunitContext
         var page = Render<WalkRoundStop>(p => p.Add(w => w.Sheet, opened.Sheet));
         page.FindAll(".check").Single(c => c.Id == "check-tongue").Click();
 
-        page.FindAll("[aria-label='Answer for the left shoe'] button").Single(b => b.TextContent.StartsWith("Sound", StringComparison.Ordinal)).Click();
+        page.WaitForElements("[aria-label='Answer for the left shoe'] button", TimeSpan.FromSeconds(60)).Single(b => b.TextContent.StartsWith("Sound", StringComparison.Ordinal)).Click();
 
         Assert.Equal([(Tongue + "-2", "sew right")], await AskedAsync(opened));
         await DisposeComponentsAsync();
@@ -68,6 +68,7 @@ public sealed class FindingIdsTests : BunitContext
         Services.AddSingleton(TemporaryShelf.Catalogue);
         Services.AddSingleton(opened.Shelf);
         Services.AddSingleton(new WatchedFolder(new BenchOptions { DataFolder = "" }, opened.Shelf, TimeProvider.System));
+        Services.AddSingleton(TimeProvider.System);
         return opened;
     }
 

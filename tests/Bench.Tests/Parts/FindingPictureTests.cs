@@ -54,6 +54,7 @@ public sealed class FindingPictureTests : BunitContext
             ("a.png", Png(90)),
             ("b.png", Png(91)));
         Services.AddSingleton(new WatchedFolder(new BenchOptions { DataFolder = "" }, opened.Shelf, TimeProvider.System));
+        Services.AddSingleton(TimeProvider.System);
         return opened;
     }
 }
