@@ -109,7 +109,7 @@ internal sealed record Shape(Type Type, IEnumerable<Attribute> Attributes)
         {
             _ when type == typeof(string) => "a text",
             _ when type == typeof(bool) => "true or false",
-            _ when type == typeof(Measured) => $"a number{(shape.Find<InUnitAttribute>() is { } u ? " in " + u.Unit : "")}",
+            _ when type == typeof(Measured) => $"a number{(shape.Find<InUnitAttribute>() is { Unit.Length: > 0 } u ? " in " + Units.Shown(u.Unit) : "")}",
             _ when type == typeof(DateOnly) => "a date as 2026-11-25",
             { IsEnum: true } => $"one of {string.Join(", ", EnumNames(type).Keys)}",
             { IsPrimitive: true } => "a number",

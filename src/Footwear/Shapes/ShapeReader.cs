@@ -169,7 +169,7 @@ public sealed class ShapeReader
 
         if (extent.SaysNothing && !Extent.SpeaksOfAnAmount(extent.Words))
         {
-            var unit = shape.Find<InUnitAttribute>() is { Unit.Length: > 0 } given ? " in " + given.Unit : "";
+            var unit = shape.Find<InUnitAttribute>() is { Unit.Length: > 0 } given ? " in " + Units.Shown(given.Unit) : "";
             return Wrong(where, e, $"give a number{unit}, or a range in words such as >50, <=0.25, 40-60 or over 50");
         }
 

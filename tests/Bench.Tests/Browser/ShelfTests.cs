@@ -5,6 +5,22 @@ namespace Pairbench.Bench.Tests.Browser;
 [Collection(BrowserTests.Name)]
 public sealed class ShelfTests(BenchFixture bench)
 {
+    /// <summary>A link that names a file hides the words of a refusal behind a download that failed.</summary>
+    [Fact]
+    public async Task A_review_is_exported_and_what_cannot_be_sent_is_told()
+    {
+        var mark = Guid.NewGuid().ToString("n")[..8];
+        var created = await bench.Shelf.CreateAsync($$"""{ "format": "pairbench-review/1", "style": { "name": "Sent {{mark}}" }, "build": { "label": "a" } }""");
+        await bench.Shelf.AttachAsync(created.Id, "cut.jpg", new MemoryStream([0xFF, 0xD8, 0xFF, 0xE1, 0, 16, .. "Exif and a place"u8]));
+        await using var opened = await bench.OpenAsync("");
+        var page = opened.Page;
+
+        var whole = await page.RunAndWaitForDownloadAsync(() => page.GetByRole(AriaRole.Link, new() { Name = $"Export Sent {mark}, a" }).ClickAsync());
+        Assert.Equal($"{created.Id}.zip", whole.SuggestedFilename);
+        await page.GetByRole(AriaRole.Link, new() { Name = $"Export for sending Sent {mark}, a" }).ClickAsync();
+        await Assertions.Expect(page.GetByText("cut.jpg: cannot be freed of its tags for sending")).ToBeVisibleAsync();
+    }
+
     [Fact]
     public async Task Reviews_are_found_by_finding_and_by_figure_and_one_is_copied_as_the_start_of_the_next()
     {
