@@ -102,6 +102,15 @@ public sealed class FieldTests : BunitContext
             page.FindAll(".fault").Select(f => f.TextContent));
     }
 
+    [Fact]
+    public void Of_many_faults_of_a_place_it_is_told_how_many_more_there_are()
+    {
+        var document = new Held("{}", [.. Enumerable.Range(1, 7).Select(i => new Fault($"study.readings[{i}]", $"is {i}", "give another"))]);
+        var told = Render<PlaceFaults>(p => p.Add(f => f.Sheet, document).Add(f => f.Path, "study/readings").Add(f => f.Most, 5));
+
+        Assert.Equal(["is 1; give another", "is 2; give another", "is 3; give another", "is 4; give another", "is 5; give another", "and 2 more"], told.FindAll(".fault").Select(f => f.TextContent));
+    }
+
     private IRenderedComponent<Field> Field(Held document) => Render<Field>(p => p.Add(f => f.Sheet, document).Add(f => f.Path, "thicknessMm").Add(f => f.Label, "Thickness").Add(f => f.Unit, "mm").Add(f => f.Kind, FieldKind.Number));
 
     private sealed class Held(string text, params Fault[] faults) : IEditedDocument
