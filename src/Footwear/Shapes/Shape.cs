@@ -109,7 +109,7 @@ internal sealed record Shape(Type Type, IEnumerable<Attribute> Attributes)
         {
             _ when type == typeof(string) => "a text",
             _ when type == typeof(bool) => "true or false",
-            _ when type == typeof(Measured) => $"a number{(shape.Find<InUnitAttribute>() is { Unit.Length: > 0 } u ? " in " + Units.Shown(u.Unit) : "")}",
+            _ when type == typeof(Measured) => shape.InWords(),
             _ when type == typeof(DateOnly) => "a date as 2026-11-25",
             { IsEnum: true } => $"one of {string.Join(", ", EnumNames(type).Keys)}",
             { IsPrimitive: true } => "a number",
@@ -118,6 +118,9 @@ internal sealed record Shape(Type Type, IEnumerable<Attribute> Attributes)
             _ => "an object { ... }",
         };
     }
+
+    /// <summary>What a number of this shape is asked for as: "a number (°C)".</summary>
+    public string InWords() => Find<InUnitAttribute>() is { Unit.Length: > 0 } given ? $"a number ({Units.Shown(given.Unit)})" : "a number";
 
     private static string EnumName(FieldInfo field) =>
         field.GetCustomAttribute<JsonStringEnumMemberNameAttribute>()?.Name ?? JsonNamingPolicy.KebabCaseLower.ConvertName(field.Name);

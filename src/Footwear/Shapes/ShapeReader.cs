@@ -169,8 +169,7 @@ public sealed class ShapeReader
 
         if (extent.SaysNothing && !Extent.SpeaksOfAnAmount(extent.Words))
         {
-            var unit = shape.Find<InUnitAttribute>() is { Unit.Length: > 0 } given ? " in " + Units.Shown(given.Unit) : "";
-            return Wrong(where, e, $"give a number{unit}, or a range in words such as >50, <=0.25, 40-60 or over 50");
+            return Wrong(where, e, $"give {shape.InWords()}, or a range in words such as >50, <=0.25, 40-60 or over 50");
         }
 
         var outside = new[] { extent.Low, extent.High }.Where(double.IsFinite).Select(n => RangeOf(shape)?.Refused(where, n)).FirstOrDefault(f => f is not null);
@@ -238,7 +237,7 @@ public sealed class ShapeReader
 
         if (e.ValueKind != JsonValueKind.Object)
         {
-            return Wrong(where, e, $"give a number{(unit.Length > 0 ? " in " + unit : "")}, or {{ \"value\", \"unit\", \"standardUncertainty\" }}, or {{ \"from\": \"examination/entry/figure\" }}");
+            return Wrong(where, e, $"give {shape.InWords()}, or {{ \"value\", \"unit\", \"standardUncertainty\" }}, or {{ \"from\": \"examination/entry/figure\" }}");
         }
 
         if (e.TryGetProperty("from", out var from))

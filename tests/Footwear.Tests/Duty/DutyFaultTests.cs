@@ -17,7 +17,7 @@ public sealed class DutyFaultTests
             "facts.upper.material: is 'suede'; give one of rubber-plastics, rubber, plastics, leather, composition-leather, textile, wood, cork, other",
             "facts.upper.fibre: is 'cotton'; give one of vegetable, non-vegetable",
             "facts.upper.externalAreaPct.denim: is no material of chapter 64; give one of rubber-plastics, rubber, plastics, leather, composition-leather, textile, wood, cork, other",
-            "facts.foxingLikeBand.overlapInch: is the text 'tall'; give a number in [in_i], or a range in words such as >50, <=0.25, 40-60 or over 50",
+            "facts.foxingLikeBand.overlapInch: is the text 'tall'; give a number (in), or a range in words such as >50, <=0.25, 40-60 or over 50",
             "facts.foxingLikeBand.encirclementPct: is 140; give a number from 0 to 100",
             "facts.cleats.heightInch: is 12; give a number from 0 to 4",
             "facts.backHeightInch: is the text '>30'; give a number from 0 to 20",
@@ -67,12 +67,12 @@ public sealed class DutyFaultTests
     }
 
     [Theory]
-    [InlineData("1e12", "is the text '1e12'; give a number in %, or a range in words such as >50, <=0.25, 40-60 or over 50")]
-    [InlineData("1.234,5", "is the text '1.234,5'; give a number in %, or a range in words such as >50, <=0.25, 40-60 or over 50")]
-    [InlineData("over 1e12", "is the text 'over 1e12'; give a number in %, or a range in words such as >50, <=0.25, 40-60 or over 50")]
-    [InlineData("more than 1e12", "is the text 'more than 1e12'; give a number in %, or a range in words such as >50, <=0.25, 40-60 or over 50")]
-    [InlineData("-5", "is the text '-5'; give a number in %, or a range in words such as >50, <=0.25, 40-60 or over 50")]
-    [InlineData("50-", "is the text '50-'; give a number in %, or a range in words such as >50, <=0.25, 40-60 or over 50")]
+    [InlineData("1e12", "is the text '1e12'; give a number (%), or a range in words such as >50, <=0.25, 40-60 or over 50")]
+    [InlineData("1.234,5", "is the text '1.234,5'; give a number (%), or a range in words such as >50, <=0.25, 40-60 or over 50")]
+    [InlineData("over 1e12", "is the text 'over 1e12'; give a number (%), or a range in words such as >50, <=0.25, 40-60 or over 50")]
+    [InlineData("more than 1e12", "is the text 'more than 1e12'; give a number (%), or a range in words such as >50, <=0.25, 40-60 or over 50")]
+    [InlineData("-5", "is the text '-5'; give a number (%), or a range in words such as >50, <=0.25, 40-60 or over 50")]
+    [InlineData("50-", "is the text '50-'; give a number (%), or a range in words such as >50, <=0.25, 40-60 or over 50")]
     [InlineData("40-30", "is the range '40-30', its larger end first; give 30-40")]
     [InlineData("40,5 to 30 %", "is the range '40,5 to 30 %', its larger end first; give 30-40,5")]
     [InlineData(">100,5", "is the text '>100,5'; give a number from 0 to 100")]

@@ -51,7 +51,7 @@ public sealed class ReviewRunTests
     [InlineData(""" "build": { "label": "b", "confirmationSample": { "signedBy": "A" } }""", "build.confirmationSample.id: is missing; give a text")]
     [InlineData(""" "instruments": [{ "id": "D-1", "kind": "durometer" }]""", "instruments[0].id: 'D-1' does not have the right form; use small letters, digits and single hyphens")]
     [InlineData(""" "instruments": [{ "id": "d-1" }]""", "instruments[0].kind: is missing; give a text")]
-    [InlineData(""" "room": { "temperatureC": "22 C" }""", "room.temperatureC: is the text '22 C'; give a number in °C, or { \"value\", \"unit\", \"standardUncertainty\" }, or { \"from\": \"examination/entry/figure\" }")]
+    [InlineData(""" "room": { "temperatureC": "22 C" }""", "room.temperatureC: is the text '22 C'; give a number (°C), or { \"value\", \"unit\", \"standardUncertainty\" }, or { \"from\": \"examination/entry/figure\" }")]
     [InlineData(""" "room": { "temperatureC": { "value": 22, "standardUncertainty": "some" } }""", "room.temperatureC.standardUncertainty: is the text 'some'; give a number")]
     [InlineData(""" "tags": [ "spring", 7 ]""", "tags[1]: is the number 7; give a text")]
     [InlineData(""" "decision": { "taken": "pass", "by": "", "on": "2026-03-01", "reason": "seen" }""", "decision.by: is empty; give a text")]
