@@ -75,11 +75,12 @@ public static class BenchHost
         app.UseRouting();
         app.UseAntiforgery();
         app.MapGet("/alive", () => Results.Text("yes"));
-        PhotoEndpoints.Map(app);
-        PlateEndpoints.Map(app);
-        ReportEndpoints.Map(app);
-        FileEndpoints.Map(app);
-        TransferEndpoints.Map(app);
+        var contents = app.MapGroup("").AddEndpointFilter<FaultAnswers>();
+        PhotoEndpoints.Map(contents);
+        PlateEndpoints.Map(contents);
+        ReportEndpoints.Map(contents);
+        FileEndpoints.Map(contents);
+        TransferEndpoints.Map(contents);
         app.MapRazorComponents<App>().AddInteractiveServerRenderMode(mode => mode.ContentSecurityFrameAncestorsPolicy = "'none'");
         return app;
     }

@@ -2,7 +2,6 @@ using System.CommandLine;
 using System.CommandLine.Help;
 using Pairbench.CommandLine.Commands;
 using Pairbench.Footwear;
-using Pairbench.Imaging;
 
 namespace Pairbench.CommandLine;
 
@@ -30,18 +29,13 @@ public static class Shell
             var configuration = new InvocationConfiguration { Output = terminal.Out, Error = terminal.Error, EnableDefaultExceptionHandler = false };
             return await parsed.InvokeAsync(configuration, cancellation);
         }
-        catch (FaultsException e)
+        catch (Exception e) when (!Fault.In(e).IsEmpty)
         {
-            foreach (var fault in e.Faults)
+            foreach (var fault in Fault.In(e))
             {
                 await terminal.Error.WriteLineAsync(fault.ToString());
             }
 
-            return ExitCode.WrongInput;
-        }
-        catch (PhotoException e)
-        {
-            await terminal.Error.WriteLineAsync(new Fault(e.File, e.Message, e.WouldBeRight).ToString());
             return ExitCode.WrongInput;
         }
         catch (OperationCanceledException)

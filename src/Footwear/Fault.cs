@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Pairbench.Imaging;
 
 namespace Pairbench.Footwear;
 
@@ -11,6 +12,21 @@ public sealed record Fault(string Where, string What, string WouldBeRight)
     /// <summary>The number that is wrong with those that are right, so that a page can tell them in another unit; null for any other fault.</summary>
     public NumberOutside? Outside { get; init; }
 
+    /// <summary>A photograph that cannot be read, at its file.</summary>
+    public static Fault Of(PhotoException unread)
+    {
+        ArgumentNullException.ThrowIfNull(unread);
+        return new Fault(unread.File, unread.Message, unread.WouldBeRight);
+    }
+
+    /// <summary>The faults of the input that an exception tells; empty for one that is about something else.</summary>
+    public static ImmutableArray<Fault> In(Exception e) => e switch
+    {
+        FaultsException faulty => faulty.Faults,
+        PhotoException unread => [Of(unread)],
+        _ => [],
+    };
+
     /// <summary>The fault on one line.</summary>
     public override string ToString() => OneLine($"{(Where.Length == 0 ? "input" : Where)}: {What}; {WouldBeRight}");
 
@@ -18,7 +34,7 @@ public sealed record Fault(string Where, string What, string WouldBeRight)
 }
 
 /// <summary>The input cannot be used. Carries every fault that was found, at least one.</summary>
-public sealed class FaultsException(params IEnumerable<Fault> faults) : Exception
+public class FaultsException(params IEnumerable<Fault> faults) : Exception
 {
     public ImmutableArray<Fault> Faults { get; } = [.. faults];
 

@@ -115,7 +115,7 @@ public static class ReviewRun
             catch (PhotoException e)
             {
                 failed.Add(entry.Address);
-                faults.Add(new Fault(EntryOrder.Place(entry.Where, e.File), e.Message, e.WouldBeRight));
+                faults.Add(Fault.Of(e) with { Where = EntryOrder.Place(entry.Where, e.File) });
             }
             catch (Exception e) when (mistakesAreFaults && !cancellation.IsCancellationRequested)
             {

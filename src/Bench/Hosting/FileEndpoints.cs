@@ -1,4 +1,3 @@
-using Pairbench.Footwear;
 using Pairbench.Storage;
 
 namespace Pairbench.Bench.Hosting;
@@ -6,20 +5,13 @@ namespace Pairbench.Bench.Hosting;
 /// <summary>Files of a review as they were given. They come from outside, so a browser saves them and opens none.</summary>
 internal static class FileEndpoints
 {
-    public static void Map(WebApplication app) => app.MapGet("/reviews/{id}/files/{name}", async (string id, string name, HttpContext context, IReviewShelf shelf) =>
+    public static void Map(IEndpointRouteBuilder app) => app.MapGet("/reviews/{id}/files/{name}", async (string id, string name, HttpContext context, IReviewShelf shelf) =>
     {
         if (await shelf.ReadAsync(id, context.RequestAborted) is null || (await shelf.FilesAsync(id, context.RequestAborted)).FirstOrDefault(f => f.Name == name) is not { } file)
         {
             return Results.NotFound();
         }
 
-        try
-        {
-            return Results.File(await WholeContent.OpenAsync(shelf, file.Hash, file.Name, context.RequestAborted), "application/octet-stream", file.Name);
-        }
-        catch (FaultsException e)
-        {
-            return Results.Text(e.Message, statusCode: StatusCodes.Status422UnprocessableEntity);
-        }
+        return Results.File(await WholeContent.OpenAsync(shelf, file.Hash, file.Name, context.RequestAborted), "application/octet-stream", file.Name);
     });
 }

@@ -2,7 +2,6 @@ using Microsoft.AspNetCore.Antiforgery;
 using Microsoft.AspNetCore.Http.Features;
 using Pairbench.Bench.Photographs;
 using Pairbench.Footwear;
-using Pairbench.Imaging;
 using Pairbench.Imaging.Photographs;
 using Pairbench.Storage;
 
@@ -11,7 +10,7 @@ namespace Pairbench.Bench.Hosting;
 /// <summary>Photographs in and out.</summary>
 internal static class PhotoEndpoints
 {
-    public static void Map(WebApplication app)
+    public static void Map(IEndpointRouteBuilder app)
     {
         app.MapGet("/photos/{hash}", async (string hash, int? w, Previews previews, HttpContext context) =>
             Picture(await previews.WholeAsync(hash, Math.Clamp(w ?? 1600, 16, 3200), context.RequestAborted), context));
@@ -35,12 +34,12 @@ internal static class PhotoEndpoints
     {
         if (!await antiforgery.IsRequestValidAsync(context))
         {
-            return Refused(StatusCodes.Status400BadRequest, new Fault(name, "was sent from a page that is too old", "load the page again, then add the picture again"));
+            return FaultAnswers.Of(context, StatusCodes.Status400BadRequest, new Fault(name, "was sent from a page that is too old", "load the page again, then add the picture again"));
         }
 
         if (await shelf.ReadAsync(id, context.RequestAborted) is null)
         {
-            return Refused(StatusCodes.Status404NotFound, new Fault(name, "belongs to a review that is no longer on the shelf", "put the review back, then add the picture again"));
+            return FaultAnswers.Of(context, StatusCodes.Status404NotFound, new Fault(name, "belongs to a review that is no longer on the shelf", "put the review back, then add the picture again"));
         }
 
         if (context.Features.Get<IHttpMaxRequestBodySizeFeature>() is { IsReadOnly: false } limit)
@@ -60,28 +59,13 @@ internal static class PhotoEndpoints
             var (stored, size) = await PictureKeeping.KeepAsync(shelf, id, name, temporary, context.RequestAborted);
             return Results.Json(new { file = stored.Name, hash = stored.Hash, width = size.Width, height = size.Height });
         }
-        catch (PhotoException e)
-        {
-            return Refused(StatusCodes.Status422UnprocessableEntity, new Fault(e.File, e.Message, e.WouldBeRight));
-        }
-        catch (NotKeptException e)
-        {
-            return Refused(StatusCodes.Status422UnprocessableEntity, e.Fault);
-        }
-        catch (FaultsException e)
-        {
-            return Refused(StatusCodes.Status422UnprocessableEntity, [.. e.Faults]);
-        }
         catch (BadHttpRequestException e) when (e.StatusCode == StatusCodes.Status413PayloadTooLarge)
         {
-            return Refused(StatusCodes.Status413PayloadTooLarge, new Fault(name, $"has more than {PhotoFile.MostBytes >> 20} MiB", $"give a picture of at most {PhotoFile.MostBytes >> 20} MiB"));
+            return FaultAnswers.Of(context, StatusCodes.Status413PayloadTooLarge, new Fault(name, $"has more than {PhotoFile.MostBytes >> 20} MiB", $"give a picture of at most {PhotoFile.MostBytes >> 20} MiB"));
         }
         finally
         {
             File.Delete(temporary);
         }
     }
-
-    private static IResult Refused(int status, params Fault[] faults) =>
-        Results.Json(new { faults = faults.Select(f => f.ToString()) }, statusCode: status);
 }

@@ -6,7 +6,7 @@ namespace Pairbench.Bench.Hosting;
 /// <summary>Plates as pictures: whole, or shrunk without mixing the labels of a label map.</summary>
 internal static class PlateEndpoints
 {
-    public static void Map(WebApplication app) => app.MapGet("/plates/{key}", (string key, int? w, Plates plates, HttpContext context) =>
+    public static void Map(IEndpointRouteBuilder app) => app.MapGet("/plates/{key}", (string key, int? w, Plates plates, HttpContext context) =>
     {
         if (plates.Find(key) is not { } plate)
         {

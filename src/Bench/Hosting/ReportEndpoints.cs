@@ -1,6 +1,5 @@
 using Pairbench.Bench.Lots;
 using Pairbench.Footwear;
-using Pairbench.Imaging;
 using Pairbench.Reporting;
 using Pairbench.Reporting.CorrectionSheets;
 using Pairbench.Storage;
@@ -10,7 +9,7 @@ namespace Pairbench.Bench.Hosting;
 /// <summary>The report of a review: as sealed where a decision stands, else as the review is now.</summary>
 internal static class ReportEndpoints
 {
-    public static void Map(WebApplication app)
+    public static void Map(IEndpointRouteBuilder app)
     {
         app.MapGet("/reviews/{id}/report.html", (string id, HttpContext context, ReportWriting writing) => SendAsync(id, ReportFiles.Html, context, writing));
         app.MapGet("/reviews/{id}/report.pdf", (string id, HttpContext context, ReportWriting writing) => SendAsync(id, ReportFiles.Pdf, context, writing));
@@ -27,54 +26,40 @@ internal static class ReportEndpoints
         });
         app.MapGet("/reviews/{id}/seals/{number:int}/report.pdf", async (string id, int number, HttpContext context, ReportWriting writing, IReviewShelf shelf) =>
         {
-            try
+            var pdf = (await shelf.SealsAsync(id, context.RequestAborted)).FirstOrDefault(s => s.Number == number) switch
             {
-                var pdf = (await shelf.SealsAsync(id, context.RequestAborted)).FirstOrDefault(s => s.Number == number) switch
-                {
-                    KeptSeal.Whole whole => await writing.SealedAsync(whole.Seal, ReportFiles.Pdf, context.RequestAborted),
-                    KeptSeal.Damaged damaged => throw new FaultsException(damaged.Fault),
-                    _ => null,
-                };
-                return pdf is null ? Results.NotFound() : Results.File(pdf, "application/pdf");
-            }
-            catch (FaultsException e)
-            {
-                return Results.Text(e.Message, statusCode: StatusCodes.Status422UnprocessableEntity);
-            }
+                KeptSeal.Whole whole => await writing.SealedAsync(whole.Seal, ReportFiles.Pdf, context.RequestAborted),
+                KeptSeal.Damaged damaged => throw new FaultsException(damaged.Fault),
+                _ => null,
+            };
+            return pdf is null ? Results.NotFound() : Results.File(pdf, "application/pdf");
         });
     }
 
     private static async Task<IResult> SendAsync(string id, string file, HttpContext context, ReportWriting writing)
     {
-        try
+        if (await writing.WriteAsync(id, file, context.RequestAborted) is not { } content)
         {
-            if (await writing.WriteAsync(id, file, context.RequestAborted) is not { } content)
-            {
-                return Results.NotFound();
-            }
+            return Results.NotFound();
+        }
 
-            if (file is ReportFiles.Html or CorrectionFiles.Html)
-            {
-                // The report is one file with its styles and pictures inside, and has no scripts.
-                context.Response.Headers.ContentSecurityPolicy = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; font-src data:; frame-ancestors 'none'";
-            }
+        var headers = context.Response.Headers;
+        headers.CacheControl = "no-store";
+        if (file is ReportFiles.Html or CorrectionFiles.Html)
+        {
+            // The report is one file with its styles and pictures inside, and has no scripts.
+            headers.ContentSecurityPolicy = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; font-src data:; frame-ancestors 'none'";
+            return Results.Bytes(content, "text/html; charset=utf-8");
+        }
 
-            context.Response.Headers.CacheControl = "no-store";
-            return Results.Bytes(content, Path.GetExtension(file) switch
-            {
-                ".html" => "text/html; charset=utf-8",
-                ".pdf" => "application/pdf",
-                ".xlsx" => "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
-                _ => "text/csv; charset=utf-8",
-            });
-        }
-        catch (FaultsException e)
+        return Path.GetExtension(file) switch
         {
-            return Results.Text(e.Message, statusCode: StatusCodes.Status422UnprocessableEntity);
-        }
-        catch (PhotoException e)
-        {
-            return Results.Text(new Fault(e.File, e.Message, e.WouldBeRight).ToString(), statusCode: StatusCodes.Status422UnprocessableEntity);
-        }
+            ".pdf" => Results.File(content, "application/pdf", Named(id, file)),
+            ".xlsx" => Results.File(content, "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", Named(id, file)),
+            _ => Results.File(content, "text/csv; charset=utf-8", Named(id, file)),
+        };
     }
+
+    /// <summary>What a browser keeps it under, beside the files of other reviews.</summary>
+    private static string Named(string id, string file) => CorrectionFiles.Names.Contains(file) ? $"{id}-{file}" : id + Path.GetExtension(file);
 }

@@ -1,4 +1,3 @@
-using System.Data.Common;
 using Microsoft.AspNetCore.Antiforgery;
 using Microsoft.AspNetCore.Http.Features;
 using Pairbench.Footwear;
@@ -9,7 +8,7 @@ namespace Pairbench.Bench.Hosting;
 /// <summary>Review folders as .zip, in and out.</summary>
 internal static class TransferEndpoints
 {
-    public static void Map(WebApplication app)
+    public static void Map(IEndpointRouteBuilder app)
     {
         app.MapGet("/reviews/{id}/export.zip", ExportAsync);
         app.MapPost("/import", ImportAsync);
@@ -32,16 +31,6 @@ internal static class TransferEndpoints
             temporary.Position = 0;
             return Results.Stream(temporary, "application/zip", forSending ? $"{id}-for-sending.zip" : $"{id}.zip");
         }
-        catch (FaultsException e)
-        {
-            await temporary.DisposeAsync();
-            return Results.Text(e.Message, statusCode: StatusCodes.Status422UnprocessableEntity);
-        }
-        catch (Exception e) when (OfTheStore(e) is not null && !context.RequestAborted.IsCancellationRequested)
-        {
-            await temporary.DisposeAsync();
-            return Results.Text(new Fault(id, $"could not be read from the store: {OfTheStore(e)!.Message.TrimEnd('.')}", "try again when the store answers").ToString(), statusCode: StatusCodes.Status503ServiceUnavailable);
-        }
         catch
         {
             await temporary.DisposeAsync();
@@ -58,7 +47,7 @@ internal static class TransferEndpoints
 
         if (!await antiforgery.IsRequestValidAsync(context))
         {
-            return Refused(StatusCodes.Status400BadRequest, new Fault("folder", "was sent from a page that is too old", "load the page again, then send the folder again"));
+            return FaultAnswers.Of(context, StatusCodes.Status400BadRequest, new Fault("folder", "was sent from a page that is too old", "load the page again, then send the folder again"));
         }
 
         context.Features.Set<IFormFeature>(new FormFeature(context.Request, new FormOptions { MultipartBodyLengthLimit = ReviewFolder.MostBytes }));
@@ -67,31 +56,21 @@ internal static class TransferEndpoints
             var form = await context.Request.ReadFormAsync(context.RequestAborted);
             if (form.Files.Count != 1)
             {
-                return Refused(StatusCodes.Status422UnprocessableEntity, new Fault("folder", "is missing", "choose one .zip"));
+                return FaultAnswers.Of(context, StatusCodes.Status422UnprocessableEntity, new Fault("folder", "is missing", "choose one .zip"));
             }
 
             await using var archive = form.Files[0].OpenReadStream();
             var stored = await ReviewFolder.ImportZipAsync(shelf, archive, form.Files[0].FileName, context.RequestAborted);
             return Results.Json(new { review = stored.Id });
         }
-        catch (FaultsException e)
-        {
-            return Refused(StatusCodes.Status422UnprocessableEntity, [.. e.Faults]);
-        }
         catch (Exception e) when (e is BadHttpRequestException { StatusCode: StatusCodes.Status413PayloadTooLarge } or InvalidDataException)
         {
             // The form is told apart from its archive: what is wrong in there is a fault of its own.
-            return Refused(StatusCodes.Status413PayloadTooLarge, new Fault("folder", $"has more than {ReviewFolder.MostBytes >> 20} MiB, or did not arrive whole", $"send one .zip of at most {ReviewFolder.MostBytes >> 20} MiB"));
+            return FaultAnswers.Of(context, StatusCodes.Status413PayloadTooLarge, new Fault("folder", $"has more than {ReviewFolder.MostBytes >> 20} MiB, or did not arrive whole", $"send one .zip of at most {ReviewFolder.MostBytes >> 20} MiB"));
         }
-        catch (Exception e) when (OfTheStore(e) is not null && !context.RequestAborted.IsCancellationRequested)
+        catch (Exception e) when (FaultAnswers.OfTheStore(e) is not null && !context.RequestAborted.IsCancellationRequested)
         {
-            return Refused(StatusCodes.Status503ServiceUnavailable, new Fault("folder", $"could not be kept: {OfTheStore(e)!.Message.TrimEnd('.')}", "nothing was put on the shelf; try again when the store answers"));
+            return FaultAnswers.Of(context, StatusCodes.Status503ServiceUnavailable, new Fault("folder", $"could not be kept: {FaultAnswers.OfTheStore(e)!.Message.TrimEnd('.')}", "nothing was put on the shelf; try again when the store answers"));
         }
     }
-
-    /// <summary>What the store itself says; null where something else went wrong.</summary>
-    private static Exception? OfTheStore(Exception e) => e is IOException or DbException ? e : e.InnerException as DbException;
-
-    private static IResult Refused(int status, params Fault[] faults) =>
-        Results.Json(new { faults = faults.Select(f => f.ToString()) }, statusCode: status);
 }

@@ -11,10 +11,7 @@ namespace Pairbench.Bench.Photographs;
 public sealed record KeptPicture(StoredFile File, PixelSize Size);
 
 /// <summary>A picture that is not kept for a reason that lies outside of it: as it is it may be taken another time.</summary>
-public sealed class NotKeptException(Fault fault) : Exception(fault.ToString())
-{
-    public Fault Fault { get; } = fault;
-}
+public sealed class NotKeptException(Fault fault) : FaultsException(fault);
 
 /// <summary>Takes a file on disk into a review once it is known to be a picture.</summary>
 internal static class PictureKeeping
@@ -43,7 +40,7 @@ internal static class PictureKeeping
 
             return new KeptPicture(await shelf.AttachAsync(review, name, content, cancellation), photo.Size);
         }
-        catch (Exception e) when (e is not (FaultsException or NotKeptException or OperationCanceledException))
+        catch (Exception e) when (e is not (FaultsException or OperationCanceledException))
         {
             // The picture is good and the store is in trouble: its own words say which.
             throw new NotKeptException(new Fault(name, $"could not be kept: {e.Message.TrimEnd('.')}", "nothing was changed; try again when the store answers"));

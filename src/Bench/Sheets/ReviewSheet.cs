@@ -320,7 +320,7 @@ public sealed partial class ReviewSheet : IEditedDocument, IDisposable
             throw e switch
             {
                 FaultsException or OperationCanceledException => e,
-                PhotoException photo => new FaultsException(new Fault(photo.File, photo.Message, photo.WouldBeRight)),
+                PhotoException photo => new FaultsException(Fault.Of(photo)),
                 _ => new FaultsException(new Fault(Decision, $"could not be sealed: {e.Message.TrimEnd('.')}", "see that the store answers, then decide again")),
             };
         }

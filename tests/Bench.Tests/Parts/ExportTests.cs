@@ -8,6 +8,7 @@ public sealed class ExportTests : IAsyncLifetime
 {
     private readonly string _folder = Directory.CreateTempSubdirectory("export-").FullName;
     private TemporaryShelf _temporary = null!;
+    private TroubledShelf _troubled = null!;
     private WebApplication _app = null!;
     private HttpClient _client = null!;
 
@@ -16,7 +17,8 @@ public sealed class ExportTests : IAsyncLifetime
     public async ValueTask InitializeAsync()
     {
         _temporary = await TemporaryShelf.OpenAsync();
-        _app = BenchHost.Build(new BenchOptions { DataFolder = _folder, Urls = "http://127.0.0.1:0" }, _temporary.Shelf);
+        _troubled = TroubledShelf.Before(_temporary.Shelf);
+        _app = BenchHost.Build(new BenchOptions { DataFolder = _folder, Urls = "http://127.0.0.1:0" }, _troubled.Shelf);
         await _app.StartAsync(Cancel);
         _client = new HttpClient { BaseAddress = new Uri(_app.Urls.Single()) };
     }
@@ -44,6 +46,34 @@ public sealed class ExportTests : IAsyncLifetime
         File.Delete(_temporary.PathOf(kept.Hash));
         Assert.Equal((HttpStatusCode.UnprocessableEntity, $"{created.Id}: cut.jpg: is missing from the store; bring the store back from a backup"), await SaidAsync($"reviews/{created.Id}/export.zip"));
         Assert.Equal(HttpStatusCode.UnprocessableEntity, (await SaidAsync($"reviews/{created.Id}/files/cut.jpg")).Status);
+    }
+
+    [Fact]
+    public async Task A_file_of_the_report_is_kept_under_the_name_of_its_review()
+    {
+        var created = await _temporary.Shelf.CreateAsync(
+            """{ "format": "pairbench-review/1", "style": { "name": "Sent" }, "build": { "label": "a" }, "evidence": { "readings": { "items": [ { "id": "mass", "quantity": "Mass", "unit": "g", "values": [410] } ] } } }""", Cancel);
+        foreach (var (file, name) in new[] { ("report.pdf", $"{created.Id}.pdf"), ("figures.csv", $"{created.Id}.csv"), ("corrections.xlsx", $"{created.Id}-corrections.xlsx"), ("report.html", null) })
+        {
+            using var answer = await GetAsync($"reviews/{created.Id}/{file}");
+            Assert.Equal((HttpStatusCode.OK, name), (answer.StatusCode, answer.Content.Headers.ContentDisposition?.FileName));
+        }
+    }
+
+    [Fact]
+    public async Task A_report_that_cannot_be_made_and_a_picture_that_cannot_be_shown_are_told_in_words()
+    {
+        var created = await _temporary.Shelf.CreateAsync(
+            """{ "format": "pairbench-review/1", "style": { "name": "Sent" }, "build": { "label": "a" }, "evidence": { "underfoot": { "photo": { "file": "gone.jpg", "scale": { "kind": "scan", "dpi": 300 } }, "side": "left", "kind": "sole", "outline": [[0, 0], [9, 0], [9, 9]] } } }""", Cancel);
+        var cut = await _temporary.Shelf.AttachAsync(created.Id, "cut.jpg", new MemoryStream([0xFF, 0xD8, 0xFF, 0xE1, 0, 16, .. "Exif and a place"u8]), Cancel);
+
+        var (status, words) = await SaidAsync($"reviews/{created.Id}/report.pdf");
+        Assert.Equal(HttpStatusCode.UnprocessableEntity, status);
+        Assert.Contains("gone.jpg: is not with this review; add the picture first", words, StringComparison.Ordinal);
+        Assert.Equal(HttpStatusCode.UnprocessableEntity, (await SaidAsync($"photos/{cut.Hash}")).Status);
+
+        _troubled.Failing.Add(nameof(Storage.IReviewShelf.ReadAsync));
+        Assert.Equal((HttpStatusCode.ServiceUnavailable, $"reviews/{created.Id}/report.pdf: the store is in trouble: The disk is full; try again when the store answers"), await SaidAsync($"reviews/{created.Id}/report.pdf"));
     }
 
     private Task<HttpResponseMessage> GetAsync(string path) => _client.GetAsync(new Uri(path, UriKind.Relative), Cancel);
