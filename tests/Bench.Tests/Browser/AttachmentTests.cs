@@ -28,5 +28,10 @@ public sealed class AttachmentTests(BenchFixture bench)
         await Assertions.Expect(page.GetByLabel("What it is")).ToHaveValueAsync("Bonding report");
         await Assertions.Expect(page.GetByLabel("Tags with commas between")).ToHaveValueAsync("spring, deck");
         Assert.Empty(opened.Errors);
+
+        var kept = Assert.Single(await bench.Shelf.FilesAsync(review.Id), f => f.Name == "bonding.html").Hash;
+        File.Delete(Path.Combine(bench.Folder, "files", kept[..2], kept));
+        await page.GetByRole(AriaRole.Link, new() { Name = "bonding.html" }).ClickAsync();
+        await Assertions.Expect(page.GetByText("bonding.html: is missing from the store; bring the store back from a backup")).ToBeVisibleAsync();
     }
 }
