@@ -1,4 +1,3 @@
-using System.Text.Json;
 using System.Text.Json.Nodes;
 using Pairbench.Footwear;
 using Pairbench.Reporting;
@@ -8,8 +7,6 @@ namespace Pairbench.CommandLine;
 /// <summary>Writes outcomes and plates into a folder; each file is whole or not there.</summary>
 internal static class OutputFolder
 {
-    public static JsonSerializerOptions Indented { get; } = new() { WriteIndented = true, Encoder = System.Text.Encodings.Web.JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
-
     /// <summary>Why files cannot be put into a folder that may not be there yet; null where they can. Leaves nothing behind.</summary>
     public static string? WhyNot(string folder)
     {
@@ -60,6 +57,6 @@ internal static class OutputFolder
             }
         }
 
-        ReportFiles.WriteOne(folder, name, System.Text.Encoding.UTF8.GetBytes(document.ToJsonString(Indented) + "\n"));
+        ReportFiles.WriteOne(folder, name, System.Text.Encoding.UTF8.GetBytes(DocumentText.Of(document) + "\n"));
     }
 }

@@ -31,6 +31,10 @@ public static class ReviewRun
             : review with { Faults = faults, UnreadLimits = [.. LimitSource.Unread(file, review)] };
     }
 
+    /// <summary>Reads the text of a review that is kept; as <see cref="Read(JsonElement)"/>.</summary>
+    /// <exception cref="FaultsException">It is no review, or not JSON.</exception>
+    public static Review Read(string document) => Read(DocumentText.Read(document, Review.FileName));
+
     /// <summary>Examines a whole review.</summary>
     /// <param name="progress">Told the address of each entry as it begins.</param>
     /// <exception cref="FaultsException">Some evidence cannot be used; carries the faults of every entry.</exception>

@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using System.Text;
-using System.Text.Json;
 using Pairbench.Footwear;
 using Pairbench.Imaging;
 using Pairbench.Reporting.Html;
@@ -19,8 +18,6 @@ public static class ReportFiles
 
     public const string Json = "outcomes.json";
 
-    private static readonly JsonSerializerOptions Indented = new() { WriteIndented = true, Encoder = System.Text.Encodings.Web.JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
-
     /// <summary>Writes the files; each is written under a temporary name and renamed, so that a reader never sees half a file. Older files of these names are replaced.</summary>
     /// <param name="folder">Is made where it does not exist.</param>
     /// <returns>Full paths of the files written.</returns>
@@ -34,7 +31,7 @@ public static class ReportFiles
         files.Add(Put(folder, Html, Utf8(HtmlReport.Write(report))));
         files.Add(Put(folder, Pdf, PdfReport.Write(report)));
         files.Add(Put(folder, Csv, [.. Encoding.UTF8.Preamble, .. Utf8(FiguresCsv.Write(examined.Outcomes))]));
-        files.Add(Put(folder, Json, Utf8(OutcomeJson.OfReview(examined, review).ToJsonString(Indented) + "\n")));
+        files.Add(Put(folder, Json, Utf8(DocumentText.Of(OutcomeJson.OfReview(examined, review)) + "\n")));
         foreach (var outcome in examined.Outcomes)
         {
             foreach (var plate in outcome.Plates)

@@ -5,7 +5,13 @@ namespace Pairbench.Reporting;
 
 /// <summary>Who made a report and when; given by the caller, since a report has no clock.</summary>
 /// <param name="Program">Name and version, such as <c>Pairbench 0.1.0</c>.</param>
-public sealed record Imprint(string Program, DateOnly On);
+public sealed record Imprint(string Program, DateOnly On)
+{
+    /// <summary>Version of this program, such as <c>0.1.0</c>.</summary>
+    public static string ProgramVersion { get; } = typeof(Imprint).Assembly.GetName().Version?.ToString(3) ?? "";
+
+    public static Imprint OfThisProgram(DateOnly on) => new($"Pairbench {ProgramVersion}", on);
+}
 
 /// <summary>
 /// A report as sections of blocks. Every painter (HTML, PDF) draws the same blocks; none knows an examination.

@@ -1,8 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
-using System.Text;
 using Microsoft.EntityFrameworkCore;
-using Pairbench.Footwear;
 using Pairbench.Footwear.Lot;
 using Pairbench.Footwear.Shapes;
 
@@ -11,8 +9,6 @@ namespace Pairbench.Storage;
 /// <content>Records of lots.</content>
 public sealed partial class ReviewShelf
 {
-    private const string LotFile = "lot.json";
-
     public async Task<ImmutableArray<LotSummary>> LotsAsync(string style = "", int take = 200, CancellationToken cancellation = default)
     {
         await using var db = new ShelfContext(_options);
@@ -24,7 +20,7 @@ public sealed partial class ReviewShelf
 
     public async Task<StoredLot> CreateLotAsync(string document, CancellationToken cancellation = default)
     {
-        var lot = ParseLot(document);
+        var lot = LotRecord.Read(document);
         var stem = Stem($"{lot.Style} {lot.Name}");
         for (var number = 1; ; number++)
         {
@@ -63,7 +59,7 @@ public sealed partial class ReviewShelf
 
     public async Task<StoredLot?> SaveLotAsync(string id, long expectedRevision, string document, CancellationToken cancellation = default)
     {
-        var lot = ParseLot(document);
+        var lot = LotRecord.Read(document);
         await using var db = new ShelfContext(_options);
         if (await db.Lots.SingleOrDefaultAsync(l => l.Id == id && l.DeletedAt == null && l.Revision == expectedRevision, cancellation) is not { } row)
         {
@@ -93,18 +89,6 @@ public sealed partial class ReviewShelf
     {
         await using var db = new ShelfContext(_options);
         await db.Lots.Where(l => l.Id == id).ExecuteUpdateAsync(l => l.SetProperty(x => x.DeletedAt, at), cancellation);
-    }
-
-    private static LotRecord ParseLot(string document)
-    {
-        try
-        {
-            return ShapeReader.Read<LotRecord>(ShapeReader.Parse(StrictUtf8.GetBytes(document), LotFile), "", out var _);
-        }
-        catch (EncoderFallbackException)
-        {
-            throw new FaultsException(new Fault(LotFile, "holds half of a character, which UTF-8 cannot write", "remove it"));
-        }
     }
 
     private static void Describe(LotRow row, LotRecord lot, string document)

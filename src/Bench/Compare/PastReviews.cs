@@ -1,9 +1,7 @@
 using System.Collections.Immutable;
-using System.Text;
 using System.Text.Json;
 using Pairbench.Footwear;
 using Pairbench.Footwear.Change;
-using Pairbench.Footwear.Shapes;
 using Pairbench.Storage;
 
 namespace Pairbench.Bench.Compare;
@@ -28,7 +26,7 @@ public sealed class PastReviews(IReviewShelf shelf, Catalogue catalogue)
             return null;
         }
 
-        var review = ReviewRun.Read(ShapeReader.Parse(Encoding.UTF8.GetBytes(stored.Document), Review.FileName));
+        var review = ReviewRun.Read(stored.Document);
         var files = await shelf.FilesAsync(id, cancellation);
         var byName = files.ToImmutableDictionary(f => f.Name, f => f.Hash, StringComparer.Ordinal);
         if (await shelf.OutcomesAsync(id, cancellation) is { } noted)

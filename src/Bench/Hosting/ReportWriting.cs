@@ -1,6 +1,5 @@
 using System.Text;
 using Pairbench.Footwear;
-using Pairbench.Footwear.Shapes;
 using Pairbench.Imaging;
 using Pairbench.Reporting;
 using Pairbench.Reporting.CorrectionSheets;
@@ -30,7 +29,7 @@ public sealed class ReportWriting : IDisposable
             return null;
         }
 
-        var review = ReviewRun.Read(ShapeReader.Parse(Encoding.UTF8.GetBytes(stored.Document), Review.FileName));
+        var review = ReviewRun.Read(stored.Document);
         if (review.Decision is not null && await AsSealedAsync(stored, file, cancellation) is { } kept)
         {
             return kept;
@@ -102,5 +101,5 @@ public sealed class ReportWriting : IDisposable
         return file == ReportFiles.Pdf ? PdfReport.Write(report) : Encoding.UTF8.GetBytes(HtmlReport.Write(report));
     }
 
-    private Imprint Imprint => new($"Pairbench {typeof(ReportWriting).Assembly.GetName().Version?.ToString(3)}", DateOnly.FromDateTime(_clock.GetLocalNow().DateTime));
+    private Imprint Imprint => Imprint.OfThisProgram(DateOnly.FromDateTime(_clock.GetLocalNow().DateTime));
 }

@@ -1,7 +1,4 @@
 using System.Collections.Immutable;
-using System.Text;
-using System.Text.Encodings.Web;
-using System.Text.Json;
 using System.Text.Json.Nodes;
 using Pairbench.Bench.Fields;
 using Pairbench.Bench.Sheets;
@@ -28,8 +25,6 @@ public sealed class LotDesk : IEditedDocument
     private const string Earlier = "earlierDecisions";
     private const string Pull = "pull.";
     private const int MostListed = 500;
-
-    private static readonly JsonSerializerOptions Written = new() { WriteIndented = true, Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
 
     private readonly IReviewShelf _shelf;
     private readonly Catalogue _catalogue;
@@ -130,7 +125,7 @@ public sealed class LotDesk : IEditedDocument
     {
         change(Document);
         Judge();
-        _saver.Save(Document.ToJsonString(Written));
+        _saver.Save(DocumentText.Of(Document));
         Changed?.Invoke();
     }
 
@@ -309,7 +304,7 @@ public sealed class LotDesk : IEditedDocument
         try
         {
             faults = [];
-            return ShapeReader.Read<LotRecord>(ShapeReader.Parse(Encoding.UTF8.GetBytes(document.ToJsonString()), "lot.json"), "", out var _);
+            return LotRecord.Read(document.ToJsonString());
         }
         catch (FaultsException e)
         {

@@ -1,13 +1,10 @@
 using System.Collections.Immutable;
-using System.Text;
-using System.Text.Encodings.Web;
 using System.Text.Json;
 using System.Text.Json.Nodes;
 using Pairbench.Bench.Board;
 using Pairbench.Bench.Fields;
 using Pairbench.Bench.Hosting;
 using Pairbench.Footwear;
-using Pairbench.Footwear.Shapes;
 using Pairbench.Imaging;
 using Pairbench.Reporting;
 using Pairbench.Storage;
@@ -32,7 +29,6 @@ public sealed partial class ReviewSheet : IEditedDocument, IDisposable
 
     private static readonly TimeSpan SameHand = TimeSpan.FromSeconds(2);
     private static readonly TimeSpan Rest = TimeSpan.FromMilliseconds(150);
-    private static readonly JsonSerializerOptions Written = new() { WriteIndented = true, Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
     private static readonly SemaphoreSlim Turn = new(2);
 
     private readonly IReviewShelf _shelf;
@@ -107,7 +103,7 @@ public sealed partial class ReviewSheet : IEditedDocument, IDisposable
     {
         try
         {
-            return ReviewRun.Read(ShapeReader.Parse(Encoding.UTF8.GetBytes(_text), Review.FileName));
+            return ReviewRun.Read(_text);
         }
         catch (FaultsException)
         {
@@ -151,10 +147,12 @@ public sealed partial class ReviewSheet : IEditedDocument, IDisposable
             return;
         }
 
+        // The text may have come from elsewhere, laid out in another way: that is no change.
         var before = _text;
+        var asItStands = DocumentText.Of(Document);
         change(Document);
-        var after = Document.ToJsonString(Written);
-        if (after == before)
+        var after = DocumentText.Of(Document);
+        if (after == asItStands)
         {
             return;
         }
@@ -386,7 +384,7 @@ public sealed partial class ReviewSheet : IEditedDocument, IDisposable
     private async Task<Seal> SealAsync(StoredReview kept, CancellationToken cancellation)
     {
         var (photos, stored) = (_photos, _files);
-        var review = ReviewRun.Read(ShapeReader.Parse(Encoding.UTF8.GetBytes(kept.Document), Review.FileName));
+        var review = ReviewRun.Read(kept.Document);
         var examined = await Task.Run(() => ReviewRun.ExamineWhatCan(review, photos, _catalogue, _memory, null, cancellation), cancellation);
         if (!examined.Faults.IsEmpty)
         {
@@ -410,9 +408,9 @@ public sealed partial class ReviewSheet : IEditedDocument, IDisposable
             kept.Revision,
             new SealedReview(
                 kept.Document,
-                OutcomeJson.OfReview(examined.Examined, review).ToJsonString(Written),
+                DocumentText.Of(OutcomeJson.OfReview(examined.Examined, review)),
                 _catalogue.Editions.ToImmutableSortedDictionary(StringComparer.Ordinal),
-                typeof(ReviewSheet).Assembly.GetName().Version?.ToString(3) ?? "",
+                Imprint.ProgramVersion,
                 files),
             cancellation);
     }
@@ -436,7 +434,7 @@ public sealed partial class ReviewSheet : IEditedDocument, IDisposable
     private static string Undecided(string text)
     {
         var tree = Parse(text);
-        return tree.Remove(Decision) ? tree.ToJsonString(Written) : text;
+        return tree.Remove(Decision) ? DocumentText.Of(tree) : text;
     }
 
     private void Show(string text)
@@ -516,7 +514,7 @@ public sealed partial class ReviewSheet : IEditedDocument, IDisposable
             await Turn.WaitAsync(cancellation);
             try
             {
-                var review = ReviewRun.Read(ShapeReader.Parse(Encoding.UTF8.GetBytes(text), Review.FileName));
+                var review = ReviewRun.Read(text);
                 var partly = ReviewRun.ExamineWhatCan(review, photos, _catalogue, _memory, null, cancellation);
                 cancellation.ThrowIfCancellationRequested();
                 (Examined, Faults, IsExamining) = (partly.Examined, partly.Faults, false);

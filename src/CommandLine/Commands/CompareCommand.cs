@@ -42,7 +42,7 @@ internal static class CompareCommand
 
         if (json)
         {
-            terminal.Out.WriteLine(document.ToJsonString(OutputFolder.Indented));
+            terminal.Out.WriteLine(DocumentText.Of(document));
         }
         else
         {

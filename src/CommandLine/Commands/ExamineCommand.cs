@@ -27,8 +27,6 @@ internal static class ExamineCommand
         return command;
     }
 
-    private static string Version => typeof(ExamineCommand).Assembly.GetName().Version?.ToString(3) ?? "";
-
     internal static int Run(Terminal terminal, string folder, string? output, string? language, bool json, CancellationToken cancellation)
     {
         var review = ReviewRun.Read(InputFile.Review(folder));
@@ -38,7 +36,7 @@ internal static class ExamineCommand
         var document = OutcomeJson.OfReview(examined, review);
         if (output is not null)
         {
-            var imprint = new Imprint($"Pairbench {Version}", DateOnly.FromDateTime(DateTime.Now));
+            var imprint = Imprint.OfThisProgram(DateOnly.FromDateTime(DateTime.Now));
             var glossary = catalogue.Read<Glossary>(Glossary.File);
             var sheets = CorrectionFiles.Names.Select(n => (Name: n, Content: CorrectionFiles.Write(n, examined, review, photos, glossary, imprint, language))).ToList();
             foreach (var file in ReportFiles.Write(output, examined, review, photos, imprint).Concat(sheets.Select(s => ReportFiles.WriteOne(output, s.Name, s.Content))))
@@ -49,7 +47,7 @@ internal static class ExamineCommand
 
         if (json)
         {
-            terminal.Out.WriteLine(document.ToJsonString(OutputFolder.Indented));
+            terminal.Out.WriteLine(DocumentText.Of(document));
         }
         else
         {

@@ -1,7 +1,5 @@
 using System.CommandLine;
-using System.Text;
 using Pairbench.Footwear;
-using Pairbench.Footwear.Shapes;
 using Pairbench.Storage;
 
 namespace Pairbench.CommandLine.Commands;
@@ -35,7 +33,7 @@ internal static class ImportCommand
             }
 
             // An export of a review that is still being filled in comes back as it was; what is to be mended there is told and not passed over.
-            foreach (var fault in ReviewRun.Read(ShapeReader.Parse(Encoding.UTF8.GetBytes(review.Document), Review.FileName)).Faults)
+            foreach (var fault in ReviewRun.Read(review.Document).Faults)
             {
                 await terminal.Error.WriteLineAsync($"taken in, to be put right: {fault}");
             }

@@ -41,7 +41,7 @@ internal static class RunCommand
 
         if (json)
         {
-            terminal.Out.WriteLine(document.ToJsonString(OutputFolder.Indented));
+            terminal.Out.WriteLine(DocumentText.Of(document));
         }
         else
         {

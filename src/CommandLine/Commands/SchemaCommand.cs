@@ -1,5 +1,4 @@
 using System.CommandLine;
-using System.Text.Json;
 using Pairbench.Footwear;
 using Pairbench.Footwear.Shapes;
 
@@ -8,8 +7,6 @@ namespace Pairbench.CommandLine.Commands;
 /// <summary><c>schema [EXAMINATION]</c>: the JSON Schema of the evidence, or of the review file.</summary>
 internal static class SchemaCommand
 {
-    private static readonly JsonSerializerOptions Indented = new() { WriteIndented = true };
-
     public static Command Create(Terminal terminal)
     {
         var name = new Argument<string?>("EXAMINATION") { Description = "an examination; the review file if left out", Arity = ArgumentArity.ZeroOrOne };
@@ -19,7 +16,7 @@ internal static class SchemaCommand
             var schema = parsed.GetValue(name) is { } examination
                 ? ShapeSchema.Of(ExaminationNamed(examination).EvidenceType, $"Evidence of {examination}")
                 : ShapeSchema.Of(typeof(Review), "Review file");
-            terminal.Out.WriteLine(schema.ToJsonString(Indented));
+            terminal.Out.WriteLine(DocumentText.Of(schema));
             return ExitCode.Done;
         });
         return command;

@@ -43,7 +43,7 @@ internal static class TrendCommand
 
         if (json)
         {
-            terminal.Out.WriteLine(document.ToJsonString(OutputFolder.Indented));
+            terminal.Out.WriteLine(DocumentText.Of(document));
         }
         else
         {

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.ComponentModel;
 using System.ComponentModel.DataAnnotations;
+using Pairbench.Footwear.Shapes;
 using Pairbench.Measuring;
 
 namespace Pairbench.Footwear.Lot;
@@ -62,6 +63,10 @@ public sealed record LotRecord(
     [MaxLength(1000)] ImmutableArray<LotDecision> EarlierDecisions = default)
 {
     public const string CurrentFormat = "pairbench-lot/1";
+
+    /// <summary>Reads the text of a lot that is kept.</summary>
+    /// <exception cref="FaultsException">It is no lot.</exception>
+    public static LotRecord Read(string document) => ShapeReader.Read<LotRecord>(DocumentText.Read(document, "lot.json"), "", out var _);
 
     /// <summary>What to heed besides the plan: a confirmation sample that was no longer valid on the day of the offer, or of the decision where the first is not stated.</summary>
     public ImmutableArray<string> Cautions => Date is { } offered ? [.. ConfirmationSample?.Cautions(offered, "offer") ?? []]

@@ -1,10 +1,8 @@
 using System.Globalization;
-using System.Text;
 using Pairbench.Bench.Lots;
 using Pairbench.Bench.Sheets;
 using Pairbench.Footwear;
 using Pairbench.Footwear.Lot;
-using Pairbench.Footwear.Shapes;
 using Pairbench.Imaging;
 using Pairbench.Measuring;
 
@@ -190,7 +188,7 @@ public sealed class LotDeskTests
             { "format": "pairbench-review/1", "style": { "name": "Quay" }, "build": { "label": "carton 1" }, "evidence": { "readings": {
               "items": [ { "id": "rub", "quantity": "colour fastness grade", "unit": "grade", "values": [3.5], "illuminant": "D65", "limit": { "min": 4, "severity": "major" } } ] } } }
             """;
-        var examined = ReviewRun.Examine(ReviewRun.Read(ShapeReader.Parse(Encoding.UTF8.GetBytes(Written), "review.json")), NoPhotographs.Instance, TemporaryShelf.Catalogue);
+        var examined = ReviewRun.Examine(ReviewRun.Read(Written), NoPhotographs.Instance, TemporaryShelf.Catalogue);
 
         Assert.Equal(Ruling.Undecided, Assert.Single(Assert.Single(examined.Outcomes).Figures).Ruling);
         Assert.Equal(new CountOf(0, 0, 0), PairCount.Of(OutcomeJson.Of(examined, null).ToJsonString(), "one"));

@@ -11,6 +11,20 @@ public sealed class ReviewSheetTests
     private static CancellationToken Cancel => TemporaryShelf.Cancel;
 
     [Fact]
+    public async Task What_is_typed_as_it_stands_is_no_change_however_the_stored_text_is_laid_out()
+    {
+        await using var opened = await OpenedSheet.OpenAsync(""", "tags": [ "L\u00e9man" ]""");
+
+        opened.Sheet.Put("tags/0", "Léman");
+        Assert.False(opened.Sheet.CanUndo);
+
+        opened.Sheet.Put("tags/0", "Genfer See");
+        Assert.True(opened.Sheet.CanUndo);
+        opened.Sheet.Undo();
+        Assert.Equal("Léman", opened.Sheet.Text("tags/0"));
+    }
+
+    [Fact]
     public async Task A_decision_over_what_could_not_be_saved_comes_off_again()
     {
         await using var temporary = await TemporaryShelf.OpenAsync();

@@ -1,7 +1,5 @@
-using System.Text;
 using Pairbench.Bench.Trends;
 using Pairbench.Footwear;
-using Pairbench.Footwear.Shapes;
 using Pairbench.Imaging;
 
 namespace Pairbench.Bench.Tests.Parts;
@@ -31,7 +29,7 @@ public sealed class ShelfTrendTests
             { "format": "pairbench-review/1", "style": { "name": "Quay" }, "build": { "label": "{{build}}", "date": "{{date}}" },
               "evidence": { "readings": { "items": [ { "id": "peel", "quantity": "peel", "unit": "{{unit}}", "values": [30, 30] } ] } } }
             """, TemporaryShelf.Cancel);
-        var review = ReviewRun.Read(ShapeReader.Parse(Encoding.UTF8.GetBytes(stored.Document), Review.FileName));
+        var review = ReviewRun.Read(stored.Document);
         await temporary.Shelf.NoteExaminedAsync(stored.Id, stored.Revision, ReviewRun.Examine(review, NoPhotographs.Instance, TemporaryShelf.Catalogue, cancellation: TemporaryShelf.Cancel), TemporaryShelf.Cancel);
     }
 }

@@ -1,6 +1,4 @@
-using System.Text;
 using Pairbench.Footwear;
-using Pairbench.Footwear.Shapes;
 using Pairbench.Imaging;
 using Pairbench.Storage;
 
@@ -37,7 +35,7 @@ internal sealed class TemporaryShelf : IAsyncDisposable
         var stored = await Shelf.CreateAsync($$"""
             { "format": "pairbench-review/1", "style": { "name": "{{style}}", "construction": "vulcanized" }, "build": { "label": "{{build}}", "date": "{{date}}" }, "evidence": { "walk-round": {{walk}} } }
             """, Cancel);
-        var review = ReviewRun.Read(ShapeReader.Parse(Encoding.UTF8.GetBytes(stored.Document), Review.FileName));
+        var review = ReviewRun.Read(stored.Document);
         await Shelf.NoteExaminedAsync(stored.Id, stored.Revision, ReviewRun.Examine(review, NoPhotographs.Instance, Catalogue, cancellation: Cancel), Cancel);
         return stored;
     }
