@@ -170,7 +170,7 @@ def walk_round(build, catalogue, pictures):
 
 def section(build):
     """Thicknesses by gauge through the forepart; in the second build the outsole came out thinner."""
-    gauge = lambda mm: {"value": mm, "unit": "mm", "standardUncertainty": 0.03, "cause": "instrument:thickness-1"}
+    gauge = lambda mm: {"value": mm, "unit": "mm", "standardUncertainty": 0.03}
     return [{"id": "forepart", "place": "underfoot", "layers": [
         {"id": "outsole", "component": "outsole rubber", "material": "rubber", "thicknessMm": gauge({1: 4.12, 2: 3.86}[build]), "areaDm2": 2.3, "fitted": "before-oven"},
         {"id": "filler", "component": "ground rubber filler", "material": "regrind-rubber", "thicknessMm": gauge(2.05), "areaDm2": 1.7, "fitted": "before-oven"},

@@ -107,7 +107,15 @@ public sealed record Pair(string? Size = null, string? SizeSystem = null, string
 
 /// <summary>A photograph of the review.</summary>
 /// <param name="View">What it shows: lateral, medial, toe, heel, top, sole, inside, label.</param>
-public sealed record ReviewPhoto([MinLength(1)] string File, string? View = null, Side? Side = null, string? Caption = null);
+public sealed record ReviewPhoto([MinLength(1)] string File, string? View = null, Side? Side = null, string? Caption = null)
+{
+    private static readonly ImmutableArray<string> MostTelling = ["lateral", "medial", "top", "toe", "heel", "", "sole", "inside", "label"];
+
+    /// <summary>File of the picture that a pair is known by at a glance: a view of the whole shoe before one of a part; of several the first. Empty where there is none.</summary>
+    public static string MostTellingOf(IEnumerable<ReviewPhoto> photos) => photos.MinBy(Place)?.File ?? "";
+
+    private static int Place(ReviewPhoto photo) => MostTelling.IndexOf(photo.View ?? "") is >= 0 and var place ? place : MostTelling.IndexOf("");
+}
 
 public sealed record Examiner(string Name, DateOnly? Date = null);
 

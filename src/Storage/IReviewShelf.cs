@@ -136,6 +136,7 @@ public enum ShelfOrder
 public sealed record ShelfPage(ImmutableArray<ReviewSummary> Reviews, int Total);
 
 /// <param name="Verdict">Null until the revision has been examined.</param>
+/// <param name="Picture">Hash of the picture that the pair is known by; null where there is none.</param>
 public sealed record ReviewSummary(
     string Id,
     string Style,
@@ -147,7 +148,8 @@ public sealed record ReviewSummary(
     VerdictWord? Verdict,
     bool Decided,
     DateTimeOffset ChangedAt,
-    long Revision);
+    long Revision,
+    string? Picture);
 
 /// <summary>A review that was taken off the shelf.</summary>
 public sealed record DeletedReview(string Id, string Style, string Build, DateTimeOffset DeletedAt);

@@ -67,7 +67,8 @@ public sealed partial class ReviewShelf : IReviewShelf
         var page = Task.Run(() => PageAsync(query, cancellation), cancellation);
         var total = Task.Run(() => CountAsync(query, cancellation), cancellation);
         await Task.WhenAll(page, total);
-        return new ShelfPage([.. (await page).Select(Summary)], await total);
+        var pictures = await PicturesAsync(await page, cancellation);
+        return new ShelfPage([.. (await page).Select(row => Summary(row, pictures.GetValueOrDefault(row.Id)))], await total);
     }
 
     public Task<StoredReview> CreateAsync(string document, CancellationToken cancellation = default) => CreateAsync(document, [], cancellation);
@@ -304,6 +305,17 @@ public sealed partial class ReviewShelf : IReviewShelf
         return await ordered.ThenBy(r => r.Id).Skip(Math.Max(0, query.Skip)).Take(Math.Max(0, query.Take)).ToListAsync(cancellation);
     }
 
+    /// <summary>Of each review the hash of its picture.</summary>
+    private async Task<Dictionary<string, string>> PicturesAsync(List<ReviewRow> rows, CancellationToken cancellation)
+    {
+        var ids = rows.Where(r => r.Picture.Length > 0).Select(r => r.Id).ToArray();
+        await using var db = new ShelfContext(_options);
+        return await db.Reviews.AsNoTracking()
+            .Where(r => ids.Contains(r.Id))
+            .Join(db.Files.AsNoTracking(), r => new { Id = r.Id, Name = r.Picture }, f => new { Id = f.ReviewId, f.Name }, (r, f) => new { r.Id, f.Hash })
+            .ToDictionaryAsync(f => f.Id, f => f.Hash, cancellation);
+    }
+
     private async Task<int> CountAsync(ShelfQuery query, CancellationToken cancellation)
     {
         await using var db = new ShelfContext(_options);
@@ -385,6 +397,7 @@ public sealed partial class ReviewShelf : IReviewShelf
         row.BuildDate = review.Build.Date is { } built ? Dates.Text(built) : "";
         row.Construction = Listed(review.Style.Construction ?? "");
         row.Tags = review.Tags.IsDefaultOrEmpty ? "" : $"\n{string.Join('\n', review.Tags.Select(tag => Listed(tag).ToLowerInvariant()))}\n";
+        row.Picture = Listed(ReviewPhoto.MostTellingOf(review.Photos.IsDefault ? [] : review.Photos));
         row.Decided = review.Decision is not null;
         row.Verdict = null;
         row.SearchText = string.Join(' ', row.Style, row.Build, row.Factory, row.Colourway, row.Size, row.BuildDate, row.Construction, row.Tags.Trim('\n').Replace('\n', ' ')).ToLowerInvariant();
@@ -393,7 +406,7 @@ public sealed partial class ReviewShelf : IReviewShelf
     /// <summary>On one line; PostgreSQL takes no NUL.</summary>
     private static string Listed(string text) => new([.. text.Select(c => char.IsControl(c) ? ' ' : c)]);
 
-    private static ReviewSummary Summary(ReviewRow row) => new(
+    private static ReviewSummary Summary(ReviewRow row, string? picture) => new(
         row.Id,
         row.Style,
         row.Build,
@@ -404,7 +417,8 @@ public sealed partial class ReviewShelf : IReviewShelf
         row.Verdict is { } verdict ? (VerdictWord)verdict : null,
         row.Decided,
         Time(row.ChangedAt),
-        row.Revision);
+        row.Revision,
+        picture);
 
     private static Seal Read(SealRow row) => new(row.Number, row.Revision, Time(row.At), row.Hash, ContentOf(row));
 

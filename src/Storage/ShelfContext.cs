@@ -114,7 +114,10 @@ internal sealed class ReviewRow
     /// <summary>Each tag in small letters between line ends, so that a whole tag can be looked for; empty where there is none.</summary>
     public string Tags { get; set; } = "";
 
-    /// <summary>All of the above in small letters.</summary>
+    /// <summary>Name of the file that the pair is known by; empty where there is none, and in an older store until the review is saved again.</summary>
+    public string Picture { get; set; } = "";
+
+    /// <summary>All of the words above in small letters.</summary>
     public string SearchText { get; set; } = "";
 }
 

@@ -44,6 +44,7 @@ internal static class StoreSchema
             "Name" text NOT NULL, "Style" text NOT NULL, "Factory" text NOT NULL, "Date" text NOT NULL, "Document" text NOT NULL);
         CREATE INDEX "IX_lot_Style_Factory_Date" ON "lot" ("Style", "Factory", "Date");
         """,
+        """ALTER TABLE "review" ADD COLUMN "Picture" text NOT NULL DEFAULT ''""",
     ];
 
     public static int Layout => FirstLayout + Steps.Length;

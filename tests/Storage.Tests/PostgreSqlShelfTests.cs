@@ -32,7 +32,7 @@ public sealed class PostgreSqlShelfTests(PostgreSqlServer server) : ShelfContrac
         await Execute("layouts", ToFirstLayout);
 
         Assert.Equal(created.Document, (await (await OpenAsync("layouts")).ReadAsync(created.Id, Cancel))!.Document);
-        Assert.Equal(4, await Execute("layouts", "SELECT \"Layout\" FROM store"));
+        Assert.Equal(5, await Execute("layouts", "SELECT \"Layout\" FROM store"));
 
         await Execute("layouts", "UPDATE store SET \"Layout\" = 99");
         await Assert.ThrowsAsync<FaultsException>(() => OpenAsync("layouts"));

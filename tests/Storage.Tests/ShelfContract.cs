@@ -109,6 +109,26 @@ public abstract class ShelfContract
         Assert.Equal(1, (await shelf.ListAsync(new ShelfQuery($"{mark} build-3"), Cancel)).Total);
     }
 
+    /// <summary>A whole shoe before its sole, whatever their order; a picture that is not kept, and one that was taken out, is none.</summary>
+    [Fact]
+    public async Task TheListShowsThePictureThatThePairIsKnownBy()
+    {
+        var shelf = await OpenAsync();
+        var mark = Guid.NewGuid().ToString("n")[..8];
+        var created = await shelf.CreateAsync(Document($"Known {mark}", "a", """ "photos": [{ "file": "sole.jpg", "view": "sole" }, { "file": "side.jpg", "view": "lateral" }, { "file": "seam.jpg" }] """), Cancel);
+        await shelf.CreateAsync(Document($"Unknown {mark}", "a"), Cancel);
+        async Task<string?> Picture(string style) => Assert.Single((await shelf.ListAsync(new ShelfQuery(Style: $"{style} {mark}"), Cancel)).Reviews).Picture;
+
+        Assert.Null(await Picture("Known"));
+        await shelf.AttachAsync(created.Id, "sole.jpg", Bytes($"sole {mark}"), Cancel);
+        var side = await shelf.AttachAsync(created.Id, "side.jpg", Bytes($"side {mark}"), Cancel);
+        Assert.Equal(side.Hash, await Picture("Known"));
+        Assert.Null(await Picture("Unknown"));
+
+        Assert.IsType<SaveResult.Saved>(await shelf.SaveAsync(created.Id, created.Revision, Document($"Known {mark}", "a"), Cancel));
+        Assert.Null(await Picture("Known"));
+    }
+
     [Fact]
     public async Task ADeletedReviewComesBackWhole()
     {
@@ -574,7 +594,7 @@ public abstract class ShelfContract
     /// <summary>Takes a store back to how the first layout was.</summary>
     protected const string ToFirstLayout = """
         DROP TABLE "lot"; DROP TABLE "store"; DROP TABLE "examined"; DROP TABLE "figure"; DROP TABLE "finding"; DROP INDEX "IX_review_Style_BuildDate";
-        ALTER TABLE "review" DROP COLUMN "Construction"; ALTER TABLE "review" DROP COLUMN "Tags";
+        ALTER TABLE "review" DROP COLUMN "Construction"; ALTER TABLE "review" DROP COLUMN "Tags"; ALTER TABLE "review" DROP COLUMN "Picture";
         """;
 
     private static string Reviewed(string mark, int build) =>

@@ -37,7 +37,7 @@ public sealed class SqliteShelfTests : ShelfContract, IDisposable
         var read = await (await OpenAsync()).ReadAsync(created.Id, Cancel);
 
         Assert.Equal(created.Document, read!.Document);
-        Assert.Equal(4L, await Execute("SELECT Layout FROM store"));
+        Assert.Equal(5L, await Execute("SELECT Layout FROM store"));
     }
 
     [Fact]

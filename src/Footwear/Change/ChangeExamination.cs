@@ -94,6 +94,11 @@ public sealed class ChangeExamination : Examination<ChangeEvidence>
             yield return $"Causes of one name are the same in both reviews and cancel as far as both share them: {string.Join("; ", causes.Select(CauseWords.Of))}.";
         }
 
+        if (differences.Where(d => d.HasNothingOfItsOwn).Select(d => d.After.Label).Distinct(StringComparer.Ordinal).ToImmutableArray() is { Length: > 0 } bare)
+        {
+            yield return $"Nothing is stated that two readings of it do not share, so their difference stands without an uncertainty: {string.Join("; ", bare)}. State the spread of its readings.";
+        }
+
         var count = OnlyIn(before, after) + OnlyIn(after, before);
         if (count > 0)
         {

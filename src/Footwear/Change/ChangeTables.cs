@@ -53,14 +53,19 @@ internal static class ChangeTables
     private static Table Follows(ImmutableArray<Difference> differences, ImmutableArray<RowChange> rows, ImmutableArray<FindingChange> findings)
     {
         var sentences = new List<string>();
-        foreach (var group in differences.Where(d => d.Word is ChangeWord.Changed).GroupBy(d => d.After.Address[..d.After.Address.IndexOf('/', StringComparison.Ordinal)]))
+        foreach (var group in differences.Where(d => d is { Word: ChangeWord.Changed, IsTrifle: false }).GroupBy(d => d.After.Address[..d.After.Address.IndexOf('/', StringComparison.Ordinal)]))
         {
-            sentences.AddRange(group.Select(d => $"{TitleOf(group.Key)}: {Lower(d.After.Label)}{Entry(d)} {(d.Of.Value > 0 ? "rose" : "fell")} from {Display.Of(d.Before.Measured)} to {Display.Of(d.After.Measured)}, by {Display.Of(Positive(d.Of))}."));
+            sentences.AddRange(group.Select(d => $"{TitleOf(group.Key)}: {Lower(d.After.Label)}{Entry(d)} {(d.Of.Value > 0 ? "rose" : "fell")} from {Display.InTable(d.Before.Measured)} to {Display.InTable(d.After.Measured)}, by {Display.InTable(Positive(d.Of))}."));
         }
 
         sentences.AddRange(rows.Where(r => r.Table.EndsWith(": lines", StringComparison.Ordinal)).GroupBy(r => r.Table)
             .Select(g => $"{TitleOf(g.Key[..g.Key.IndexOf('/', StringComparison.Ordinal)])}: the lines were {Keys(g, r => r.Before.Length > 0)}; they are {Keys(g, r => r.After.Length > 0)}."));
         sentences.AddRange(findings.Where(f => f.State != FindingChange.StillThere).Select(f => $"Finding {f.State}: {f.Words}."));
+        if (differences.Where(d => d.IsTrifle && d.Word is ChangeWord.Changed).Select(d => d.After.Label).Distinct(StringComparer.Ordinal).ToImmutableArray() is { Length: > 0 } trifles)
+        {
+            sentences.Add($"Worked out as a little different, by less than 1 %: {string.Join("; ", trifles)}.");
+        }
+
         var open = differences.Count(d => d.Word is ChangeWord.CannotTell);
         if (open > 0)
         {

@@ -39,13 +39,21 @@ public sealed record Difference(PastFigure Before, PastFigure After, Measured Of
             : null;
     }
 
+    /// <summary>Worked out without uncertainty on both sides, and moved by less than a hundredth.</summary>
+    public bool IsTrifle => AreExact && Math.Abs(Of.Value) < 0.01 * Math.Max(Math.Abs(Before.Measured.Value), Math.Abs(After.Measured.Value));
+
+    /// <summary>Each of the two is uncertain, but for nothing of its own: what is stated of them leaves no doubt of the difference.</summary>
+    public bool HasNothingOfItsOwn => Of.IsExact && !AreExact;
+
+    private bool AreExact => Before.Measured.IsExact && After.Measured.IsExact;
+
     public ChangeWord Word
     {
         get
         {
             var interval = Of.CoverageInterval(Coverage);
             var changed = !interval.Contains(0);
-            var same = Tolerance is { } t ? interval.Lower >= -t && interval.Upper <= t : Of.IsExact && Of.Value == 0;
+            var same = Tolerance is { } t ? interval.Lower >= -t && interval.Upper <= t : AreExact && Of.Value == 0;
             return (changed, same) switch
             {
                 (true, true) => ChangeWord.ChangedWithinTolerance,

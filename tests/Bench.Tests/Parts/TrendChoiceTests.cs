@@ -27,5 +27,5 @@ public sealed class TrendChoiceTests
         Assert.Equal(["East works", "North works", "South works"], TrendChoice.Factories(reviews, "East works"));
     }
 
-    private static ReviewSummary Of(string factory) => new("id", "style", "build", factory, "", "", null, null, false, DateTimeOffset.UnixEpoch, 1);
+    private static ReviewSummary Of(string factory) => new("id", "style", "build", factory, "", "", null, null, false, DateTimeOffset.UnixEpoch, 1, null);
 }

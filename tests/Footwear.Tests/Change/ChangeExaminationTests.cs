@@ -36,6 +36,34 @@ public class ChangeExaminationTests
         Assert.Single(outcome.Plates);
     }
 
+    /// <summary>Two fees that follow from one price to all digits are no news beside a price that rose; all of them stand in the table.</summary>
+    [Fact]
+    public void WhatIsWorkedOutAndMovesByLessThanAHundredthIsSaidInOneSentenceAtTheEnd()
+    {
+        static string Build(string price, string fee) => $$"""
+            { "outcomes": [ { "examination": "cost", "figures": [ { "id": "fee", "label": "Fee", "value": {{fee}}, "unit": "USD" }, { "id": "price", "label": "Price", "value": {{price}}, "unit": "USD" } ] } ] }
+            """;
+        var outcome = Examine($$"""{ "before": {{Build("3.126001", "0.0387944")}}, "after": {{Build("4", "0.03845")}} }""");
+
+        Assert.Equal(["changed", "changed"], Column(outcome, "changes", "says"));
+        Assert.Equal(["Cost: price rose from 3.126 USD to 4 USD, by 0.874 USD.", "Worked out as a little different, by less than 1 %: Fee."], Column(outcome, "follows", "words"));
+    }
+
+    /// <summary>The whole uncertainty of both thicknesses is that of one gauge: equal readings are no proof that the parts are, and unequal ones differ by what is read.</summary>
+    [Theory]
+    [InlineData("4.12", "cannot be told")]
+    [InlineData("3.86", "changed")]
+    public void ReadingsThatShareAllTheirUncertaintyHaveADifferenceWithoutAnyAndThatIsSaid(string after, string says)
+    {
+        static string Build(string value) => $$"""
+            { "outcomes": [ { "examination": "section", "figures": [ { "id": "outsole", "label": "Outsole", "value": {{value}}, "unit": "mm", "standardUncertainty": 0.03, "budget": [ { "cause": "instrument:g-1", "contribution": 0.03 } ] } ] } ] }
+            """;
+        var outcome = Examine($$"""{ "before": {{Build("4.12")}}, "after": {{Build(after)}} }""");
+
+        Assert.Equal([says], Column(outcome, "changes", "says"));
+        Assert.Contains("Nothing is stated that two readings of it do not share, so their difference stands without an uncertainty: Outsole. State the spread of its readings.", outcome.Assumptions);
+    }
+
     [Fact]
     public void AnIntervalWiderThanItsBudgetIsBelieved()
     {
