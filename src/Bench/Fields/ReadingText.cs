@@ -48,6 +48,13 @@ public static class ReadingText
             : $"{Short(typed)} is not taken yet: Enter takes the {count.ToString(CultureInfo.InvariantCulture)} readings";
     }
 
+    /// <summary>Why a reading is not taken that is fine by itself, on one line: the sheet is closed.</summary>
+    public static string Closed(string typed)
+    {
+        ArgumentNullException.ThrowIfNull(typed);
+        return $"{Short(typed.Trim())} was not taken: the sheet is closed by its decision; open it again at Decide, then type it anew";
+    }
+
     public static string Of(double value) => value.ToString("0.####", CultureInfo.InvariantCulture);
 
     /// <summary>A comma before a space divides, any other is a decimal one.</summary>

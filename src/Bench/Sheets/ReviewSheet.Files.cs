@@ -10,17 +10,11 @@ namespace Pairbench.Bench.Sheets;
 /// <param name="IsNamed">Whether the evidence still names it.</param>
 public sealed record UnlistedFile(string Name, bool IsNamed);
 
-/// <content>The files of the review. What is exported and sealed is what is attached, so what was taken off is not left attached unseen.</content>
+/// <content>The files as the document lists and names them.</content>
 public sealed partial class ReviewSheet
 {
     /// <summary>The list of the photographs.</summary>
     public const string Photographs = "photos";
-
-    /// <summary>What was taken off here: it goes once no place of the document names it, and comes back should one do so again.</summary>
-    private ImmutableDictionary<string, StoredFile> _takenOff = ImmutableDictionary<string, StoredFile>.Empty.WithComparers(StringComparer.Ordinal);
-
-    /// <summary>Somebody else may have taken off what is named here.</summary>
-    private bool _filesMayLack;
 
     /// <summary>What is with the review and seen nowhere on the list of photographs.</summary>
     public ImmutableArray<UnlistedFile> Unlisted
@@ -28,7 +22,7 @@ public sealed partial class ReviewSheet
         get
         {
             var listed = Listed(Photographs).Concat(Listed(Attachments)).ToHashSet(StringComparer.Ordinal);
-            ImmutableArray<StoredFile> unlisted = [.. _files.Where(f => !listed.Contains(f.Name))];
+            ImmutableArray<StoredFile> unlisted = [.. _files.Attached.Where(f => !listed.Contains(f.Name))];
             if (unlisted.IsEmpty)
             {
                 return [];
@@ -40,21 +34,19 @@ public sealed partial class ReviewSheet
     }
 
     /// <summary>The stored file of a name; null where it is not with this review.</summary>
-    public StoredFile? File(string name) => _files.FirstOrDefault(f => f.Name == name) ?? _takenOff.GetValueOrDefault(name);
+    public StoredFile? File(string name) => _files.Find(name);
 
     /// <summary>Size of a photograph, looked up beside the page, which <see cref="Changed"/> tells; null where it cannot be had or read.</summary>
-    public Task<PixelSize?> SizeOf(string name) => File(name) is { } stored ? _sizes.Of(stored, _photos) : Task.FromResult<PixelSize?>(null);
+    public Task<PixelSize?> SizeOf(string name) => File(name) is { } stored ? _sizes.Of(stored, _files.Pictures.Source) : Task.FromResult<PixelSize?>(null);
 
     /// <summary>Opens a photograph of this review. Waits for the store: not for what draws a page.</summary>
     /// <exception cref="PhotoException">It is not there or cannot be read.</exception>
-    public IPhotograph Photo(string name) => _photos.Open(name);
+    public IPhotograph Photo(string name) => _files.Pictures.Source.Open(name);
 
     /// <summary>Notes a file that was attached to this review, and lists it among the photographs.</summary>
     public async Task AddPhotoAsync(string name)
     {
-        _files = await _shelf.FilesAsync(Id);
-        _takenOff = _takenOff.Remove(name);
-        _photos = Source();
+        await _files.AddAsync(name);
         List(Photographs, name);
         Examine();
     }
@@ -68,10 +60,7 @@ public sealed partial class ReviewSheet
             throw new FaultsException(new Fault(name, "is not taken: the review is decided", "open it again, then attach the file"));
         }
 
-        var stored = await _shelf.AttachAsync(Id, name, content);
-        _files = await _shelf.FilesAsync(Id);
-        _takenOff = _takenOff.Remove(stored.Name);
-        List(Attachments, stored.Name);
+        List(Attachments, await _files.AttachAsync(name, content));
     }
 
     /// <summary>Takes a file off the photographs or the attachments and, as soon as nothing in the document names it, off the review.</summary>
@@ -83,11 +72,7 @@ public sealed partial class ReviewSheet
             return;
         }
 
-        if (File(name) is { } file)
-        {
-            _takenOff = _takenOff.SetItem(name, file);
-        }
-
+        _files.TakeOff(name);
         Edit($"{list} off {name}", d =>
         {
             if (d[list] is JsonArray files && files.FirstOrDefault(f => JsonPath.Text(f?["file"]) == name) is { } entry)
@@ -101,49 +86,13 @@ public sealed partial class ReviewSheet
     /// <returns>Whether it is off.</returns>
     public async Task<bool> TakeOutAsync(string name)
     {
-        if (IsLocked(Photographs) || File(name) is not { } file || !await _shelf.DetachAsync(Id, name))
+        if (IsLocked(Photographs) || !await _files.TakeOutAsync(name))
         {
             return false;
         }
 
-        _takenOff = _takenOff.SetItem(name, file);
-        _files = await _shelf.FilesAsync(Id);
         Changed?.Invoke();
         return true;
-    }
-
-    /// <summary>Once a document is saved its files are made to be those that it names: what was taken off goes, what is named again comes back.</summary>
-    private async Task SettleFilesAsync(string saved)
-    {
-        if (_takenOff.IsEmpty && !_filesMayLack)
-        {
-            return;
-        }
-
-        try
-        {
-            var (named, attached) = (NamedFiles.Of(saved), await _shelf.FilesAsync(Id));
-            foreach (var file in _files.Concat(_takenOff.Values).DistinctBy(f => f.Name).Where(f => named.Contains(f.Name) && attached.All(a => a.Name != f.Name)))
-            {
-                await using var content = await _shelf.OpenAsync(file.Hash);
-                if (content is not null)
-                {
-                    await _shelf.AttachAsync(Id, file.Name, content);
-                }
-            }
-
-            foreach (var file in attached.Where(a => !named.Contains(a.Name) && _takenOff.ContainsKey(a.Name)))
-            {
-                await _shelf.DetachAsync(Id, file.Name);
-            }
-
-            _files = await _shelf.FilesAsync(Id);
-            _filesMayLack = false;
-        }
-        catch (Exception)
-        {
-            // The document is saved; its files are settled with the next save.
-        }
     }
 
     private void List(string list, string name) => Edit($"{list} {name}", d =>
@@ -154,8 +103,6 @@ public sealed partial class ReviewSheet
             JsonPath.Put(d, $"{list}/{files?.Count ?? 0}", new JsonObject { ["file"] = name });
         }
     });
-
-    private ShelfPhotoSource Source() => new(_shelf, _files.Concat(_takenOff.Values).DistinctBy(f => f.Name));
 
     private IEnumerable<string> Listed(string list) => Document[list] is JsonArray entries ? entries.Select(e => JsonPath.Text(e?["file"])) : [];
 }

@@ -6,14 +6,13 @@ using Pairbench.Bench.Fields;
 using Pairbench.Bench.Hosting;
 using Pairbench.Footwear;
 using Pairbench.Imaging;
-using Pairbench.Reporting;
 using Pairbench.Storage;
 
 namespace Pairbench.Bench.Sheets;
 
 /// <summary>
-/// One review as one page works on it: the document, its saving, what the examinations say of it. Edits come one after the other from the page;
-/// saving and examining run beside it and tell the page through <see cref="Changed"/>.
+/// One review as one page works on it: the document with its undo, and the decision on it. Edits come one after the other from the page, and all that stands here is of the page alone.
+/// Saving, examining and the files run beside it, each behind a lock of its own, and tell the page through <see cref="Changed"/>.
 /// </summary>
 public sealed partial class ReviewSheet : IEditedDocument, IDisposable
 {
@@ -28,40 +27,36 @@ public sealed partial class ReviewSheet : IEditedDocument, IDisposable
     private const string Decision = "decision";
 
     private static readonly TimeSpan SameHand = TimeSpan.FromSeconds(2);
-    private static readonly TimeSpan Rest = TimeSpan.FromMilliseconds(150);
-    private static readonly SemaphoreSlim Turn = new(2);
 
     private readonly IReviewShelf _shelf;
-    private readonly Catalogue _catalogue;
-    private readonly Plates _plates;
-    private readonly ReportWriting _reports;
     private readonly TimeProvider _clock;
-    private readonly OutcomeMemory _memory = new();
     private readonly DocumentSaver _saver;
-    private readonly Stack<string> _undo = new();
-    private ImmutableArray<StoredFile> _files;
+    private readonly SheetExaminer _examiner;
+    private readonly SheetFiles _files;
     private readonly PhotoSizes _sizes;
-    private ShelfPhotoSource _photos;
-    private CancellationTokenSource _examining = new();
+    private readonly Sealing _sealing;
+    private readonly Stack<string> _undo = new();
     private string _text;
-    private bool _left;
     private bool _changed;
-    private Judged? _judged;
+
+    /// <summary>What the store has. Written by the saving, and by the page while saving has stopped.</summary>
     private volatile StoredReview _stored;
+
     private string _lastTopic = "";
     private DateTimeOffset _lastEdit;
 
     internal ReviewSheet(StoredReview stored, ImmutableArray<StoredFile> files, IReviewShelf shelf, Catalogue catalogue, Plates plates, ReportWriting reports, TimeProvider clock)
     {
-        (_shelf, _catalogue, _plates, _reports, _clock) = (shelf, catalogue, plates, reports, clock);
+        (_shelf, _clock) = (shelf, clock);
         Id = stored.Id;
-        _files = files;
-        _photos = new ShelfPhotoSource(shelf, files);
+        _files = new SheetFiles(shelf, stored.Id, files);
+        _sealing = new Sealing(shelf, catalogue, reports);
         _sizes = new PhotoSizes(clock, () => Changed?.Invoke());
         _stored = stored;
         _text = stored.Document;
         Document = Parse(stored.Document);
         _saver = new DocumentSaver(new SaveState.Saved(stored.SavedAt), SaveAsync, () => Changed?.Invoke(), NoteExaminedAsync);
+        _examiner = new SheetExaminer(catalogue, plates, TellExaminedAsync);
         Examine();
     }
 
@@ -79,13 +74,13 @@ public sealed partial class ReviewSheet : IEditedDocument, IDisposable
     internal MarksAside Aside { get; } = new();
 
     /// <summary>What the examinations found in the latest document; null before the first, and where it cannot be examined at all.</summary>
-    public Examined? Examined { get; private set; }
+    public Examined? Examined => _examiner.Now.Examined;
 
     /// <summary>What is wrong with the document as it stands.</summary>
-    public ImmutableArray<Fault> Faults { get; private set; } = [];
+    public ImmutableArray<Fault> Faults => _examiner.Now.Faults;
 
     /// <summary>Whether <see cref="Examined"/> is behind the document.</summary>
-    public bool IsExamining { get; private set; }
+    public bool IsExamining => _examiner.Now.IsBehind;
 
     public bool CanUndo => _undo.Count > 0 && !IsDecided && !IsSealing;
 
@@ -139,12 +134,13 @@ public sealed partial class ReviewSheet : IEditedDocument, IDisposable
 
     /// <summary>Changes the document, saves it and examines it anew.</summary>
     /// <param name="topic">What is edited; edits of one topic within two seconds are undone together.</param>
-    public void Edit(string topic, Action<JsonObject> change)
+    /// <returns>Whether the document was open to it: a closed one stays as it is.</returns>
+    public bool Edit(string topic, Action<JsonObject> change)
     {
         ArgumentNullException.ThrowIfNull(change);
         if (topic != Decision && IsLocked(topic))
         {
-            return;
+            return false;
         }
 
         // The text may have come from elsewhere, laid out in another way: that is no change.
@@ -154,7 +150,7 @@ public sealed partial class ReviewSheet : IEditedDocument, IDisposable
         var after = DocumentText.Of(Document);
         if (after == asItStands)
         {
-            return;
+            return true;
         }
 
         var now = _clock.GetUtcNow();
@@ -167,6 +163,7 @@ public sealed partial class ReviewSheet : IEditedDocument, IDisposable
         Examine();
         Save();
         Changed?.Invoke();
+        return true;
     }
 
     /// <summary>Takes back the last edit. A decision is not taken back so, nor is one put on again: a decided sheet stays as it is.</summary>
@@ -248,8 +245,7 @@ public sealed partial class ReviewSheet : IEditedDocument, IDisposable
         var files = await _shelf.FilesAsync(Id);
         if (State is SaveState.Conflict { Latest: var latest })
         {
-            _files = files;
-            _photos = Source();
+            _files.Show(files);
             Remember(_text);
             Show(latest.Document);
             _stored = latest;
@@ -265,7 +261,7 @@ public sealed partial class ReviewSheet : IEditedDocument, IDisposable
         if (State is SaveState.Conflict { Latest: var latest })
         {
             _stored = latest;
-            _filesMayLack = true;
+            _files.MayLack();
             _saver.GoOn(new SaveState.Saved(latest.SavedAt));
             Save();
             Changed?.Invoke();
@@ -301,11 +297,12 @@ public sealed partial class ReviewSheet : IEditedDocument, IDisposable
         }
 
         IsSealing = true;
+        Changed?.Invoke();
         try
         {
             await KeptAsync(cancellation);
             Put(Decision, decision);
-            return await SealAsync(await KeptAsync(cancellation), cancellation);
+            return await _sealing.SealAsync(await KeptAsync(cancellation), _files.Attached, _files.Pictures, cancellation);
         }
         catch (Exception e)
         {
@@ -352,14 +349,14 @@ public sealed partial class ReviewSheet : IEditedDocument, IDisposable
 
     public void Dispose()
     {
-        _left = true;
-        if (!_changed)
+        if (_changed)
         {
-            _examining.Cancel();
-            _examining.Dispose();
+            _examiner.Close();
         }
-
-        // Else what was changed here is examined to the end, so that shelf, trend and lots know of it.
+        else
+        {
+            _examiner.Dispose();
+        }
     }
 
     /// <summary>What the store has, once it has all that was entered.</summary>
@@ -378,47 +375,6 @@ public sealed partial class ReviewSheet : IEditedDocument, IDisposable
                     throw new FaultsException(new Fault(Decision, "could not be saved", "put right what the head of the sheet says, then decide"));
             }
         }
-    }
-
-    /// <summary>Seals one revision: its text is what is examined, reported and kept, whatever is entered meanwhile.</summary>
-    private async Task<Seal> SealAsync(StoredReview kept, CancellationToken cancellation)
-    {
-        var (photos, stored) = (_photos, _files);
-        var review = ReviewRun.Read(kept.Document);
-        var examined = await Task.Run(() => ReviewRun.ExamineWhatCan(review, photos, _catalogue, _memory, null, cancellation), cancellation);
-        if (!examined.Faults.IsEmpty)
-        {
-            throw new FaultsException(examined.Faults);
-        }
-
-        var files = stored.ToImmutableSortedDictionary(f => f.Name, f => f.Hash, StringComparer.Ordinal);
-        foreach (var plate in examined.Examined.Outcomes.SelectMany(o => o.Plates.Select(p => (Name: OutcomeJson.PlateFile(o, p), p.Content))))
-        {
-            files = files.SetItem("plates/" + plate.Name, await KeepAsync(plate.Name, plate.Content.ToArray(), cancellation));
-        }
-
-        foreach (var file in new[] { ReportFiles.Html, ReportFiles.Pdf, ReportFiles.Csv })
-        {
-            var content = await Task.Run(() => _reports.Write(file, examined.Examined, review, photos, Id), cancellation);
-            files = files.SetItem(file, await KeepAsync(file, content, cancellation));
-        }
-
-        return await _shelf.SealAsync(
-            Id,
-            kept.Revision,
-            new SealedReview(
-                kept.Document,
-                DocumentText.Of(OutcomeJson.OfReview(examined.Examined, review)),
-                _catalogue.Editions.ToImmutableSortedDictionary(StringComparer.Ordinal),
-                Imprint.ProgramVersion,
-                files),
-            cancellation);
-    }
-
-    private async Task<string> KeepAsync(string name, byte[] content, CancellationToken cancellation)
-    {
-        using var stream = new MemoryStream(content);
-        return (await _shelf.KeepAsync(name, stream, cancellation)).Hash;
     }
 
     private static JsonObject Parse(string text) => JsonNode.Parse(text, documentOptions: new JsonDocumentOptions { MaxDepth = 64 })!.AsObject();
@@ -465,7 +421,7 @@ public sealed partial class ReviewSheet : IEditedDocument, IDisposable
         {
             case SaveResult.Saved saved:
                 _stored = new StoredReview(Id, saved.Revision, saved.At, text);
-                await SettleFilesAsync(text);
+                await _files.SettleAsync(text);
                 return new SaveState.Saved(saved.At);
             case SaveResult.Conflict conflict:
                 return new SaveState.Conflict(conflict.Latest);
@@ -477,12 +433,12 @@ public sealed partial class ReviewSheet : IEditedDocument, IDisposable
     /// <summary>The shelf lists the verdict of a revision once it is both saved and examined, whichever comes last.</summary>
     private async Task NoteExaminedAsync()
     {
-        var (judged, stored) = (_judged, _stored);
-        if (judged is { Examined.Outcomes.Length: > 0 } && judged.Text == stored.Document)
+        var (judged, stored) = (_examiner.Now, _stored);
+        if (judged is { Examined: { Outcomes.Length: > 0 } examined, Faults.IsEmpty: true } && judged.Text == stored.Document)
         {
             try
             {
-                await _shelf.NoteExaminedAsync(Id, stored.Revision, judged.Examined);
+                await _shelf.NoteExaminedAsync(Id, stored.Revision, examined);
             }
             catch (Exception)
             {
@@ -491,61 +447,11 @@ public sealed partial class ReviewSheet : IEditedDocument, IDisposable
         }
     }
 
-    private void Examine()
+    private async Task TellExaminedAsync()
     {
-        if (_left)
-        {
-            return;
-        }
-
-        _examining.Cancel();
-        _examining.Dispose();
-        _examining = new CancellationTokenSource();
-        IsExamining = true;
-        var (text, photos, cancellation) = (_text, _photos, _examining.Token);
-        _ = Task.Run(() => Examine(text, photos, cancellation), CancellationToken.None);
-    }
-
-    private async Task Examine(string text, ShelfPhotoSource photos, CancellationToken cancellation)
-    {
-        try
-        {
-            await Task.Delay(Rest, cancellation);
-            await Turn.WaitAsync(cancellation);
-            try
-            {
-                var review = ReviewRun.Read(text);
-                var partly = ReviewRun.ExamineWhatCan(review, photos, _catalogue, _memory, null, cancellation);
-                cancellation.ThrowIfCancellationRequested();
-                (Examined, Faults, IsExamining) = (partly.Examined, partly.Faults, false);
-                _judged = partly.Faults.IsEmpty ? new Judged(text, partly.Examined) : null;
-                _plates.Keep(partly.Examined.Outcomes.SelectMany(o => o.Plates));
-            }
-            finally
-            {
-                Turn.Release();
-            }
-
-            await NoteExaminedAsync();
-        }
-        catch (Exception) when (cancellation.IsCancellationRequested)
-        {
-            return;
-        }
-        catch (FaultsException e)
-        {
-            // Figures of an earlier text are not shown beside a later one.
-            (Examined, Faults, IsExamining) = (null, e.Faults, false);
-        }
-        catch (Exception e)
-        {
-            // What breaks beside the entries must not take the page with it: the person is told and goes on.
-            (Examined, Faults, IsExamining) = (null, [ReviewRun.Mistake("review", e)], false);
-        }
-
+        await NoteExaminedAsync();
         Changed?.Invoke();
     }
 
-    /// <summary>What the examinations say of a text that has no faults.</summary>
-    private sealed record Judged(string Text, Examined Examined);
+    private void Examine() => _examiner.Examine(_text, _files.Pictures);
 }

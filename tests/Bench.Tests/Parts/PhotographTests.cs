@@ -1,3 +1,4 @@
+using System.Text.Json.Nodes;
 using Bunit;
 using Microsoft.Extensions.DependencyInjection;
 using Pairbench.Bench.Hosting;
@@ -32,6 +33,37 @@ public sealed class PhotographTests : BunitContext
 
         Assert.Equal(["private.jpg", "sole.jpg"], await NamesAsync(temporary.Shelf, sheet));
         Assert.Equal("private.jpg", sheet.Text("photos/0/file"));
+    }
+
+    [Fact]
+    public async Task Another_picture_of_the_same_name_is_examined_and_not_the_one_before()
+    {
+        const string Patches = """
+            { "photo": { "file": "pasted.png" }, "neutral": { "rect": [10, 10, 40, 20] },
+              "patches": [{ "id": "left", "rect": [10, 40, 40, 40] }, { "id": "right", "rect": [70, 40, 40, 40] }], "pairs": [["left", "right"]] }
+            """;
+        await using var temporary = await TemporaryShelf.OpenAsync();
+        using var sheet = await SheetAsync(temporary.Shelf, "");
+        double? Difference() => sheet is { IsExamining: false } ? sheet.OutcomeOf("colour", "main")?.Figures.Single(f => f.Id == "left..right.delta-e00").Measured.Value : null;
+        async Task PasteAsync(byte right)
+        {
+            Assert.Equal("pasted.png", (await temporary.Shelf.AttachAsync(sheet.Id, "pasted.png", new MemoryStream(TwoGreys(120, right)), Cancel)).Name);
+            await sheet.AddPhotoAsync("pasted.png");
+            sheet.AddEntry("colour", "main", JsonNode.Parse(Patches)!.AsObject());
+            await Until.Holds(() => Difference() is not null, () => string.Join("; ", sheet.Faults));
+        }
+
+        await PasteAsync(180);
+        var first = Difference();
+        sheet.Put("evidence/colour", null);
+        sheet.TakeOff(ReviewSheet.Photographs, "pasted.png");
+        await SavedAsync(sheet);
+        Assert.Empty(await NamesAsync(temporary.Shelf, sheet));
+
+        await PasteAsync(128);
+
+        Assert.True(Difference() < first / 2, $"{first}, then {Difference()}");
+        await SavedAsync(sheet);
     }
 
     [Fact]
@@ -146,6 +178,14 @@ public sealed class PhotographTests : BunitContext
     private static async Task<IEnumerable<string>> NamesAsync(IReviewShelf shelf, ReviewSheet sheet) => (await shelf.FilesAsync(sheet.Id, Cancel)).Select(f => f.Name);
 
     private static byte[] Jpeg(int grey) => PictureWriter.Jpeg(new RgbImage(new PixelSize(8, 8), [.. Enumerable.Repeat((byte)grey, 192)]), 92);
+
+    /// <summary>A picture whose right half has another grey, with a little of everything as a camera gives it.</summary>
+    private static byte[] TwoGreys(byte left, byte right)
+    {
+        var random = new Random(7);
+        var size = new PixelSize(120, 90);
+        return PictureWriter.Png(new RgbImage(size, [.. Enumerable.Range(0, (int)size.Count).SelectMany(i => Enumerable.Repeat((i % 120 < 60 ? left : right) + random.Next(-2, 3), 3)).Select(v => (byte)v)]));
+    }
 
     /// <summary>A watched folder with one picture in it.</summary>
     private sealed class Camera : IDisposable
