@@ -111,8 +111,8 @@ public sealed record ReviewPhoto([MinLength(1)] string File, string? View = null
 {
     private static readonly ImmutableArray<string> MostTelling = ["lateral", "medial", "top", "toe", "heel", "", "sole", "inside", "label"];
 
-    /// <summary>File of the picture that a pair is known by at a glance: a view of the whole shoe before one of a part; of several the first. Empty where there is none.</summary>
-    public static string MostTellingOf(IEnumerable<ReviewPhoto> photos) => photos.MinBy(Place)?.File ?? "";
+    /// <summary>First those that a pair is known by at a glance: views of the whole shoe before those of a part; of one view in the order given.</summary>
+    public static IEnumerable<ReviewPhoto> ByTelling(IEnumerable<ReviewPhoto> photos) => photos.OrderBy(Place);
 
     private static int Place(ReviewPhoto photo) => MostTelling.IndexOf(photo.View ?? "") is >= 0 and var place ? place : MostTelling.IndexOf("");
 }

@@ -28,6 +28,9 @@ public static class ReportBuilder
         return Anchor($"{outcome.Examination}/{outcome.Entry}");
     }
 
+    /// <summary>More than these stand in one sentence on the first page.</summary>
+    private const int ManyNotSeen = 6;
+
     private static string Anchor(string address) => "at-" + address.Replace('/', '-').Replace('.', '-');
 
     private sealed class Assembly(Examined examined, Review review, ReportPictures pictures, Imprint imprint)
@@ -83,20 +86,43 @@ public static class ReportBuilder
             var verdict = examined.Verdict;
             var blocks = ImmutableArray.CreateBuilder<Block>();
             blocks.Add(new Block.Word("Verdict", verdict.Word));
-            Group(blocks, "Because", verdict.Because);
-            Group(blocks, "What would change it", verdict.WouldChange);
-            Group(blocks, "Not seen", verdict.NotSeen);
             if (verdict.Because.IsEmpty)
             {
-                blocks.Insert(1, new Block.Paragraph("No rule of the verdict was met: nothing was found, and no figure with a limit is outside or undecided."));
+                blocks.Add(new Block.Paragraph("No rule of the verdict was met: nothing was found, and no figure with a limit is outside or undecided."));
             }
+
+            if (ReviewPhoto.ByTelling(Listed(review.Photos)).Select(pictures.Small).OfType<ReportPicture>().Take(3).ToImmutableArray() is { Length: > 0 } pair)
+            {
+                blocks.Add(new Block.Pictures(pair, PictureSize.Small));
+            }
+
+            Group(blocks, "Because", verdict.Because);
+            Group(blocks, "What would change it", verdict.WouldChange);
+            NotSeen(blocks, verdict.NotSeen);
 
             return new ReportSection("verdict", "Verdict", blocks.ToImmutable());
         }
 
+        /// <summary>Many of one examination go into one sentence, which leads to their list: the first page is for what was seen.</summary>
+        private void NotSeen(ImmutableArray<Block>.Builder blocks, ImmutableArray<Reason> reasons)
+        {
+            var kept = reasons.DistinctBy(r => (r.Address, r.Words)).ToImmutableArray();
+            var sections = examined.Outcomes.Where(o => !IsBare(o)).ToDictionary(o => Address(o, ""), StringComparer.Ordinal);
+            var sentences = kept.GroupBy(r => string.Join('/', r.Address.Split('/').Take(2)) + '/').SelectMany(g => g.Count() > ManyNotSeen && sections.TryGetValue(g.Key, out var outcome)
+                ? [new Sentence($"{Title(outcome)}, {g.Count().ToString(CultureInfo.InvariantCulture)} of them: {string.Join("; ", g.Select(r => r.Words.TrimEnd('.')))}.", SectionOf(outcome))]
+                : g.Select(Said)).ToImmutableArray();
+            if (!sentences.IsEmpty)
+            {
+                blocks.Add(new Block.Heading("Not seen"));
+                blocks.Add(new Block.Sentences(sentences));
+            }
+        }
+
+        private Sentence Said(Reason reason) => new(Sentenced(reason.Words), _anchors.GetValueOrDefault(reason.Address));
+
         private void Group(ImmutableArray<Block>.Builder blocks, string heading, ImmutableArray<Reason> reasons)
         {
-            var sentences = reasons.DistinctBy(r => (r.Address, r.Words)).Select(r => new Sentence(Sentenced(r.Words), _anchors.GetValueOrDefault(r.Address))).ToImmutableArray();
+            var sentences = reasons.DistinctBy(r => (r.Address, r.Words)).Select(Said).ToImmutableArray();
             if (!sentences.IsEmpty)
             {
                 blocks.Add(new Block.Heading(heading));

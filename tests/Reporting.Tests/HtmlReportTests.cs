@@ -55,6 +55,31 @@ public partial class HtmlReportTests
         Assert.Contains("differs from the verdict", sections[1].Value, StringComparison.Ordinal);
     }
 
+    /// <summary>The side view comes before the sole, though the review names the sole first.</summary>
+    [Fact]
+    public void The_pair_is_seen_beside_its_verdict()
+    {
+        var pictures = All("section").First().Descendants().Where(e => e.Name.LocalName == "img").Select(e => e.Attribute("alt")!.Value);
+        Assert.Equal(["photograph side.jpg", "photograph sole.jpg"], pictures);
+    }
+
+    /// <summary>Six stand each by itself; a seventh puts them all into one sentence that leads to their list, where each has its line.</summary>
+    [Theory]
+    [InlineData(6, 6)]
+    [InlineData(7, 1)]
+    public void Much_that_was_not_seen_takes_one_sentence_of_the_first_page(int count, int sentences)
+    {
+        var outcomes = InventedReview.Outcomes.SetItem(0, InventedReview.Outcomes[0] with { NotSeen = [.. Enumerable.Range(1, count).Select(i => new NotSeen($"part-{i}", $"Part {i}: its edge.", false))] });
+        var verdict = InventedReview.Examined.Verdict with { NotSeen = [.. outcomes[0].NotSeen.Select(n => new Reason("optional", $"walk-round/main/{n.Id}", n.Words))] };
+
+        var report = ReportBuilder.Build(new Examined(outcomes, verdict), InventedReview.Review, InventedReview.Photos, InventedReview.Imprint);
+
+        var said = report.Sections.Single(s => s.Id == "verdict").Blocks.SkipWhile(b => b is not Block.Heading { Text: "Not seen" }).OfType<Block.Sentences>().Single().Items;
+        Assert.Equal(sentences, said.Length);
+        Assert.All(Enumerable.Range(1, count), i => Assert.Contains(said, s => s.Text.Contains($"Part {i}: its edge", StringComparison.Ordinal)));
+        Assert.All(said, s => Assert.Equal(sentences == 1 ? ReportBuilder.SectionOf(outcomes[0]) : null, s.Anchor));
+    }
+
     [Fact]
     public void Words_from_outside_are_never_markup()
     {
