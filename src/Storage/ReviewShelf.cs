@@ -19,8 +19,6 @@ namespace Pairbench.Storage;
 /// </remarks>
 public sealed partial class ReviewShelf : IReviewShelf
 {
-    private static readonly UTF8Encoding StrictUtf8 = new(encoderShouldEmitUTF8Identifier: false, throwOnInvalidBytes: true);
-
     private const int KeptRevisions = 200;
 
     private const int PrunedEvery = 50;
@@ -375,16 +373,9 @@ public sealed partial class ReviewShelf : IReviewShelf
     /// <exception cref="FaultsException">The document is no review that a shelf can keep.</exception>
     internal static Review Parse(string document)
     {
-        try
-        {
-            var review = ReviewRun.Read(ShapeReader.Parse(StrictUtf8.GetBytes(document), Review.FileName));
-            ImmutableArray<Fault> unnamed = [.. review.Faults.Where(f => f.Where is "style.name" or "build.label")];
-            return unnamed.IsEmpty ? review : throw new FaultsException(unnamed);
-        }
-        catch (EncoderFallbackException)
-        {
-            throw new FaultsException(new Fault(Review.FileName, "holds half of a character, which UTF-8 cannot write", "remove it"));
-        }
+        var review = ReviewRun.Read(document);
+        ImmutableArray<Fault> unnamed = [.. review.Faults.Where(f => f.Where is "style.name" or "build.label")];
+        return unnamed.IsEmpty ? review : throw new FaultsException(unnamed);
     }
 
     private static void Describe(ReviewRow row, Review review)
