@@ -78,7 +78,8 @@ internal static class VerdictFold
 {
     public static Verdict Of(ImmutableArray<Outcome> outcomes, VerdictRules rules)
     {
-        var events = outcomes.SelectMany(Events).ToImmutableArray();
+        var twice = outcomes.SelectMany(o => o.Figures.Select(f => f.Label)).GroupBy(l => l, StringComparer.Ordinal).Where(g => g.Count() > 1).Select(g => g.Key).ToHashSet(StringComparer.Ordinal);
+        var events = outcomes.SelectMany(o => Events(o, f => twice.Contains(f.Label) ? $"{f.Label} ({o.Entry.Replace('-', ' ')})" : f.Label)).ToImmutableArray();
         var because = ImmutableArray.CreateBuilder<(VerdictWord Word, Reason Reason, string Change)>();
         foreach (var rule in rules.Rules)
         {
@@ -103,7 +104,8 @@ internal static class VerdictFold
     private static bool Fires(VerdictRule rule, Event e) =>
         rule.On.Contains(e.Trigger) && (e.Trigger is VerdictTrigger.NotSeen or VerdictTrigger.Refused || rule.Severity is null || rule.Severity == e.Severity);
 
-    private static IEnumerable<Event> Events(Outcome outcome)
+    /// <param name="named">A figure by its label; by its entry too where several have the label, as left and right do.</param>
+    private static IEnumerable<Event> Events(Outcome outcome, Func<Figure, string> named)
     {
         var address = $"{outcome.Examination}/{outcome.Entry}/";
         foreach (var figure in outcome.Figures)
@@ -111,7 +113,7 @@ internal static class VerdictFold
             if (figure is { Limit: { } limit, Ruling: Ruling.Outside or Ruling.Undecided })
             {
                 var trigger = figure.Ruling == Ruling.Outside ? VerdictTrigger.Outside : VerdictTrigger.Undecided;
-                yield return new Event(trigger, limit.Severity, address + figure.Id, RulingWords(figure, limit), WhatMoves(figure, limit));
+                yield return new Event(trigger, limit.Severity, address + figure.Id, RulingWords(named(figure), figure, limit), WhatMoves(named(figure), figure, limit));
             }
         }
 
@@ -130,13 +132,13 @@ internal static class VerdictFold
         }
     }
 
-    private static string RulingWords(Figure figure, Limit limit) => figure.Ruling == Ruling.Outside
-        ? $"{figure.Label} is {Shown(figure)}, outside {Shown(limit, figure)}"
-        : $"{figure.Label} is {Shown(figure)}: it lies in {Shown(limit, figure)} with a probability of {Percent(figure.Conformance!.Value)}, neither proved inside nor outside";
+    private static string RulingWords(string name, Figure figure, Limit limit) => figure.Ruling == Ruling.Outside
+        ? $"{name} is {Shown(figure)}, outside {Shown(limit, figure)}"
+        : $"{name} is {Shown(figure)}: it lies in {Shown(limit, figure)} with a probability of {Percent(figure.Conformance!.Value)}, neither proved inside nor outside";
 
-    private static string WhatMoves(Figure figure, Limit limit) => figure.Ruling == Ruling.Outside
-        ? $"bring {figure.Label} into {Shown(limit, figure)}"
-        : $"measure {figure.Label} more closely, or move it away from the limit {Shown(limit, figure)}";
+    private static string WhatMoves(string name, Figure figure, Limit limit) => figure.Ruling == Ruling.Outside
+        ? $"bring {name} into {Shown(limit, figure)}"
+        : $"measure {name} more closely, or move it away from the limit {Shown(limit, figure)}";
 
     private static string Shown(Figure figure) => figure.WorstPiece.Length > 0 ? $"{Display.Of(figure.Measured)} ({figure.WorstPiece})" : Display.Of(figure.Measured);
 

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using CsCheck;
 using Pairbench.Measuring;
 
@@ -59,6 +60,21 @@ public sealed class VerdictFoldTests
         var verdict = Verdict.Of([new Outcome { Examination = "walk-round", NotSeen = [new NotSeen("toe", "look at the toe", required)] }], Rules);
         Assert.Equal(word, verdict.Word);
         Assert.Equal(new Reason(required ? "required" : "optional", "walk-round/main/toe", "look at the toe"), Assert.Single(verdict.NotSeen));
+    }
+
+    /// <summary>Left and right have the same figure: which of them it is has to be said, and is not where there is one alone.</summary>
+    [Fact]
+    public void Figures_of_one_label_are_told_apart_by_their_entries()
+    {
+        ImmutableArray<Outcome> pair = [new Outcome { Examination = "underfoot", Entry = "left", Figures = [Figure("a", 40, Severity.Major)] }, new Outcome { Examination = "underfoot", Entry = "right", Figures = [Figure("a", 41, Severity.Major)] }];
+        var label = pair[0].Figures[0].Label;
+
+        var both = Verdict.Of(pair, Rules);
+
+        Assert.StartsWith($"{label} (left) is ", both.Because[0].Words, StringComparison.Ordinal);
+        Assert.StartsWith($"{label} (right) is ", both.Because[1].Words, StringComparison.Ordinal);
+        Assert.Equal([$"bring {label} (left) into at least 50 %", $"bring {label} (right) into at least 50 %"], both.WouldChange.Select(w => w.Words));
+        Assert.StartsWith($"{label} is ", Assert.Single(Verdict.Of([pair[0]], Rules).Because).Words, StringComparison.Ordinal);
     }
 
     [Fact]
