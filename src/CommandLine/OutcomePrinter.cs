@@ -1,6 +1,5 @@
 using Pairbench.Footwear;
 using Pairbench.Measuring;
-using Pairbench.Reporting;
 using Spectre.Console;
 
 namespace Pairbench.CommandLine;
@@ -29,7 +28,7 @@ internal static class OutcomePrinter
             Plain(writer).Write(table);
         }
 
-        Lines(writer, "finding", outcome.Findings.Select(f => $"{RulingWords.Of(f.Severity)}: {f.Words}"));
+        Lines(writer, "finding", outcome.Findings.Select(f => $"{EnumWords.Of(f.Severity)}: {f.Words}"));
         Lines(writer, "not seen", outcome.NotSeen.Select(n => n.Words));
         Lines(writer, "heed", outcome.Cautions);
         Lines(writer, "assumed", outcome.Assumptions);
@@ -67,7 +66,7 @@ internal static class OutcomePrinter
     public static void Print(TextWriter writer, Verdict verdict)
     {
         writer.WriteLine();
-        writer.WriteLine($"Verdict: {RulingWords.Of(verdict.Word)}");
+        writer.WriteLine($"Verdict: {EnumWords.Of(verdict.Word)}");
         Lines(writer, "because", verdict.Because.Select(r => r.Words));
         Lines(writer, "would change it", verdict.WouldChange.Select(r => r.Words));
         Lines(writer, "not seen", verdict.NotSeen.Select(r => r.Words));
@@ -75,9 +74,9 @@ internal static class OutcomePrinter
 
     private static string Words(Ruling? ruling) => ruling switch
     {
-        Ruling.Within => $"● {RulingWords.Of(Ruling.Within)}",
-        Ruling.Outside => $"⊠ {RulingWords.Of(Ruling.Outside)}",
-        Ruling.Undecided => $"○ {RulingWords.Of(Ruling.Undecided)}",
+        Ruling.Within => $"● {EnumWords.Of(Ruling.Within)}",
+        Ruling.Outside => $"⊠ {EnumWords.Of(Ruling.Outside)}",
+        Ruling.Undecided => $"○ {EnumWords.Of(Ruling.Undecided)}",
         _ => "",
     };
 

@@ -23,7 +23,7 @@ public static class OutcomeJson
             ["notSeen"] = List(outcome.NotSeen, n => new JsonObject { ["id"] = n.Id, ["words"] = n.Words, ["required"] = n.Required }),
             ["assumptions"] = Texts(outcome.Assumptions),
             ["cautions"] = Texts(outcome.Cautions),
-            ["basis"] = List(outcome.Basis, b => new JsonObject { ["kind"] = Shape.EnumWord(b.Kind), ["reference"] = b.Reference, ["edition"] = b.Edition }),
+            ["basis"] = List(outcome.Basis, b => new JsonObject { ["kind"] = EnumWords.Of(b.Kind), ["reference"] = b.Reference, ["edition"] = b.Edition }),
         };
         foreach (var table in outcome.Tables.Where(t => t.Form != TableForm.Rows))
         {
@@ -43,7 +43,7 @@ public static class OutcomeJson
         ArgumentNullException.ThrowIfNull(verdict);
         return new JsonObject
         {
-            ["word"] = Shape.EnumWord(verdict.Word),
+            ["word"] = EnumWords.Of(verdict.Word),
             ["because"] = List(verdict.Because, Of),
             ["wouldChange"] = List(verdict.WouldChange, Of),
             ["notSeen"] = List(verdict.NotSeen, Of),
@@ -76,7 +76,7 @@ public static class OutcomeJson
 
     private static JsonObject Of(Decision decision) => new()
     {
-        ["taken"] = Shape.EnumWord(decision.Taken),
+        ["taken"] = EnumWords.Of(decision.Taken),
         ["by"] = decision.By,
         ["on"] = Dates.Text(decision.On),
         ["reason"] = decision.Reason,
@@ -94,12 +94,12 @@ public static class OutcomeJson
             {
                 ["min"] = limit.Min,
                 ["max"] = limit.Max,
-                ["severity"] = Shape.EnumWord(limit.Severity),
+                ["severity"] = EnumWords.Of(limit.Severity),
                 ["probability"] = limit.Probability,
                 ["source"] = limit.Source,
             }
             : null;
-        json["ruling"] = figure.Ruling is { } ruling ? Shape.EnumWord(ruling) : null;
+        json["ruling"] = figure.Ruling is { } ruling ? EnumWords.Of(ruling) : null;
         json["conformance"] = figure.Conformance;
         if (figure.WorstPiece.Length > 0)
         {
@@ -144,9 +144,9 @@ public static class OutcomeJson
         ["id"] = finding.Id,
         ["check"] = finding.Check,
         ["component"] = finding.Component,
-        ["side"] = finding.Side is { } side ? Shape.EnumWord(side) : null,
+        ["side"] = finding.Side is { } side ? EnumWords.Of(side) : null,
         ["zone"] = finding.Zone,
-        ["severity"] = Shape.EnumWord(finding.Severity),
+        ["severity"] = EnumWords.Of(finding.Severity),
         ["words"] = finding.Words,
         ["correction"] = finding.Correction,
         ["photo"] = finding.Photo,

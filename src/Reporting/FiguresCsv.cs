@@ -41,8 +41,8 @@ public static class FiguresCsv
         [
             Text(outcome.Examination), Text(outcome.Entry), Text(figure.Id), Text(figure.Label),
             Number(measured.Value), Text(measured.Unit), Unsure(measured.StandardUncertainty), Unsure(measured.DegreesOfFreedom), Unsure(measured.ExpandedUncertainty()), Unsure(interval.Lower), Unsure(interval.Upper), measured.IsExact ? "" : "0.95",
-            Number(limit?.Min), Number(limit?.Max), limit is null ? "" : RulingWords.Of(limit.Severity), Number(limit?.Probability), Text(limit?.Source ?? ""),
-            figure.Ruling is { } ruling ? RulingWords.Of(ruling) : "", Number(figure.Conformance), figure.WorstPiece.Length > 0 ? Number(figure.Ruled.Value) : "",
+            Number(limit?.Min), Number(limit?.Max), limit is null ? "" : EnumWords.Of(limit.Severity), Number(limit?.Probability), Text(limit?.Source ?? ""),
+            figure.Ruling is { } ruling ? EnumWords.Of(ruling) : "", Number(figure.Conformance), figure.WorstPiece.Length > 0 ? Number(figure.Ruled.Value) : "",
         ];
     }
 

@@ -8,9 +8,9 @@ internal static class NoteText
     /// <summary>Severity and place, such as <c>major · toe cap · left · lateral</c>.</summary>
     public static string Place(Finding finding) => string.Join(" · ", new[]
     {
-        RulingWords.Of(finding.Severity),
+        EnumWords.Of(finding.Severity),
         finding.Component,
-        finding.Side is { } side ? RulingWords.Of(side) : null,
+        finding.Side is { } side ? EnumWords.Of(side) : null,
         finding.Zone,
         finding.Figure is { } figure ? $"figure {figure}" : null,
         finding.CarriedFrom is { } carried ? $"carried from {carried}" : null,

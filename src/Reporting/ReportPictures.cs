@@ -14,7 +14,7 @@ internal sealed class ReportPictures(IPhotoSource photos)
     /// <summary>A photograph of the review, small. Null where it cannot be read.</summary>
     public ReportPicture? Small(ReviewPhoto photo) => Opened(photo.File, p =>
     {
-        var caption = photo.Caption ?? string.Join(", ", new[] { photo.View, photo.Side is { } side ? RulingWords.Of(side) : null }.OfType<string>());
+        var caption = photo.Caption ?? string.Join(", ", new[] { photo.View, photo.Side is { } side ? EnumWords.Of(side) : null }.OfType<string>());
         return Encoded(p.Decode(SmallPixels), caption.Length == 0 ? photo.File : caption, $"photograph {photo.File}", PictureMark.None);
     });
 

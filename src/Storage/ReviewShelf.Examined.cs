@@ -146,7 +146,7 @@ public sealed partial class ReviewShelf
         Address = address,
         Check = Listed(finding.Check ?? ""),
         Component = Listed(finding.Component ?? ""),
-        Side = finding.Side?.ToString().ToLowerInvariant() ?? "",
+        Side = finding.Side is { } side ? EnumWords.Of(side) : "",
         Severity = (int)finding.Severity,
         Words = Listed(finding.Words),
         CarriedFrom = Listed(finding.CarriedFrom ?? ""),

@@ -29,7 +29,7 @@ public partial class HtmlReportTests
                 Assert.Contains(shown.Unit, row, StringComparison.Ordinal);
                 Assert.Contains(shown.Uncertainty, row, StringComparison.Ordinal);
                 Assert.Contains(shown.Interval, row, StringComparison.Ordinal);
-                Assert.Contains(figure.Ruling is { } ruling ? RulingWords.Of(ruling) : "", row, StringComparison.Ordinal);
+                Assert.Contains(figure.Ruling is { } ruling ? EnumWords.Of(ruling) : "", row, StringComparison.Ordinal);
             }
         }
     }
@@ -48,7 +48,7 @@ public partial class HtmlReportTests
     {
         var sections = All("section").ToList();
         Assert.Equal("verdict", sections[0].Attribute("id")!.Value);
-        Assert.Contains(RulingWords.Of(InventedReview.Examined.Verdict.Word), sections[0].Value, StringComparison.Ordinal);
+        Assert.Contains(EnumWords.Of(InventedReview.Examined.Verdict.Word), sections[0].Value, StringComparison.Ordinal);
         Assert.Contains("Strobel seam was not seen", sections[0].Value, StringComparison.Ordinal);
         Assert.Equal("decision", sections[1].Attribute("id")!.Value);
         Assert.Contains("Q. Manager", sections[1].Value, StringComparison.Ordinal);

@@ -111,7 +111,7 @@ public class LimitBarTests
     {
         var shapes = Enum.GetValues<Ruling>().Select(r => XDocument.Parse(LimitBarSvg.Shape(r)).Root!.Elements().Single()).ToList();
         Assert.Equal(3, shapes.Select(s => (s.Name.LocalName, s.Attribute("fill")!.Value == "none")).Distinct().Count());
-        Assert.All(Enum.GetValues<Ruling>(), r => Assert.Contains(RulingWords.Of(r), LimitBarSvg.Word(r), StringComparison.Ordinal));
+        Assert.All(Enum.GetValues<Ruling>(), r => Assert.Contains(EnumWords.Of(r), LimitBarSvg.Word(r), StringComparison.Ordinal));
     }
 
     [Theory]

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.Globalization;
 using System.Text.Json.Nodes;
 using Pairbench.Bench.Sheets;
@@ -20,7 +21,16 @@ public enum FieldKind
 }
 
 /// <param name="Value">As it stands in the document.</param>
-public sealed record FieldChoice(string Value, string Words);
+public sealed record FieldChoice(string Value, string Words)
+{
+    /// <summary>Every member of an enum under its own word.</summary>
+    public static ImmutableArray<FieldChoice> All<TEnum>()
+        where TEnum : struct, Enum => [.. EnumWords.All<TEnum>().Select(word => new FieldChoice(word, word))];
+
+    /// <summary>Members of an enum in words of the page.</summary>
+    public static ImmutableArray<FieldChoice> Of<TEnum>(params ImmutableArray<(TEnum Member, string Words)> choices)
+        where TEnum : struct, Enum => [.. choices.Select(choice => new FieldChoice(EnumWords.Of(choice.Member), choice.Words))];
+}
 
 /// <summary>Between what is typed and what stands in the document.</summary>
 public static class FieldText

@@ -1,4 +1,6 @@
 using System.Text.Json.Nodes;
+using Pairbench.Footwear;
+using Pairbench.Footwear.Oven;
 
 namespace Pairbench.Bench.Stacks;
 
@@ -6,7 +8,7 @@ namespace Pairbench.Bench.Stacks;
 public static class OvenDefaults
 {
     /// <param name="id">One that no other layer has.</param>
-    public static JsonObject Layer(string id) => new() { ["id"] = id, ["fitted"] = "before-oven" };
+    public static JsonObject Layer(string id) => new() { ["id"] = id, ["fitted"] = EnumWords.Of(Fitted.BeforeOven) };
 
     /// <summary>One step to be filled in.</summary>
     public static JsonArray Program() => new(new JsonObject());

@@ -143,7 +143,7 @@ internal static class ChangeTables
         }
     }
 
-    private static FindingChange Row(string state, PastFinding finding) => new(state, finding.Severity.ToString().ToLowerInvariant(), finding.Component, finding.Words.TrimEnd('.'));
+    private static FindingChange Row(string state, PastFinding finding) => new(state, EnumWords.Of(finding.Severity), finding.Component, finding.Words.TrimEnd('.'));
 
     private static Table Texts(string id, string label, ImmutableArray<string> columns, IEnumerable<ImmutableArray<string>> rows) =>
         new(id, label, [.. columns.Select(c => new Column(c, c))], [.. rows.Select(r => r.Select(t => (Cell)t).ToImmutableArray())]);

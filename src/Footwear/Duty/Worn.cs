@@ -91,7 +91,7 @@ internal static class Worn
         }
         else if (rules.EndsOf(sizes.Scale) is { } ends && !(Holds(ends, sizes.From) && Holds(ends, sizes.To)))
         {
-            var others = rules.Scales.Where(s => Holds(s, sizes.From) && Holds(s, sizes.To)).OrderByDescending(s => s.Scale).Select(s => s.Scale.ToString().ToLowerInvariant()).ToArray();
+            var others = rules.Scales.Where(s => Holds(s, sizes.From) && Holds(s, sizes.To)).OrderByDescending(s => s.Scale).Select(s => EnumWords.Of(s.Scale)).ToArray();
             var right = others.Length > 0 ? FormattableString.Invariant($"for {sizes.From} to {sizes.To} say {string.Join(" or ", others)}") : "give sizes within these, or the scale that they are of";
             yield return new Fault("facts.sizes", $"are {sizes}", FormattableString.Invariant($"{AmericanSizes.Word(ends.Scale)} sizes run from {ends.From} to {ends.To}; {right}"));
         }

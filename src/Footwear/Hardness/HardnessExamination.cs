@@ -105,9 +105,9 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
 
         foreach (var (gauge, i) in evidence.Gauges.Select((g, i) => (g, i)))
         {
-            if (!Enum.GetNames<HardnessScale>().Contains(gauge.Unit))
+            if (EnumWords.Read<HardnessScale>(gauge.Unit) is null)
             {
-                faults.Add(new Fault($"gauges[{i}].unit", $"'{gauge.Unit}' is no scale", $"give one of {string.Join(", ", Enum.GetNames<HardnessScale>())}"));
+                faults.Add(new Fault($"gauges[{i}].unit", $"'{gauge.Unit}' is no scale", $"give one of {string.Join(", ", EnumWords.All<HardnessScale>())}"));
             }
         }
 
@@ -153,7 +153,7 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
         var (instrument, person) = (taken.InstrumentId, taken.Operator);
         var off = taken.TestBlock is { } block ? Math.Abs(block.Deviation) : 0;
         var u = Math.Max(taken.Calibration?.StandardUncertainty ?? ((taken.Calibration?.Tolerance ?? scale.Tolerance.Value) / Math.Sqrt(3)), off / Math.Sqrt(3));
-        return Measured.Of(Repeats.Median(readings), scale.Scale.ToString(), [
+        return Measured.Of(Repeats.Median(readings), EnumWords.Of(scale.Scale), [
             new Contribution($"readings:{own}", Evaluation.TypeA, Repeats.OfMedian(readings), readings.Length - 1),
             new Contribution($"resolution:{own}", Evaluation.TypeB, scale.Resolution / Math.Sqrt(12)),
             new Contribution($"handling:{own}", Evaluation.TypeB, (spot.Mounting == Mounting.Stand ? scale.OnStand : scale.ByHand).Value),

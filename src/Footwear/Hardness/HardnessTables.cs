@@ -54,7 +54,7 @@ internal static class HardnessTables
             c.Second.Spot.Id,
             c.Comparison.Difference,
             Measured.Exact(c.Comparison.Different, "1"),
-            equalWithin is { } points ? Measured.Exact(points, c.First.Scale.Scale.ToString()) : new Cell.Empty(),
+            equalWithin is { } points ? Measured.Exact(points, EnumWords.Of(c.First.Scale.Scale)) : new Cell.Empty(),
             c.Comparison.Equal is { } p ? Measured.Exact(p, "1") : new Cell.Empty(),
             c.Comparison.Words(equalWithin)))]);
 
@@ -75,8 +75,8 @@ internal static class HardnessTables
     {
         var (deviation, degrees) = (Repeats.StandardDeviation(spot.Spot.Readings), spot.Spot.Readings.Length - 1);
         return deviation > 0
-            ? Measured.Of(deviation, spot.Scale.Scale.ToString(), $"few-readings:{spot.Spot.Id}", deviation / Math.Sqrt(2 * degrees), Evaluation.TypeA, degrees)
-            : Measured.Exact(0, spot.Scale.Scale.ToString());
+            ? Measured.Of(deviation, EnumWords.Of(spot.Scale.Scale), $"few-readings:{spot.Spot.Id}", deviation / Math.Sqrt(2 * degrees), Evaluation.TypeA, degrees)
+            : Measured.Exact(0, EnumWords.Of(spot.Scale.Scale));
     }
 
     private static double Slope(Func<double, double> of, double at)

@@ -149,7 +149,7 @@ public sealed class LotExamination : Examination<LotEvidence>
         yield return $"Tables of {tables.Edition}; ISO 2859-1:1999 differs in reduced inspection and in its switching score.";
         if (evidence.Inspection is null)
         {
-            yield return evidence.History.IsDefaultOrEmpty ? "No history is given: inspection is normal." : $"The history of lots leads to {inspection.ToString().ToLowerInvariant()} inspection.";
+            yield return evidence.History.IsDefaultOrEmpty ? "No history is given: inspection is normal." : $"The history of lots leads to {EnumWords.Of(inspection)} inspection.";
         }
 
         foreach (var plan in plans.Where(p => p.Cell.Cell != "plan"))

@@ -28,12 +28,12 @@ internal static class LotFaults
 
         foreach (var (severity, aql) in evidence.Aql.Stated.Where(a => !tables.Has(a.Aql)))
         {
-            yield return new Fault($"aql.{SeverityPlan.Of(severity)}", string.Create(CultureInfo.InvariantCulture, $"is {aql}"), $"use a column of the tables: {string.Join(", ", tables.Aqls.Select(a => a.ToString(CultureInfo.InvariantCulture)))}");
+            yield return new Fault($"aql.{EnumWords.Of(severity)}", string.Create(CultureInfo.InvariantCulture, $"is {aql}"), $"use a column of the tables: {string.Join(", ", tables.Aqls.Select(a => a.ToString(CultureInfo.InvariantCulture)))}");
         }
 
         foreach (var (severity, aql) in evidence.Aql.Stated.Where(a => tables.Has(a.Aql) && CountsPairsAlone(evidence, a.Severity, a.Aql)))
         {
-            var name = SeverityPlan.Of(severity);
+            var name = EnumWords.Of(severity);
             yield return new Fault(
                 $"aql.{name}",
                 string.Create(CultureInfo.InvariantCulture, $"is {aql}: above 10 it counts defects per 100 pairs, and found counts pairs"),
@@ -65,7 +65,7 @@ internal static class LotFaults
         var tooMany = pairs.Where(p => p.Count > lookedAt).ToImmutableArray();
         foreach (var (severity, count) in tooMany)
         {
-            yield return new Fault($"found.{SeverityPlan.Of(severity)}", string.Create(CultureInfo.InvariantCulture, $"is {count}"), right);
+            yield return new Fault($"found.{EnumWords.Of(severity)}", string.Create(CultureInfo.InvariantCulture, $"is {count}"), right);
         }
 
         if (tooMany.IsEmpty && pairs.Sum(p => (long)p.Count) is var all && all > lookedAt)

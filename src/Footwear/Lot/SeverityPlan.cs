@@ -16,7 +16,7 @@ public sealed record SeverityPlan(Severity Severity, double Aql, PlanCell Cell, 
     /// <summary>Above this AQL the tables count defects per 100 pairs, not defective pairs.</summary>
     public const double MostPercentDefective = 10;
 
-    public string Word => Of(Severity);
+    public string Word => EnumWords.Of(Severity);
 
     public bool CountsDefects => Aql > MostPercentDefective;
 
@@ -61,8 +61,6 @@ public sealed record SeverityPlan(Severity Severity, double Aql, PlanCell Cell, 
         var letter = tables.Letter(evidence.LotSize, evidence.Level);
         return [.. evidence.Aql.Stated.Select(a => From(a.Severity, a.Aql, tables.Plan(letter, a.Aql, inspection), evidence))];
     }
-
-    public static string Of(Severity severity) => severity.ToString().ToLowerInvariant();
 
     private static SeverityPlan From(Severity severity, double aql, PlanCell cell, LotEvidence evidence)
     {

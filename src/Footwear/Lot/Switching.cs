@@ -35,7 +35,7 @@ public static class Switching
         var steps = ImmutableArray.CreateBuilder<string>();
         void Go(int lot, Inspection to, string why)
         {
-            steps.Add(string.Create(CultureInfo.InvariantCulture, $"After lot {lot}: {to.ToString().ToLowerInvariant()}, since {why}."));
+            steps.Add(string.Create(CultureInfo.InvariantCulture, $"After lot {lot}: {EnumWords.Of(to)}, since {why}."));
             inspection = to;
             since.Clear();
         }

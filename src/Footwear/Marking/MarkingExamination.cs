@@ -88,9 +88,9 @@ public sealed class MarkingExamination : Examination<MarkingEvidence>
             }
         }
 
-        faults.AddRange(compositions.GroupBy(c => c.Part).Where(g => g.Count() > 1).Select(g => new Fault("composition", $"has the {MarkingIds.Of(g.Key)} {g.Count()} times", "give each part once")));
+        faults.AddRange(compositions.GroupBy(c => c.Part).Where(g => g.Count() > 1).Select(g => new Fault("composition", $"has the {EnumWords.Of(g.Key)} {g.Count()} times", "give each part once")));
         faults.AddRange(evidence.Places.SelectMany((p, i) => (p.Materials.IsDefault ? [] : p.Materials).GroupBy(m => m.Part).Where(g => g.Count() > 1)
-            .Select(g => new Fault(string.Create(CultureInfo.InvariantCulture, $"places[{i}].materials"), $"has the {MarkingIds.Of(g.Key)} {g.Count()} times", "give each part once"))));
+            .Select(g => new Fault(string.Create(CultureInfo.InvariantCulture, $"places[{i}].materials"), $"has the {EnumWords.Of(g.Key)} {g.Count()} times", "give each part once"))));
     }
 
     /// <summary>Each place with a name of its own: its id, or what and where it is.</summary>
@@ -100,7 +100,7 @@ public sealed class MarkingExamination : Examination<MarkingEvidence>
         var named = ImmutableArray.CreateBuilder<(MarkedPlace, string)>(places.Length);
         foreach (var place in places)
         {
-            var name = place.Id ?? (place.Side is { } side and not Side.Both ? $"{MarkingIds.Of(place.Place)}-{side.ToString().ToLowerInvariant()}" : MarkingIds.Of(place.Place));
+            var name = place.Id ?? (place.Side is { } side and not Side.Both ? $"{EnumWords.Of(place.Place)}-{EnumWords.Of(side)}" : EnumWords.Of(place.Place));
             var own = name;
             for (var i = 2; !taken.Add(own); i++)
             {
@@ -116,7 +116,7 @@ public sealed class MarkingExamination : Examination<MarkingEvidence>
     private static IEnumerable<Figure> Shares(PartComposition composition, MarkingRules rules)
     {
         var part = rules.Composition.Parts.First(p => p.Part == composition.Part);
-        return composition.Stated.Select(s => new Figure($"{MarkingIds.Of(composition.Part)}.{MarkingIds.Of(s.Material)}", $"{part.Label}: {CompositionStatement.Words(s.Material)}, share of {part.Basis}", s.Share));
+        return composition.Stated.Select(s => new Figure($"{EnumWords.Of(composition.Part)}.{EnumWords.Of(s.Material)}", $"{part.Label}: {CompositionStatement.Words(s.Material)}, share of {part.Basis}", s.Share));
     }
 
     /// <summary>The size that the pair is said to have, in a system of the data; null where it is not stated so.</summary>
@@ -192,7 +192,7 @@ public sealed class MarkingExamination : Examination<MarkingEvidence>
             foreach (var wrong in said.Where(s => statement.Allows(s.Materials) == false))
             {
                 var right = statement.Must.IsEmpty ? string.Join(" or ", statement.May.Select(CompositionStatement.Words)) : CompositionStatement.Words(statement.Must);
-                yield return new Finding($"{name}-{MarkingIds.Of(statement.Part.Part)}-misstated", Severity.Major, $"{name} says {CompositionStatement.Words(wrong.Materials)} for the {statement.Part.Label.ToLowerInvariant()}. {statement.Because}")
+                yield return new Finding($"{name}-{EnumWords.Of(statement.Part.Part)}-misstated", Severity.Major, $"{name} says {CompositionStatement.Words(wrong.Materials)} for the {statement.Part.Label.ToLowerInvariant()}. {statement.Because}")
                 {
                     Component = "marking",
                     Correction = $"State {right} for the {statement.Part.Label.ToLowerInvariant()} ({law}).",
@@ -202,7 +202,7 @@ public sealed class MarkingExamination : Examination<MarkingEvidence>
 
             if (!place.Materials.IsDefaultOrEmpty && said.IsEmpty)
             {
-                yield return new Finding($"{name}-{MarkingIds.Of(statement.Part.Part)}-unstated", Severity.Major, $"{name} states materials but not those of the {statement.Part.Label.ToLowerInvariant()}.")
+                yield return new Finding($"{name}-{EnumWords.Of(statement.Part.Part)}-unstated", Severity.Major, $"{name} states materials but not those of the {statement.Part.Label.ToLowerInvariant()}.")
                 {
                     Component = "marking",
                     Correction = "State all three parts: upper, lining and sock, outer sole.",
@@ -228,13 +228,13 @@ public sealed class MarkingExamination : Examination<MarkingEvidence>
         {
             foreach (var part in Enum.GetValues<StatedPart>().Where(p => statements.All(s => s.Part.Part != p)))
             {
-                yield return new NotSeen($"{MarkingIds.Of(part)}-composition", $"The shares of the materials of the {MarkingIds.Of(part).Replace('-', ' ')} are not given, so its statement cannot be checked.", false);
+                yield return new NotSeen($"{EnumWords.Of(part)}-composition", $"The shares of the materials of the {EnumWords.Of(part).Replace('-', ' ')} are not given, so its statement cannot be checked.", false);
             }
         }
 
         foreach (var open in statements.Where(s => s.Must.IsEmpty))
         {
-            yield return new NotSeen($"{MarkingIds.Of(open.Part.Part)}-statement", $"{open.Because} Measure the shares better.", true);
+            yield return new NotSeen($"{EnumWords.Of(open.Part.Part)}-statement", $"{open.Because} Measure the shares better.", true);
         }
 
         foreach (var words in origin.NotJudged())

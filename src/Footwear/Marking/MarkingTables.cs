@@ -16,7 +16,7 @@ internal static class MarkingTables
             p.Place.Origin ?? "",
             p.Place.Code ?? "",
             p.Place.Colourway ?? "",
-            string.Join("; ", (p.Place.Materials.IsDefault ? [] : p.Place.Materials).Select(m => $"{MarkingIds.Of(m.Part).Replace('-', ' ')}: {CompositionStatement.Words(m.Materials)}"))))]);
+            string.Join("; ", (p.Place.Materials.IsDefault ? [] : p.Place.Materials).Select(m => $"{EnumWords.Of(m.Part).Replace('-', ' ')}: {CompositionStatement.Words(m.Materials)}"))))]);
 
     public static Table Statements(ImmutableArray<CompositionStatement> statements, ImmutableArray<(MarkedPlace Place, string Name)> places) => new(
         "materials",
@@ -33,5 +33,5 @@ internal static class MarkingTables
         "asked",
         "What the law asks for",
         [new("market", "Market"), new("asks", "Asks for"), new("rule", "Rule"), new("found", "Found"), new("read", "Text of the rule")],
-        [.. asked.Select(r => ImmutableArray.Create<Cell>(r.Market.ToString().ToUpperInvariant(), r.Asks, r.Reference, r.IsMetBy(places) ? "yes" : "no", r.Status == "memory" ? "from memory" : "read"))]);
+        [.. asked.Select(r => ImmutableArray.Create<Cell>(EnumWords.Of(r.Market), r.Asks, r.Reference, r.IsMetBy(places) ? "yes" : "no", r.Status == "memory" ? "from memory" : "read"))]);
 }

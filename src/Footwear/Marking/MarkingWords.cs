@@ -15,8 +15,8 @@ internal static class MarkingWords
 
         if (evidence.Wearer is null && surroundings.Subject.Pair.Wearer is { } wearer && !string.IsNullOrWhiteSpace(wearer))
         {
-            yield return WearerWords.Of(wearer) is var read and not Wearer.Unknown && !string.Equals(wearer.Trim(), read.ToString(), StringComparison.OrdinalIgnoreCase)
-                ? $"Made for {wearer}, as the pair says: taken as {read.ToString().ToLowerInvariant()}."
+            yield return WearerWords.Of(wearer) is var read and not Wearer.Unknown && !string.Equals(wearer.Trim(), EnumWords.Of(read), StringComparison.OrdinalIgnoreCase)
+                ? $"Made for {wearer}, as the pair says: taken as {EnumWords.Of(read)}."
                 : $"Made for {wearer}, as the pair says.";
         }
 

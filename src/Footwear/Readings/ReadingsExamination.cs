@@ -219,7 +219,7 @@ public sealed class ReadingsExamination : Examination<ReadingsEvidence>
 
     private static double LastDigit(ImmutableArray<decimal> values) => Math.Pow(10, -values.Max(v => (int)v.Scale));
 
-    private static string Label(ReadingItem item) => string.Join(", ", new[] { item.Quantity, item.Component, item.Side?.ToString().ToLowerInvariant() }.Where(w => !string.IsNullOrWhiteSpace(w)));
+    private static string Label(ReadingItem item) => string.Join(", ", new[] { item.Quantity, item.Component, item.Side is { } side ? EnumWords.Of(side) : null }.Where(w => !string.IsNullOrWhiteSpace(w)));
 
     private static Table ValuesTable(ReadingsEvidence evidence) => new(
         "values",

@@ -1,4 +1,3 @@
-using System.Collections.Concurrent;
 using System.Collections.Immutable;
 using System.ComponentModel;
 using System.Reflection;
@@ -11,8 +10,6 @@ namespace Pairbench.Footwear.Shapes;
 /// <summary>A type with the attributes of the parameter that takes it: what the reader and the schema know of a field.</summary>
 internal sealed record Shape(Type Type, IEnumerable<Attribute> Attributes)
 {
-    private static readonly ConcurrentDictionary<Type, ImmutableSortedDictionary<string, object>> Enums = new();
-
     public static Shape Of(ParameterInfo parameter) =>
         new(Nullable.GetUnderlyingType(parameter.ParameterType) ?? parameter.ParameterType, parameter.GetCustomAttributes());
 
@@ -90,12 +87,6 @@ internal sealed record Shape(Type Type, IEnumerable<Attribute> Attributes)
                    .ToImmutableSortedDictionary(d => (string)d.TypeDiscriminator!, d => d.DerivedType, StringComparer.Ordinal))
             : null;
 
-    /// <summary>Words of an enum as JSON writes them: its stated member names, else kebab case.</summary>
-    public static ImmutableSortedDictionary<string, object> EnumNames(Type type) => Enums.GetOrAdd(type, static t =>
-        t.GetFields(BindingFlags.Public | BindingFlags.Static).ToImmutableSortedDictionary(EnumName, f => f.GetValue(null)!, StringComparer.Ordinal));
-
-    public static string EnumWord(object member) => EnumName(member.GetType().GetField(member.ToString()!)!);
-
     public static string Describe(ParameterInfo parameter)
     {
         var shape = Of(parameter);
@@ -111,7 +102,7 @@ internal sealed record Shape(Type Type, IEnumerable<Attribute> Attributes)
             _ when type == typeof(bool) => "true or false",
             _ when type == typeof(Measured) => shape.InWords(),
             _ when type == typeof(DateOnly) => "a date as 2026-11-25",
-            { IsEnum: true } => $"one of {string.Join(", ", EnumNames(type).Keys)}",
+            { IsEnum: true } => $"one of {string.Join(", ", EnumWords.ByWord(type).Keys)}",
             { IsPrimitive: true } => "a number",
             _ when ElementOfArray(type) is not null => "a list [ ... ]",
             _ when IsNumberTuple(type) => $"[{string.Join(", ", ConstructorOf(type).GetParameters().Select(JsonName))}]",
@@ -121,7 +112,4 @@ internal sealed record Shape(Type Type, IEnumerable<Attribute> Attributes)
 
     /// <summary>What a number of this shape is asked for as: "a number (°C)".</summary>
     public string InWords() => Find<InUnitAttribute>() is { Unit.Length: > 0 } given ? $"a number ({Units.Shown(given.Unit)})" : "a number";
-
-    private static string EnumName(FieldInfo field) =>
-        field.GetCustomAttribute<JsonStringEnumMemberNameAttribute>()?.Name ?? JsonNamingPolicy.KebabCaseLower.ConvertName(field.Name);
 }

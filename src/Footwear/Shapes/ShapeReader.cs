@@ -130,7 +130,7 @@ public sealed class ShapeReader
 
         if (type.IsEnum)
         {
-            var names = Shape.EnumNames(type);
+            var names = EnumWords.ByWord(type);
             return e.ValueKind == JsonValueKind.String && names.TryGetValue(e.GetString()!, out var member)
                 ? member
                 : Wrong(where, e, shape.Find<DescriptionAttribute>() is { } description ? $"give {description.Description}" : $"give one of {string.Join(", ", names.Keys)}");

@@ -76,7 +76,7 @@ public static class ShapeSchema
         }
         else if (type.IsEnum)
         {
-            node = new JsonObject { ["enum"] = new JsonArray([.. Shape.EnumNames(type).Keys.Select(k => (JsonNode)k)]) };
+            node = new JsonObject { ["enum"] = new JsonArray([.. EnumWords.ByWord(type).Keys.Select(k => (JsonNode)k)]) };
         }
         else if (type == typeof(Measured))
         {

@@ -97,7 +97,7 @@ internal static class CarriedOver
         [.. carried.Select(c => ImmutableArray.Create<Cell>(
             c.Finding,
             c.Words,
-            c.Severity.ToString().ToLowerInvariant(),
+            EnumWords.Of(c.Severity),
             Display.Day(c.Since),
             today is { } day && c.Since is { } since ? string.Create(CultureInfo.InvariantCulture, $"{day.DayNumber - since.DayNumber} days") : "",
             c.Owner ?? "",

@@ -106,7 +106,7 @@ public static class LimitBarSvg
 
     /// <summary>The word of a ruling with its shape.</summary>
     public static string Word(Ruling ruling) =>
-        $"<span class=\"ruling ruling-{RulingWords.Of(ruling)}\">{Shape(ruling)} {RulingWords.Of(ruling)}</span>";
+        $"<span class=\"ruling ruling-{EnumWords.Of(ruling)}\">{Shape(ruling)} {EnumWords.Of(ruling)}</span>";
 
     /// <summary>The bar in words: value, uncertainty, limit, ruling.</summary>
     public static string Words(Figure figure)
@@ -114,7 +114,7 @@ public static class LimitBarSvg
         ArgumentNullException.ThrowIfNull(figure);
         var value = $"{figure.Label}: {Shown.Of(figure.Measured).Text}";
         return figure is { Limit: { } limit, Ruling: { } ruling }
-            ? $"{value}{(figure.WorstPiece.Length > 0 ? "; " + figure.WorstPiece : "")}; limit {Shown.Of(limit, figure.Measured.Unit)}; {RulingWords.Of(ruling)}"
+            ? $"{value}{(figure.WorstPiece.Length > 0 ? "; " + figure.WorstPiece : "")}; limit {Shown.Of(limit, figure.Measured.Unit)}; {EnumWords.Of(ruling)}"
             : $"{value}; no limit";
     }
 
@@ -122,7 +122,7 @@ public static class LimitBarSvg
         bar.Dots.Length == 1 ? (bar.AxisY - 8, bar.AxisY + 8) : (bar.Dots[0].Y - 8, bar.AxisY + 3);
 
     private static string RulingColour(Ruling? ruling) => ruling is { } known
-        ? $"var(--ruling-{RulingWords.Of(known)}, {Palette.Of(known)})"
+        ? $"var(--ruling-{EnumWords.Of(known)}, {Palette.Of(known)})"
         : Colour("ink", Palette.Ink);
 
     private static string Colour(string name, string light) => $"var(--bar-{name}, {light})";

@@ -63,7 +63,7 @@ public sealed record CorrectionSheet(Review Review, ImmutableArray<CorrectionLin
             0,
             address,
             finding.Component ?? "",
-            finding.Side is { } side ? side.ToString().ToLowerInvariant() : "",
+            finding.Side is { } side ? EnumWords.Of(side) : "",
             finding.Zone ?? "",
             finding.Severity,
             finding.Words,

@@ -60,9 +60,9 @@ public sealed record Glossary(string Edition, string Source, ImmutableArray<Glos
             : line.WhatToDo;
     }
 
-    public string Of(Severity severity, GlossaryLanguage? language) => Both(severity.ToString().ToLowerInvariant(), language);
+    public string Of(Severity severity, GlossaryLanguage? language) => Both(EnumWords.Of(severity), language);
 
-    public string Of(ReplyState state, GlossaryLanguage? language) => Both(state.ToString().ToLowerInvariant(), language);
+    public string Of(ReplyState state, GlossaryLanguage? language) => Both(EnumWords.Of(state), language);
 
     /// <summary>Reads back what a factory wrote, in English or any language of the glossary.</summary>
     public ReplyState? State(string words)
@@ -70,7 +70,7 @@ public sealed record Glossary(string Edition, string Source, ImmutableArray<Glos
         var written = words.Trim();
         foreach (var state in Enum.GetValues<ReplyState>())
         {
-            var term = _byId[state.ToString().ToLowerInvariant()];
+            var term = _byId[EnumWords.Of(state)];
             var known = term.Translations.Values.Select(t => t.Text).Prepend(term.En).ToImmutableArray();
             if (known.Concat(Languages.Select(l => Beside(term, l))).Any(k => k.Equals(written, StringComparison.OrdinalIgnoreCase)))
             {

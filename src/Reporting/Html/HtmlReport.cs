@@ -139,11 +139,11 @@ public static class HtmlReport
 
     private static void Write(MarkupWriter html, Block.Word word)
     {
-        var ruling = RulingWords.ShapeOf(word.Verdict);
-        html.Open("p", ("class", $"word ruling-{RulingWords.Of(ruling)}"));
+        var ruling = VerdictShape.Of(word.Verdict);
+        html.Open("p", ("class", $"word ruling-{EnumWords.Of(ruling)}"));
         html.Raw(LimitBarSvg.Shape(ruling));
         html.Text(" ");
-        html.Element("strong", RulingWords.Of(word.Verdict));
+        html.Element("strong", EnumWords.Of(word.Verdict));
         html.Close("p");
     }
 
@@ -245,7 +245,7 @@ public static class HtmlReport
             if (figure is { Limit: { } limit, Ruling: { } ruling, Conformance: { } conformance })
             {
                 html.Raw(LimitBarSvg.Word(ruling));
-                html.Element("small", $"{Shown.Of(limit, figure.Measured.Unit)} · {RulingWords.Of(limit.Severity)}");
+                html.Element("small", $"{Shown.Of(limit, figure.Measured.Unit)} · {EnumWords.Of(limit.Severity)}");
                 if (figure.WorstPiece.Length > 0)
                 {
                     html.Element("small", figure.WorstPiece);

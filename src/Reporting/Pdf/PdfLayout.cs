@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using Pairbench.Footwear;
 using Pairbench.Reporting.Bars;
 using SkiaSharp;
 using static Pairbench.Reporting.Pdf.PdfSheet;
@@ -167,10 +168,10 @@ internal sealed class PdfLayout(PdfSheet sheet, PdfImages images, ReportModel re
 
     private void Word(Block.Word word)
     {
-        var ruling = RulingWords.ShapeOf(word.Verdict);
+        var ruling = VerdictShape.Of(word.Verdict);
         var style = new TextStyle(25, true, PdfPen.Ink(Palette.Of(ruling)));
         Pen.Artefact(() => LimitBarPdf.Shape(Pen, ruling, Left, sheet.Y + 6, 20));
-        Pen.Tree.Part("P", () => Pen.Text(RulingWords.Of(word.Verdict), Left + 28, sheet.Y + 25, style));
+        Pen.Tree.Part("P", () => Pen.Text(EnumWords.Of(word.Verdict), Left + 28, sheet.Y + 25, style));
         sheet.Y += 36;
     }
 

@@ -117,7 +117,7 @@ internal sealed class PdfTables(PdfSheet sheet)
             var bar = LimitBarGeometry.Of(figure, new BarSize(BarWidth, 13, BarScale.Numbered));
             ImmutableArray<string> says = figure is { Limit: { } limit, Conformance: { } conformance }
                 ? [
-                    .. Pen.Fonts.Wrap($"{Shown.Of(limit, figure.Measured.Unit)} · {RulingWords.Of(limit.Severity)}", Width - Says, Small),
+                    .. Pen.Fonts.Wrap($"{Shown.Of(limit, figure.Measured.Unit)} · {EnumWords.Of(limit.Severity)}", Width - Says, Small),
                     .. figure.WorstPiece.Length > 0 ? Pen.Fonts.Wrap(figure.WorstPiece, Width - Says, Small) : [],
                     .. Pen.Fonts.Wrap($"in the limit: {Shown.Probability(conformance)}", Width - Says, Small),
                     .. limit.Source.Length > 0 && item.Context.Length == 0 ? Pen.Fonts.Wrap(limit.Source, Width - Says, Small) : [],
@@ -171,7 +171,7 @@ internal sealed class PdfTables(PdfSheet sheet)
                     {
                         var y = top + ((height - Body.LineHeight - (says.Length * Small.LineHeight)) / 2);
                         Pen.Artefact(() => LimitBarPdf.Shape(Pen, ruling, Left + Says, y + 2, 8.5f));
-                        Pen.Text(RulingWords.Of(ruling), Left + Says + 12, y + Body.Size, Body.Strong with { Ink = PdfPen.Ink(Palette.Of(ruling)) });
+                        Pen.Text(EnumWords.Of(ruling), Left + Says + 12, y + Body.Size, Body.Strong with { Ink = PdfPen.Ink(Palette.Of(ruling)) });
                         y += Body.LineHeight;
                         sheet.Stack(says, Left + Says, ref y, Small);
                     });

@@ -4,6 +4,7 @@ using Pairbench.Bench.Components;
 using Pairbench.Bench.Fields;
 using Pairbench.Bench.Sheets;
 using Pairbench.Footwear;
+using Pairbench.Footwear.Oven;
 
 namespace Pairbench.Bench.Tests.Parts;
 
@@ -33,6 +34,13 @@ public sealed class FieldTests : BunitContext
         var document = new Held("""{ "thicknessMm": { "from": "section/main/outsole.thickness" } }""");
         Field(document).Find("input").Input("3.9");
         Assert.Equal(3.9, document.At("thicknessMm")!.GetValue<double>());
+    }
+
+    [Fact]
+    public void Choices_stand_in_the_document_as_its_reader_knows_them()
+    {
+        Assert.Equal([new FieldChoice("left", "left"), new FieldChoice("right", "right"), new FieldChoice("both", "both")], FieldChoice.All<Side>());
+        Assert.Equal([new FieldChoice("before-oven", "before the oven")], FieldChoice.Of((Fitted.BeforeOven, "before the oven")));
     }
 
     [Fact]

@@ -1,5 +1,6 @@
 using System.Text.Json.Nodes;
 using Pairbench.Bench.Findings;
+using Pairbench.Footwear;
 using Pairbench.Footwear.Shapes;
 
 namespace Pairbench.Bench.Examinations.WalkRound;
@@ -15,7 +16,7 @@ public static class CarriedJson
         {
             ["finding"] = FindingHistory.Address(last),
             ["words"] = finding.Words,
-            ["severity"] = last.Severity.ToString().ToLowerInvariant(),
+            ["severity"] = EnumWords.Of(last.Severity),
         };
         void Put(string name, string? value)
         {
