@@ -97,7 +97,7 @@ internal sealed record PatchReading(PatchOf Patch, LinearRgb Light, Lab Colour, 
     private static void AddRounding(List<ColourShift> own, string name, LinearRgb light, ReferenceWhite white)
     {
         var at = Srgb.ToLab(light, white);
-        static double Step(double channel) => Math.Abs(Srgb.ToLinear(Math.Clamp(Srgb.FromLinear(channel) + (1 / 255.0 / Math.Sqrt(12)), 0, 1.1)) - channel);
+        static double Step(double channel) => Math.Abs(Srgb.ToLinear(Math.Clamp(Srgb.FromLinear(channel) + TypeB.Resolution(1 / 255.0), 0, 1.1)) - channel);
         own.Add(new ColourShift($"rounding:{name}:red", Evaluation.TypeB, Srgb.ToLab(light with { Red = light.Red + Step(light.Red) }, white) - at));
         own.Add(new ColourShift($"rounding:{name}:green", Evaluation.TypeB, Srgb.ToLab(light with { Green = light.Green + Step(light.Green) }, white) - at));
         own.Add(new ColourShift($"rounding:{name}:blue", Evaluation.TypeB, Srgb.ToLab(light with { Blue = light.Blue + Step(light.Blue) }, white) - at));

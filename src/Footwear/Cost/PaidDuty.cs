@@ -78,7 +78,7 @@ internal sealed record PaidDuty(DutyAnswer Answer, Measured Fixed, double Pct, I
         var middle = isCut ? 0 : (least.Line.AdValoremPct + most.Line.AdValoremPct) / 2;
         notes.Add($"{lines.Length} lines remain: the duty is taken as anywhere from {Charges.Cents(least.Duty):0.00} to {Charges.Cents(most.Duty):0.00} {currency}.{(answer.Missing.IsEmpty ? "" : $" Get first: {answer.Missing[0].Words}")}");
         var half = (most.Duty - least.Duty) / 2;
-        var open = Measured.Of(least.Duty + half, currency, $"duty:undecided:{source}:{string.Join("+", lines.Select(l => l.Code))}", half / Math.Sqrt(3))
+        var open = Measured.Of(least.Duty + half, currency, $"duty:undecided:{source}:{string.Join("+", lines.Select(l => l.Code))}", TypeB.Uniform(half))
             .WithSamples(Enumerable.Range(0, Steps + 1).Select(i => least.Duty + (2 * half * i / Steps)));
         return (Shifted(open, -middle * value.Value / 100), middle);
     }

@@ -49,7 +49,7 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
             if (ProcedureOf(evidence.Taken.Standard, scale, procedures, faults) is { } procedure && incomplete.IsEmpty)
             {
                 var own = $"{surroundings.Entry}/{spot.Id}";
-                var taken = TakenOf(spot, evidence.Taken, surroundings.Subject);
+                var taken = Circumstances.Of(evidence.Taken.For(spot.Operator, spot.Instrument), surroundings.Subject);
                 Measured Read(ImmutableArray<double> readings, string of) => HardnessOf(spot, readings, of, scale, taken);
                 spots.Add(SpotRead.Of(spot, scale, procedure, taken, Read(spot.Readings, own), springs, own, spot.Beneath is { Readings.IsDefaultOrEmpty: false } soft ? Read(soft.Readings, own + "/beneath") : null));
             }
@@ -133,31 +133,14 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
         return found.FirstOrDefault(p => p.Scales.Contains(scale.Scale)) ?? procedures.First(p => p.Standard == scale.Standard && p.Scales.Contains(scale.Scale));
     }
 
-    /// <summary>How one spot was read: a durometer of its own has the calibration that the review knows of it, and neither that of the entry nor its test block.</summary>
-    private static Circumstances TakenOf(HardnessSpot spot, StatedCircumstances stated, Subject subject)
-    {
-        var isOwn = spot.Instrument is not null && spot.Instrument != stated.Instrument;
-        return Circumstances.Of(
-            stated with
-            {
-                Operator = string.IsNullOrWhiteSpace(spot.Operator) ? stated.Operator : spot.Operator,
-                Instrument = spot.Instrument ?? stated.Instrument,
-                Calibration = isOwn ? null : stated.Calibration,
-                TestBlock = isOwn ? null : stated.TestBlock,
-            },
-            subject);
-    }
-
     private static Measured HardnessOf(HardnessSpot spot, ImmutableArray<double> readings, string own, ScaleFacts scale, Circumstances taken)
     {
         var (instrument, person) = (taken.InstrumentId, taken.Operator);
-        var off = taken.TestBlock is { } block ? Math.Abs(block.Deviation) : 0;
-        var u = Math.Max(taken.Calibration?.StandardUncertainty ?? ((taken.Calibration?.Tolerance ?? scale.Tolerance.Value) / Math.Sqrt(3)), off / Math.Sqrt(3));
         return Measured.Of(Repeats.Median(readings), EnumWords.Of(scale.Scale), [
             new Contribution($"readings:{own}", Evaluation.TypeA, Repeats.OfMedian(readings), readings.Length - 1),
-            new Contribution($"resolution:{own}", Evaluation.TypeB, scale.Resolution / Math.Sqrt(12)),
+            new Contribution($"resolution:{own}", Evaluation.TypeB, TypeB.Resolution(scale.Resolution)),
             new Contribution($"handling:{own}", Evaluation.TypeB, (spot.Mounting == Mounting.Stand ? scale.OnStand : scale.ByHand).Value),
-            new Contribution(instrument is null ? $"durometer:unnamed:{own}" : $"durometer:{instrument}", Evaluation.TypeB, u),
+            new Contribution(instrument is null ? $"durometer:unnamed:{own}" : $"durometer:{instrument}", Evaluation.TypeB, taken.InstrumentUncertainty(scale.Tolerance.Value)),
             new Contribution(person is null ? $"operator:unnamed:{own}" : $"operator:{person}", Evaluation.TypeB, scale.Operator.Value)]);
     }
 

@@ -28,8 +28,8 @@ internal sealed record ThinPad(double Reading, double Lying, double Bonded)
     /// <summary>What the theory leaves open.</summary>
     public ImmutableArray<Contribution> Model(ProbeModel model, string own) =>
     [
-        new($"base-of-pad:{own}", Evaluation.TypeB, (AtMost - AtLeast) / 2 / Math.Sqrt(3)),
-        new($"relation:layer-theory:{model.Spring.Scale}", Evaluation.TypeB, model.OpenShare * Math.Abs(Reading - Middle) / Math.Sqrt(3)),
+        new($"base-of-pad:{own}", Evaluation.TypeB, TypeB.Uniform((AtMost - AtLeast) / 2)),
+        new($"relation:layer-theory:{model.Spring.Scale}", Evaluation.TypeB, TypeB.Uniform(model.OpenShare * Math.Abs(Reading - Middle))),
     ];
 
     private static int Whole(double points) => (int)Math.Round(points);

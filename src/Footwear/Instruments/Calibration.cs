@@ -19,8 +19,8 @@ public sealed record Calibration(
 
 /// <summary>A check on a block or weight of known value, taken with the readings.</summary>
 public sealed record TestBlock(
-    [Description("the value of the block")] double Nominal,
-    [Description("what the instrument read on the block")] double Reading)
+    [Range(-1e15, 1e15), Description("the value of the block")] double Nominal,
+    [Range(-1e15, 1e15), Description("what the instrument read on the block")] double Reading)
 {
     /// <summary>Reading less nominal.</summary>
     public double Deviation => Reading - Nominal;

@@ -43,6 +43,15 @@ internal sealed record Circumstances(
             stated.ReadOn ?? subject.Examiner?.Date);
     }
 
+    /// <summary>Standard uncertainty that the calibration leaves, in the unit of the instrument: its certificate goes before its tolerance; null where neither is known.</summary>
+    /// <param name="usualTolerance">Of such instruments, where no tolerance is stated.</param>
+    public double? CalibrationUncertainty(double? usualTolerance = null) =>
+        Calibration?.StandardUncertainty ?? ((Calibration?.Tolerance ?? usualTolerance) is { } tolerance ? TypeB.Uniform(tolerance) : null);
+
+    /// <summary>The same, zero where it is not known, and no less than what a test block shows: the readings are not corrected for what it was missed by.</summary>
+    public double InstrumentUncertainty(double? usualTolerance = null) =>
+        Math.Max(CalibrationUncertainty(usualTolerance) ?? 0, TestBlock is { } block ? TypeB.Uniform(Math.Abs(block.Deviation)) : 0);
+
     /// <summary>What the reader must heed, a sentence each.</summary>
     public IEnumerable<string> Cautions()
     {

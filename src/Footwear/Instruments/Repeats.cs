@@ -20,6 +20,10 @@ public static class Repeats
     /// <summary>Standard uncertainty of the median of normal readings.</summary>
     public static double OfMedian(ImmutableArray<double> readings) => StandardDeviation(readings) * Measuring.Median.Factor(readings.Length);
 
+    /// <summary>The step that readings were written to, by the most decimals of any.</summary>
+    /// <param name="readings">With the digits that were given, at least one.</param>
+    public static double LastDigit(IEnumerable<decimal> readings) => Math.Pow(10, -readings.Max(r => (int)r.Scale));
+
     /// <summary>Standard deviation of the median of normal readings over that of their mean.</summary>
     /// <param name="count">Number of readings, at least one.</param>
     public static double FactorOfMedian(int count) => Measuring.Median.Factor(count) * Math.Sqrt(count);

@@ -19,4 +19,19 @@ public sealed record StatedCircumstances(
 {
     /// <summary>The standard with its edition; null where none is stated.</summary>
     public string? StandardWords => Standard is null || Edition is null ? Standard : $"{Standard}:{Edition}";
+
+    /// <summary>What holds for one reading of the entry: an instrument of its own has neither the calibration nor the test block that the entry states for another.</summary>
+    /// <param name="reader">Who took the reading, where it says so.</param>
+    /// <param name="instrument">What it was taken with, where it says so.</param>
+    public StatedCircumstances For(string? reader, string? instrument)
+    {
+        var isOwn = instrument is not null && instrument != Instrument;
+        return this with
+        {
+            Operator = string.IsNullOrWhiteSpace(reader) ? Operator : reader,
+            Instrument = instrument ?? Instrument,
+            Calibration = isOwn ? null : Calibration,
+            TestBlock = isOwn ? null : TestBlock,
+        };
+    }
 }

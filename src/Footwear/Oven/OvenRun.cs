@@ -112,7 +112,7 @@ internal sealed record OvenRun(
     private static Measured Margin(Measured limit, Measured peak, LateRise? rise, string cause)
     {
         var margin = Measured.Linear("K", (limit, 1), (peak, -1));
-        return rise is { } late ? Measured.Of(margin.Value, "K", margin.Budget.Add(new Contribution(cause, Evaluation.TypeB, late.AtMostK / Math.Sqrt(3)))) : margin;
+        return rise is { } late ? Measured.Of(margin.Value, "K", margin.Budget.Add(new Contribution(cause, Evaluation.TypeB, TypeB.UniformAbout(0, 0, late.AtMostK)))) : margin;
     }
 
     private static int Least(HeatRecord record, HeatResult result, int layer)

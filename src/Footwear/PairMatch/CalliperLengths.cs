@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using Pairbench.Footwear.Instruments;
 using Pairbench.Measuring;
 
 namespace Pairbench.Footwear.PairMatch;
@@ -61,7 +62,7 @@ internal sealed class CalliperLengths(ImmutableArray<CalliperReadings> readings,
     private static string Said(FormattableString words) => words.ToString(CultureInfo.InvariantCulture);
 
     private static double Resolution(CalliperReadings readings) =>
-        readings.ResolutionMm ?? Math.Pow(10, -readings.Left.Concat(readings.Right).Max(v => (int)v.Scale));
+        readings.ResolutionMm ?? Repeats.LastDigit(readings.Left.Concat(readings.Right));
 
     /// <summary>
     /// The error of one instrument is the same in both and falls out of the difference. Readings that spread over several steps of the instrument have its rounding in their spread; such as agree are off
@@ -71,7 +72,7 @@ internal sealed class CalliperLengths(ImmutableArray<CalliperReadings> readings,
     {
         var pooled = Pooled(readings);
         var instrument = readings.Instrument is { } name ? $"instrument:{name}" : $"instrument:unnamed:{entry}/{readings.Feature}";
-        var rounding = Resolution(readings) / Math.Sqrt(12);
+        var rounding = TypeB.Resolution(Resolution(readings));
         Measured Mean(ImmutableArray<decimal> values, string side)
         {
             var spread = pooled is { } p

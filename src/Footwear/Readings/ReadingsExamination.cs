@@ -37,16 +37,8 @@ public sealed class ReadingsExamination : Examination<ReadingsEvidence>
                 faults.Add(new Fault(where + ".id", $"'{item.Id}' stands twice", "give each item an id of its own"));
             }
 
-            var isOwn = item.Instrument is not null && item.Instrument != stated.Instrument;
-            var circumstances = Circumstances.Of(
-                stated with
-                {
-                    Operator = item.Operator ?? stated.Operator,
-                    Instrument = item.Instrument ?? stated.Instrument,
-                    Calibration = Calibrated(item, isOwn ? null : stated.Calibration),
-                    TestBlock = item.TestBlock ?? (isOwn ? null : stated.TestBlock),
-                },
-                surroundings.Subject);
+            var ofItem = stated.For(item.Operator, item.Instrument);
+            var circumstances = Circumstances.Of(ofItem with { Calibration = Calibrated(item, ofItem.Calibration), TestBlock = item.TestBlock ?? ofItem.TestBlock }, surroundings.Subject);
             if (StepsOf(item) is null)
             {
                 if (used.Find(u => u.Circumstances == circumstances) is { Of: { } others })
@@ -130,15 +122,13 @@ public sealed class ReadingsExamination : Examination<ReadingsEvidence>
     private static Measured Mean(ReadingItem item, Circumstances circumstances, string own, List<string> assumptions, List<string> cautions)
     {
         ImmutableArray<double> values = [.. item.Values.Select(v => (double)v)];
-        var resolution = item.Resolution ?? LastDigit(item.Values);
+        var resolution = item.Resolution ?? Repeats.LastDigit(item.Values);
         if (item.Resolution is null)
         {
             assumptions.Add(FormattableString.Invariant($"{item.Id}: the resolution is not stated and is taken from the last digit given: {resolution:0.#########} {Units.Shown(item.Unit)}").TrimEnd() + ".");
         }
 
-        var block = circumstances.TestBlock is { } check ? Math.Abs(check.Deviation) / Math.Sqrt(3) : 0;
-        var calibration = circumstances.Calibration?.StandardUncertainty ?? circumstances.Calibration?.Tolerance / Math.Sqrt(3);
-        if (calibration is null)
+        if (circumstances.CalibrationUncertainty() is null)
         {
             cautions.Add($"{item.Id}: the uncertainty of the calibration is not stated and is not in the interval.");
         }
@@ -151,8 +141,8 @@ public sealed class ReadingsExamination : Examination<ReadingsEvidence>
         var instrument = circumstances.InstrumentId is { } id ? $"instrument:{id}" : $"instrument:unnamed:{own}";
         return Measured.Of(Repeats.Mean(values), item.Unit, [
             .. values.Length > 1 ? [new Contribution($"readings:{own}", Evaluation.TypeA, Repeats.OfMean(values), values.Length - 1)] : ImmutableArray<Contribution>.Empty,
-            new Contribution($"resolution:{own}", Evaluation.TypeB, resolution / Math.Sqrt(12)),
-            new Contribution(instrument, Evaluation.TypeB, Math.Max(calibration ?? 0, block))]);
+            new Contribution($"resolution:{own}", Evaluation.TypeB, TypeB.Resolution(resolution)),
+            new Contribution(instrument, Evaluation.TypeB, circumstances.InstrumentUncertainty())]);
     }
 
     /// <param name="by">Who gave the grades; several are divided as <see cref="GradeByEye.Named"/> says.</param>
@@ -216,8 +206,6 @@ public sealed class ReadingsExamination : Examination<ReadingsEvidence>
             return false;
         }
     }
-
-    private static double LastDigit(ImmutableArray<decimal> values) => Math.Pow(10, -values.Max(v => (int)v.Scale));
 
     private static string Label(ReadingItem item) => string.Join(", ", new[] { item.Quantity, item.Component, item.Side is { } side ? EnumWords.Of(side) : null }.Where(w => !string.IsNullOrWhiteSpace(w)));
 

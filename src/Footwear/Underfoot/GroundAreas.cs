@@ -126,7 +126,7 @@ internal sealed class GroundAreas
         {
             // What bears no label may be any material: uniform over all of it.
             var most = slopes.Take(slopes.Length - 1).Append(0).Max(s => Math.Abs(s - slopes[^1]));
-            budget.Add(new Contribution($"unlabelled:{_photo}", Evaluation.TypeB, _areas.Touching[^1] * most / Math.Sqrt(3)));
+            budget.Add(new Contribution($"unlabelled:{_photo}", Evaluation.TypeB, TypeB.Uniform(_areas.Touching[^1] * most)));
         }
 
         return _mapping.Evaluate(unit, map => quantity(Under(map)), budget.Where(c => c.Value != 0));

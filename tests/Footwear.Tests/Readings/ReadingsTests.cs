@@ -31,6 +31,31 @@ public sealed class ReadingsTests
     }
 
     [Fact]
+    public void A_reading_without_a_name_is_that_of_the_entrys_operator()
+    {
+        var outcome = DataFolder.Run("readings", """{ "operator": "A", "instrument": "balance", "items": [{ "id": "mass", "quantity": "mass", "unit": "g", "values": [386], "operator": " " }] }""");
+        Assert.Contains(outcome.Tables.Single(t => t.Id == "circumstances").Rows, r => r is [Cell.Text { Words: "operator" }, Cell.Text { Words: "A" }]);
+    }
+
+    [Fact]
+    public void An_instrument_of_its_own_has_neither_the_calibration_nor_the_block_of_the_entry()
+    {
+        var outcome = DataFolder.Run("readings", """
+            { "operator": "A", "instrument": "balance", "calibration": { "on": "2026-01-01", "tolerance": 0.3 }, "testBlock": { "nominal": 100, "reading": 101 }, "items": [
+                { "id": "mass", "quantity": "mass", "unit": "g", "values": [386], "resolution": 1 }, { "id": "height", "quantity": "height", "unit": "mm", "values": [95], "resolution": 1, "instrument": "calliper" } ] }
+            """);
+        Assert.Equal([Math.Sqrt((1.0 / 12) + (1.0 / 3)), Math.Sqrt(1.0 / 12)], outcome.Figures.Select(f => f.Measured.StandardUncertainty), (a, b) => Math.Abs(a - b) < 1e-12);
+        Assert.Equal(["height: the uncertainty of the calibration is not stated and is not in the interval."], outcome.Cautions.Where(c => c.Contains("uncertainty of the calibration", StringComparison.Ordinal)));
+    }
+
+    [Fact]
+    public void A_block_beyond_any_instrument_is_a_fault()
+    {
+        var fault = Assert.Single(Assert.Throws<FaultsException>(() => DataFolder.Run("readings", """{ "testBlock": { "nominal": 1e308, "reading": 0 }, "items": [{ "id": "mass", "quantity": "mass", "unit": "g", "values": [386] }] }""")).Faults);
+        Assert.Equal("testBlock.nominal", fault.Where);
+    }
+
+    [Fact]
     public void The_last_digit_given_is_the_step_where_none_is_stated()
     {
         var outcome = DataFolder.Run("readings", """{ "items": [{ "id": "t", "quantity": "thickness", "unit": "mm", "values": [1.50, 1.50] }] }""");

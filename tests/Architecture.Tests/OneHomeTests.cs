@@ -1,0 +1,36 @@
+using System.Text.RegularExpressions;
+
+namespace Pairbench.Tests.Architecture;
+
+/// <summary>What is known in one place and easily written again beside it. Read from the sources, since what is compiled no longer shows it.</summary>
+public sealed class OneHomeTests
+{
+    // A word made of the name of a member holds for names of one word alone: the first of two is a document that its own reader refuses.
+    private const string WordOfMember = @"\.ToString\(\)[!?]?\.To(Lower|Upper)(Invariant)?\(\)";
+
+    private const string TypeB = @"/ Math\.Sqrt\((3|12)\)";
+
+    [Theory]
+    [InlineData("", WordOfMember, "take the word of a member from EnumWords.Of")]
+    [InlineData("Footwear", TypeB, "take the standard uncertainty from Measuring/TypeB")]
+    public void It_is_written_once(string folder, string pattern, string instead)
+    {
+        var again = Directory.EnumerateFiles(Path.Combine(ReferencesTests.Root(), "src", folder), "*.*", SearchOption.AllDirectories)
+            .Where(f => Path.GetExtension(f) is ".cs" or ".razor" && !f.Split(Path.DirectorySeparatorChar).Contains("obj"))
+            .Where(f => Regex.IsMatch(File.ReadAllText(f), pattern))
+            .Select(f => $"{Path.GetFileName(f)}: {instead}");
+        Assert.Empty(again);
+    }
+
+    [Theory]
+    [InlineData(WordOfMember, "reply.State.ToString().ToLowerInvariant()")]
+    [InlineData(WordOfMember, "side?.ToString()!.ToUpperInvariant()")]
+    [InlineData(TypeB, "tolerance / Math.Sqrt(3)")]
+    [InlineData(TypeB, "step / Math.Sqrt(12)")]
+    public void Written_again_it_is_seen(string pattern, string code) => Assert.Matches(pattern, code);
+
+    [Theory]
+    [InlineData(WordOfMember, "char.ToLowerInvariant(words[0])")]
+    [InlineData(TypeB, "deviation / Math.Sqrt(values.Length)")]
+    public void Other_things_are_let_be(string pattern, string code) => Assert.DoesNotMatch(pattern, code);
+}
