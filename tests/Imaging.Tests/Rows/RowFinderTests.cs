@@ -40,19 +40,19 @@ public sealed class RowFinderTests
 
     /// <remarks>
     /// Thread of the tone of its ground on leather, in which likeness alone followed the grain at 0.6, 0.3 and 0.3 of the pitch, with 20 to 33 stitches that are none. Where thread is
-    /// seen the row is found, where it is not none is told.
+    /// seen the row is found; where it is hardly seen none is told, or stitches alone.
     /// </remarks>
     [Theory]
     [InlineData(30001, true)]
     [InlineData(30060, false)]
     [InlineData(30111, true)]
-    public void Where_no_row_stands_out_thread_must_be_seen(int number, bool isSeen)
+    [InlineData(52073, false)]
+    public void Where_no_row_stands_out_what_is_told_is_thread(int number, bool isSeen)
     {
         var scene = RowSceneGenerator.Make(number);
         var found = RowFinder.Find(scene.Picture, RowScore.Scale(scene), scene.Path);
-        Assert.Equal(isSeen, found is not null);
         var score = RowScore.Of(scene, found);
-        Assert.True(!isSeen || (score.Hits >= 0.8 * score.True && score.False <= 3), $"{score}");
+        Assert.True(isSeen ? score.Hits >= 0.8 * score.True && score.False <= 3 : found is null || score.False == 0, $"{score}");
     }
 
     /// <remarks>Places between needle holes: thread of the tone of its ground on leather that was not found before, with a skipped stitch and without.</remarks>
