@@ -28,6 +28,10 @@ internal sealed class FaultAnswers : IEndpointFilter
         ? Results.Text(string.Join('\n', faults.AsEnumerable()), statusCode: status)
         : Results.Json(new { faults = faults.Select(f => f.ToString()) }, statusCode: status);
 
+    /// <summary>The answer where what was asked for is not there, as when a review was taken off the shelf while its page stood open elsewhere.</summary>
+    public static IResult Missing(HttpContext http) =>
+        Of(http, StatusCodes.Status404NotFound, new Fault(http.Request.Path.ToString().Trim('/'), "is not on the shelf", "put back there what was taken off, or look whether the address is right"));
+
     /// <summary>What the store itself says; null where something else went wrong. A request that did not arrive whole is of the connection.</summary>
     public static Exception? OfTheStore(Exception e) => e is (IOException and not BadHttpRequestException) or DbException ? e : e.InnerException as DbException;
 }

@@ -9,7 +9,7 @@ internal static class FileEndpoints
     {
         if (await shelf.ReadAsync(id, context.RequestAborted) is null || (await shelf.FilesAsync(id, context.RequestAborted)).FirstOrDefault(f => f.Name == name) is not { } file)
         {
-            return Results.NotFound();
+            return FaultAnswers.Missing(context);
         }
 
         return Results.File(await WholeContent.OpenAsync(shelf, file.Hash, file.Name, context.RequestAborted), "application/octet-stream", file.Name);

@@ -22,7 +22,7 @@ internal static class ReportEndpoints
             var desk = await LotDesk.OpenAsync(id, shelf, catalogue, context.RequestAborted);
             return desk is { Outcome: { } outcome }
                 ? Results.File(writing.Lot(desk.Text("style"), desk.Text("name"), desk.Text("factory"), outcome, catalogue), "application/pdf")
-                : Results.NotFound();
+                : FaultAnswers.Missing(context);
         });
         app.MapGet("/reviews/{id}/seals/{number:int}/report.pdf", async (string id, int number, HttpContext context, ReportWriting writing, IReviewShelf shelf) =>
         {
@@ -32,7 +32,7 @@ internal static class ReportEndpoints
                 KeptSeal.Damaged damaged => throw new FaultsException(damaged.Fault),
                 _ => null,
             };
-            return pdf is null ? Results.NotFound() : Results.File(pdf, "application/pdf");
+            return pdf is null ? FaultAnswers.Missing(context) : Results.File(pdf, "application/pdf");
         });
     }
 
@@ -40,7 +40,7 @@ internal static class ReportEndpoints
     {
         if (await writing.WriteAsync(id, file, context.RequestAborted) is not { } content)
         {
-            return Results.NotFound();
+            return FaultAnswers.Missing(context);
         }
 
         var headers = context.Response.Headers;

@@ -18,7 +18,7 @@ internal static class TransferEndpoints
     {
         if (await shelf.ReadAsync(id, context.RequestAborted) is null)
         {
-            return Results.NotFound();
+            return FaultAnswers.Missing(context);
         }
 
         var forSending = context.Request.Query.ContainsKey("sending");

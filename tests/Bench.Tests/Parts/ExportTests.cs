@@ -48,6 +48,20 @@ public sealed class ExportTests : IAsyncLifetime
         Assert.Equal(HttpStatusCode.UnprocessableEntity, (await SaidAsync($"reviews/{created.Id}/files/cut.jpg")).Status);
     }
 
+    /// <summary>Somebody takes a review off the shelf while its page stands open elsewhere.</summary>
+    [Theory]
+    [InlineData("export.zip")]
+    [InlineData("report.pdf")]
+    [InlineData("seals/1/report.pdf")]
+    [InlineData("files/cut.jpg")]
+    public async Task What_was_taken_off_the_shelf_is_said_to_be(string file)
+    {
+        var created = await _temporary.Shelf.CreateAsync("""{ "format": "pairbench-review/1", "style": { "name": "Gone" }, "build": { "label": "a" } }""", Cancel);
+        await _temporary.Shelf.DeleteAsync(created.Id, Cancel);
+
+        Assert.Equal((HttpStatusCode.NotFound, $"reviews/{created.Id}/{file}: is not on the shelf; put back there what was taken off, or look whether the address is right"), await SaidAsync($"reviews/{created.Id}/{file}"));
+    }
+
     [Fact]
     public async Task A_file_of_the_report_is_kept_under_the_name_of_its_review()
     {
