@@ -78,8 +78,8 @@ internal static class VerdictFold
 {
     public static Verdict Of(ImmutableArray<Outcome> outcomes, VerdictRules rules)
     {
-        var twice = outcomes.SelectMany(o => o.Figures.Select(f => f.Label)).GroupBy(l => l, StringComparer.Ordinal).Where(g => g.Count() > 1).Select(g => g.Key).ToHashSet(StringComparer.Ordinal);
-        var events = outcomes.SelectMany(o => Events(o, f => twice.Contains(f.Label) ? $"{f.Label} ({o.Entry.Replace('-', ' ')})" : f.Label)).ToImmutableArray();
+        var entries = outcomes.SelectMany(o => o.Figures.Select(f => f.Label).Distinct()).CountBy(l => l, StringComparer.Ordinal).ToDictionary(StringComparer.Ordinal);
+        var events = outcomes.SelectMany(o => Events(o, f => Named(o, f, entries[f.Label] > 1))).ToImmutableArray();
         var because = ImmutableArray.CreateBuilder<(VerdictWord Word, Reason Reason, string Change)>();
         foreach (var rule in rules.Rules)
         {
@@ -104,7 +104,12 @@ internal static class VerdictFold
     private static bool Fires(VerdictRule rule, Event e) =>
         rule.On.Contains(e.Trigger) && (e.Trigger is VerdictTrigger.NotSeen or VerdictTrigger.Refused || rule.Severity is null || rule.Severity == e.Severity);
 
-    /// <param name="named">A figure by its label; by its entry too where several have the label, as left and right do.</param>
+    /// <summary>A figure by its label, and by what tells it from others of that label: its id within an entry, its entry among those of left and right.</summary>
+    private static string Named(Outcome outcome, Figure figure, bool isOfSeveralEntries) => figure.Label
+        + (isOfSeveralEntries && outcome.Entry != "main" ? $" ({outcome.Entry.Replace('-', ' ')})" : "")
+        + (outcome.Figures.Count(f => f.Label == figure.Label) > 1 ? $" ({figure.Id})" : "");
+
+    /// <param name="named">Tells it from others of its label.</param>
     private static IEnumerable<Event> Events(Outcome outcome, Func<Figure, string> named)
     {
         var address = $"{outcome.Examination}/{outcome.Entry}/";

@@ -388,7 +388,7 @@ public sealed partial class ReviewShelf : IReviewShelf
         row.BuildDate = review.Build.Date is { } built ? Dates.Text(built) : "";
         row.Construction = Listed(review.Style.Construction ?? "");
         row.Tags = review.Tags.IsDefaultOrEmpty ? "" : $"\n{string.Join('\n', review.Tags.Select(tag => Listed(tag).ToLowerInvariant()))}\n";
-        row.Picture = Listed(ReviewPhoto.ByTelling(review.Photos.IsDefault ? [] : review.Photos).FirstOrDefault()?.File ?? "");
+        row.Picture = Listed(ReviewPhoto.ByTelling(review.Photos.IsDefault ? [] : review.Photos).FirstOrDefault(p => p.File.Length > 0)?.File ?? "");
         row.Decided = review.Decision is not null;
         row.Verdict = null;
         row.SearchText = string.Join(' ', row.Style, row.Build, row.Factory, row.Colourway, row.Size, row.BuildDate, row.Construction, row.Tags.Trim('\n').Replace('\n', ' ')).ToLowerInvariant();

@@ -23,7 +23,7 @@ public static class FoundDatums
     private static readonly ConcurrentDictionary<string, Lazy<Task<DatumAnswer>>> Searches = new(StringComparer.Ordinal);
 
     /// <summary>Whether a scale is to be found in the picture.</summary>
-    public static bool Sought(JsonNode? scale) => JsonPath.Text(scale?["kind"]) is "sheet" or "cards";
+    public static bool Sought(JsonNode? scale) => JsonPath.Text(scale, "kind") is "sheet" or "cards";
 
     /// <summary>Looks for the sheet or cards of a scale.</summary>
     /// <returns>Null where the scale or the photograph cannot be read yet; the faults of the form say why.</returns>

@@ -63,7 +63,7 @@ internal sealed class MarksAside
     private const string Scale = "photo/scale";
 
     /// <summary>A scale whose marks are places on one picture; a printed one is found anew and a scanner has one for all.</summary>
-    private static bool IsDrawn(JsonNode? scale) => JsonPath.Text(scale?["kind"]) is not ("sheet" or "cards" or "scan");
+    private static bool IsDrawn(JsonNode? scale) => JsonPath.Text(scale, "kind") is not ("sheet" or "cards" or "scan");
 
     private static JsonObject With(JsonObject bare, JsonNode? scale)
     {

@@ -164,7 +164,7 @@ public sealed record FindingHistory(ImmutableArray<ReviewMark> Builds, Immutable
     /// <param name="address">Of the finding in its review.</param>
     /// <param name="field">What of the finding is asked for.</param>
     private static string Said(JsonArray? outcomes, string address, string field) => address.Split('/') is [var examination, var entry, var id]
-        ? JsonPath.Text((outcomes?.FirstOrDefault(o => JsonPath.Text(o?["examination"]) == examination && JsonPath.Text(o?["entry"]) == entry)?["findings"] as JsonArray)?.FirstOrDefault(f => JsonPath.Text(f?["id"]) == id)?[field])
+        ? JsonPath.Text((outcomes?.FirstOrDefault(o => JsonPath.Text(o, "examination") == examination && JsonPath.Text(o, "entry") == entry)?["findings"] as JsonArray)?.FirstOrDefault(f => JsonPath.Text(f, "id") == id)?[field])
         : "";
 
     /// <summary>What a person asked of the factory in place of what the finding says.</summary>
@@ -214,7 +214,7 @@ public sealed record FindingHistory(ImmutableArray<ReviewMark> Builds, Immutable
     {
         var corrections = document?["corrections"];
         var item = corrections?["items"]?[address];
-        var by = JsonPath.Text(item?["by"]) is { Length: > 0 } own ? own : JsonPath.Text(corrections?["by"]);
-        return (JsonPath.Text(item?["owner"]), Dates.Read(by));
+        var by = JsonPath.Text(item, "by") is { Length: > 0 } own ? own : JsonPath.Text(corrections, "by");
+        return (JsonPath.Text(item, "owner"), Dates.Read(by));
     }
 }

@@ -19,6 +19,7 @@ internal sealed class FaultAnswers : IEndpointFilter
         }
         catch (Exception e) when (OfTheStore(e) is not null && !http.RequestAborted.IsCancellationRequested)
         {
+            http.RequestServices.GetRequiredService<ILogger<FaultAnswers>>().LogWarning(e, "The store did not give {Path}", http.Request.Path);
             return Of(http, StatusCodes.Status503ServiceUnavailable, new Fault(http.Request.Path.ToString().Trim('/'), $"the store is in trouble: {OfTheStore(e)!.Message.TrimEnd('.')}", "try again when the store answers"));
         }
     }

@@ -20,9 +20,9 @@ internal static class ReportEndpoints
         app.MapGet("/lots/{id}/report.pdf", async (string id, HttpContext context, ReportWriting writing, Catalogue catalogue, IReviewShelf shelf) =>
         {
             var desk = await LotDesk.OpenAsync(id, shelf, catalogue, context.RequestAborted);
-            return desk is { Outcome: { } outcome }
-                ? Results.File(writing.Lot(desk.Text("style"), desk.Text("name"), desk.Text("factory"), outcome, catalogue), "application/pdf")
-                : FaultAnswers.Missing(context);
+            return desk is null ? FaultAnswers.Missing(context)
+                : desk.Outcome is { } outcome ? Results.File(writing.Lot(desk.Text("style"), desk.Text("name"), desk.Text("factory"), outcome, catalogue), "application/pdf")
+                : throw new FaultsException(desk.Faults);
         });
         app.MapGet("/reviews/{id}/seals/{number:int}/report.pdf", async (string id, int number, HttpContext context, ReportWriting writing, IReviewShelf shelf) =>
         {

@@ -10,7 +10,7 @@ public static class FreshId
     /// <param name="list">Those that are there, each with its <c>id</c>.</param>
     public static string In(IEnumerable<JsonNode?> list, string stem)
     {
-        var taken = list.Select(n => JsonPath.Text(n?["id"])).ToList();
+        var taken = list.Select(n => JsonPath.Text(n, "id")).ToList();
         return From(taken.Count + 1, stem, taken);
     }
 

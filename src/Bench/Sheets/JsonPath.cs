@@ -108,6 +108,9 @@ public static class JsonPath
         ? value.TryGetValue<string>(out var text) ? text : value.ToJsonString()
         : "";
 
+    /// <summary>The same of a field; empty where what should have it has no fields, as in a file that somebody wrote by hand.</summary>
+    public static string Text(JsonNode? node, string field) => node is JsonObject fields ? Text(fields[field]) : "";
+
     /// <summary>Null for a text that is no JSON.</summary>
     public static JsonNode? Parsed(string text)
     {

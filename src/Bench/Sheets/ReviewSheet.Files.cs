@@ -75,7 +75,7 @@ public sealed partial class ReviewSheet
         _files.TakeOff(name);
         Edit($"{list} off {name}", d =>
         {
-            if (d[list] is JsonArray files && files.FirstOrDefault(f => JsonPath.Text(f?["file"]) == name) is { } entry)
+            if (d[list] is JsonArray files && files.FirstOrDefault(f => JsonPath.Text(f, "file") == name) is { } entry)
             {
                 files.Remove(entry);
             }
@@ -98,11 +98,11 @@ public sealed partial class ReviewSheet
     private void List(string list, string name) => Edit($"{list} {name}", d =>
     {
         var files = d[list] as JsonArray;
-        if (files?.Any(f => JsonPath.Text(f?["file"]) == name) != true)
+        if (files?.Any(f => JsonPath.Text(f, "file") == name) != true)
         {
             JsonPath.Put(d, $"{list}/{files?.Count ?? 0}", new JsonObject { ["file"] = name });
         }
     });
 
-    private IEnumerable<string> Listed(string list) => Document[list] is JsonArray entries ? entries.Select(e => JsonPath.Text(e?["file"])) : [];
+    private IEnumerable<string> Listed(string list) => Document[list] is JsonArray entries ? entries.Select(e => JsonPath.Text(e, "file")) : [];
 }

@@ -199,7 +199,7 @@ public sealed partial class ReviewSheet : IEditedDocument, IDisposable
         return At(path) switch
         {
             JsonObject => [("main", path)],
-            JsonArray list => list.Select((e, i) => (JsonPath.Text(e?["id"]), $"{path}/{i}")),
+            JsonArray list => list.Select((e, i) => (JsonPath.Text(e, "id"), $"{path}/{i}")),
             _ => [],
         };
     }

@@ -85,7 +85,9 @@ internal sealed class SheetFiles
             return false;
         }
 
-        await LookAsync(h => h with { TakenOff = h.TakenOff.SetItem(name, file) });
+        // First, so that it comes back should the document name it again, whatever the look says.
+        Change(h => h with { TakenOff = h.TakenOff.SetItem(name, file) });
+        await LookAsync(h => h);
         return true;
     }
 
@@ -113,7 +115,8 @@ internal sealed class SheetFiles
                 }
             }
 
-            foreach (var file in attached.Where(a => !named.Contains(a.Name) && now.TakenOff.ContainsKey(a.Name)))
+            // Another picture may have come under the name by now, and stays.
+            foreach (var file in attached.Where(a => !named.Contains(a.Name) && now.TakenOff.TryGetValue(a.Name, out var off) && off.Hash == a.Hash))
             {
                 await _shelf.DetachAsync(_review, file.Name);
             }

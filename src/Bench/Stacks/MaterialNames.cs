@@ -14,7 +14,7 @@ public static class MaterialNames
     public static ImmutableArray<FieldChoice> Of(Catalogue catalogue, JsonNode? own)
     {
         var shelf = MaterialShelf.Of(catalogue, [], []);
-        var named = (own as JsonArray ?? []).Select(c => JsonPath.Text(c?["material"])).Where(n => n.Length > 0).Select(n => (Name: n, Card: shelf.Find(n, "", []))).ToList();
+        var named = (own as JsonArray ?? []).Select(c => JsonPath.Text(c, "material")).Where(n => n.Length > 0).Select(n => (Name: n, Card: shelf.Find(n, "", []))).ToList();
         var changed = named.Select(n => n.Card?.Id).OfType<string>().ToHashSet(StringComparer.Ordinal);
         return [
             .. shelf.All.Select(m => new FieldChoice(m.Id, changed.Contains(m.Id) ? m.Name + " (own values)" : m.Name)).OrderBy(c => c.Words, StringComparer.Ordinal),

@@ -63,7 +63,7 @@ internal static class ChangeTables
         sentences.AddRange(findings.Where(f => f.State != FindingChange.StillThere).Select(f => $"Finding {f.State}: {f.Words}."));
         if (differences.Where(d => d.IsTrifle && d.Word is ChangeWord.Changed).Select(d => d.After.Label).Distinct(StringComparer.Ordinal).ToImmutableArray() is { Length: > 0 } trifles)
         {
-            sentences.Add($"Worked out as a little different, by less than 1 %: {string.Join("; ", trifles)}.");
+            sentences.Add($"A little different, by less than 1 %: {string.Join("; ", trifles)}.");
         }
 
         var open = differences.Count(d => d.Word is ChangeWord.CannotTell);

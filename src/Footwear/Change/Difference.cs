@@ -39,8 +39,8 @@ public sealed record Difference(PastFigure Before, PastFigure After, Measured Of
             : null;
     }
 
-    /// <summary>Worked out without uncertainty on both sides, and moved by less than a hundredth.</summary>
-    public bool IsTrifle => AreExact && Math.Abs(Of.Value) < 0.01 * Math.Max(Math.Abs(Before.Measured.Value), Math.Abs(After.Measured.Value));
+    /// <summary>Without uncertainty on both sides and moved by less than a hundredth; neither a ruling nor a stated tolerance makes it matter.</summary>
+    public bool IsTrifle => AreExact && Tolerance is null && Before.Ruling == After.Ruling && Math.Abs(Of.Value) < 0.01 * Math.Max(Math.Abs(Before.Measured.Value), Math.Abs(After.Measured.Value));
 
     /// <summary>Each of the two is uncertain, but for nothing of its own: what is stated of them leaves no doubt of the difference.</summary>
     public bool HasNothingOfItsOwn => Of.IsExact && !AreExact;

@@ -25,4 +25,14 @@ public sealed class StopPicturesTests : BunitContext
         Assert.Empty(Render<StopPictures>(p => p.Add(s => s.Sheet, opened.Sheet).Add(s => s.Of, ["evidence/underfoot"])).FindAll("li"));
         Assert.Empty(Shown("evidence/oven"));
     }
+
+    /// <summary>A file written by hand may hold anything where photographs should stand: it opens, so that it can be mended.</summary>
+    [Fact]
+    public async Task WhatIsNoPhotographIsPassedOver()
+    {
+        await using var opened = await OpenedSheet.OpenAsync(""", "photos": ["a.jpg", 7, null, { "file": "b.jpg" }], "evidence": { "seams": ["b.jpg"] } """, ("a.jpg", [1]), ("b.jpg", [2]));
+
+        Assert.Equal("b.jpg", Assert.Single(Render<StopPictures>(p => p.Add(s => s.Sheet, opened.Sheet).Add(s => s.Of, ["photos"])).FindAll("img")).GetAttribute("alt"));
+        Assert.Equal([""], opened.Sheet.Entries("seams").Select(e => e.Id));
+    }
 }

@@ -46,7 +46,19 @@ public class ChangeExaminationTests
         var outcome = Examine($$"""{ "before": {{Build("3.126001", "0.0387944")}}, "after": {{Build("4", "0.03845")}} }""");
 
         Assert.Equal(["changed", "changed"], Column(outcome, "changes", "says"));
-        Assert.Equal(["Cost: price rose from 3.126 USD to 4 USD, by 0.874 USD.", "Worked out as a little different, by less than 1 %: Fee."], Column(outcome, "follows", "words"));
+        Assert.Equal(["Cost: price rose from 3.126 USD to 4 USD, by 0.874 USD.", "A little different, by less than 1 %: Fee."], Column(outcome, "follows", "words"));
+    }
+
+    /// <summary>Whoever states a tolerance wants to know by how much it was missed, and a ruling that turns is no trifle.</summary>
+    [Theory]
+    [InlineData("", """, "tolerances": { "cost/main/price": 0.05 } """)]
+    [InlineData(""", "limit": { "max": 20.1 } """, "")]
+    public void WhatATeamHasStatedIsNoTrifle(string limit, string tolerances)
+    {
+        string Build(string price) => $$"""{ "outcomes": [ { "examination": "cost", "figures": [ { "id": "price", "label": "Price", "value": {{price}}, "unit": "USD"{{limit}} } ] } ] }""";
+        var outcome = Examine($$"""{ "before": {{Build("20")}}, "after": {{Build("20.15")}}{{tolerances}} }""");
+
+        Assert.Equal(["Cost: price rose from 20 USD to 20.15 USD, by 0.15 USD."], Column(outcome, "follows", "words"));
     }
 
     /// <summary>The whole uncertainty of both thicknesses is that of one gauge: equal readings are no proof that the parts are, and unequal ones differ by what is read.</summary>

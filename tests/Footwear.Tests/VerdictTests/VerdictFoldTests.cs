@@ -77,6 +77,15 @@ public sealed class VerdictFoldTests
         Assert.StartsWith($"{label} is ", Assert.Single(Verdict.Of([pair[0]], Rules).Because).Words, StringComparison.Ordinal);
     }
 
+    /// <summary>Peel at two places of one shoe has one label; an entry that is the only one has no name to tell.</summary>
+    [Fact]
+    public void Figures_of_one_label_in_one_entry_are_told_apart_by_their_ids()
+    {
+        var outcome = new Outcome { Examination = "readings", Figures = [Figure("toe", 40, Severity.Major) with { Label = "Peel" }, Figure("heel", 41, Severity.Major) with { Label = "Peel" }] };
+
+        Assert.Equal(["bring Peel (toe) into at least 50 %", "bring Peel (heel) into at least 50 %"], Verdict.Of([outcome], Rules).WouldChange.Select(w => w.Words));
+    }
+
     [Fact]
     public void Findings_and_figures_count_together()
     {

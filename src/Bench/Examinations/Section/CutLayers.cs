@@ -13,7 +13,7 @@ public static class CutLayers
     /// <summary>A new layer with an id that no other has.</summary>
     public static JsonObject New(IEnumerable<JsonNode?> layers)
     {
-        return new JsonObject { ["id"] = FreshId.From(1, Made, [.. layers.Select(l => JsonPath.Text(l?["id"]))]), ["fitted"] = BeforeOven };
+        return new JsonObject { ["id"] = FreshId.From(1, Made, [.. layers.Select(l => JsonPath.Text(l, "id"))]), ["fitted"] = BeforeOven };
     }
 
     /// <summary>Takes away the layers that are as they were made, with boundaries which are gone now: nobody has said anything of them.</summary>

@@ -36,8 +36,8 @@ public static class FindingIds
         ArgumentNullException.ThrowIfNull(answer);
         var items = JsonPath.At(document, $"{entry}/{Items}") as JsonArray ?? [];
         var asked = (JsonPath.At(document, "corrections/items") as JsonObject ?? []).Select(i => i.Key).ToHashSet(StringComparer.Ordinal);
-        var taken = items.Select(i => JsonPath.Text(i?["id"])).Concat(FindingId.Of(items.Select(Answered)).OfType<string>()).ToHashSet(StringComparer.Ordinal);
-        if (items.Any(i => JsonPath.Text(i?["check"]) == check && JsonPath.Text(i?["id"]).Length == 0))
+        var taken = items.Select(i => JsonPath.Text(i, "id")).Concat(FindingId.Of(items.Select(Answered)).OfType<string>()).ToHashSet(StringComparer.Ordinal);
+        if (items.Any(i => JsonPath.Text(i, "check") == check && JsonPath.Text(i, "id").Length == 0))
         {
             taken.Add(check);
         }
@@ -65,5 +65,5 @@ public static class FindingIds
     }
 
     private static (string Check, string? Id, bool IsFinding) Answered(JsonNode? item) =>
-        (JsonPath.Text(item?["check"]), JsonPath.Text(item?["id"]) is { Length: > 0 } id ? id : null, JsonPath.Text(item?["answer"]) == "finding");
+        (JsonPath.Text(item, "check"), JsonPath.Text(item, "id") is { Length: > 0 } id ? id : null, JsonPath.Text(item, "answer") == "finding");
 }
