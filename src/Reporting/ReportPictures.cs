@@ -11,8 +11,20 @@ internal sealed class ReportPictures(IPhotoSource photos)
     private const int CropPixels = 520;
     private const int SmallPixels = 430;
 
-    /// <summary>A photograph of the review, small. Null where it cannot be read.</summary>
-    public ReportPicture? Small(ReviewPhoto photo) => Opened(photo.File, p =>
+    private readonly Dictionary<ReviewPhoto, ReportPicture?> _small = [];
+
+    /// <summary>A photograph of the review, small; decoded once. Null where it cannot be read.</summary>
+    public ReportPicture? Small(ReviewPhoto photo)
+    {
+        if (!_small.TryGetValue(photo, out var picture))
+        {
+            _small[photo] = picture = MadeSmall(photo);
+        }
+
+        return picture;
+    }
+
+    private ReportPicture? MadeSmall(ReviewPhoto photo) => Opened(photo.File, p =>
     {
         var caption = photo.Caption ?? string.Join(", ", new[] { photo.View, photo.Side is { } side ? EnumWords.Of(side) : null }.OfType<string>());
         return Encoded(p.Decode(SmallPixels), caption.Length == 0 ? photo.File : caption, $"photograph {photo.File}", PictureMark.None);

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Text.Json;
+using System.Text.Json.Nodes;
 
 namespace Pairbench.Storage;
 
@@ -12,6 +13,9 @@ public static class NamedFiles
         using var json = JsonDocument.Parse(document, new JsonDocumentOptions { MaxDepth = 64 });
         return [.. Texts(json.RootElement)];
     }
+
+    /// <summary>The same of a part of a document; nothing of a part that is not there.</summary>
+    public static ImmutableHashSet<string> Of(JsonNode? part) => part is null ? [] : [.. Texts(JsonSerializer.SerializeToElement(part))];
 
     private static IEnumerable<string> Texts(JsonElement element) => element.ValueKind switch
     {

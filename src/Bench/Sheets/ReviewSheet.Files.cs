@@ -46,7 +46,14 @@ public sealed partial class ReviewSheet
     /// <summary>Notes a file that was attached to this review, and lists it among the photographs.</summary>
     public async Task AddPhotoAsync(string name)
     {
+        var before = File(name);
         await _files.AddAsync(name);
+        if (before is not null && before.Hash != File(name)?.Hash)
+        {
+            // Taken back further, the marks of the picture that had the name would lie on this one.
+            _undo.Clear();
+        }
+
         List(Photographs, name);
         Examine();
     }

@@ -64,6 +64,15 @@ public sealed class PhotographTests : BunitContext
 
         Assert.True(Difference() < first / 2, $"{first}, then {Difference()}");
         await SavedAsync(sheet);
+
+        // Undo takes back the second; the marks of the first, of which nothing else tells, do not come back on it.
+        while (sheet.CanUndo)
+        {
+            sheet.Undo();
+            Assert.Null(sheet.At("evidence/colour"));
+        }
+
+        await SavedAsync(sheet);
     }
 
     [Fact]

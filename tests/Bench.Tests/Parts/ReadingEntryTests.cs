@@ -23,6 +23,7 @@ public sealed class ReadingEntryTests : BunitContext
 
         opened.Sheet.OpenAgain();
         entry.Render();
+        Assert.Empty(entry.FindAll(".fault"));
         Assert.True(await entry.InvokeAsync(() => entry.Instance.OnTake("61")));
         Assert.Equal("61", opened.Sheet.Text("evidence/hardness/0/spots/0/readings/1"));
     }
