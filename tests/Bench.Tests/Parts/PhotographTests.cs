@@ -55,6 +55,9 @@ public sealed class PhotographTests : BunitContext
 
         await PasteAsync(180);
         var first = Difference();
+
+        // Something else between, so that the marks and their going are two steps of Undo.
+        sheet.Put("style/category", "leisure");
         sheet.Put("evidence/colour", null);
         sheet.TakeOff(ReviewSheet.Photographs, "pasted.png");
         await SavedAsync(sheet);
