@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.ComponentModel;
+using System.ComponentModel.DataAnnotations;
 using System.Reflection;
 using System.Text.Json;
 using System.Text.Json.Serialization;
@@ -7,14 +8,73 @@ using Pairbench.Measuring;
 
 namespace Pairbench.Footwear.Shapes;
 
+/// <summary>What a shape is, as reader, schema and words tell shapes apart: all of them go through this list, so that none knows a kind that another does not.</summary>
+internal enum ShapeKind
+{
+    /// <summary>Any JSON, kept as it stands.</summary>
+    Json,
+    Text,
+    Truth,
+    Whole,
+    Number,
+    Date,
+
+    /// <summary>The word of a member of an enum.</summary>
+    Word,
+
+    /// <summary>A number with its unit and uncertainty, or a reference to one.</summary>
+    Measured,
+
+    /// <summary>The same, or an amount in words.</summary>
+    Extent,
+    List,
+
+    /// <summary>Values under names that are not fields.</summary>
+    Named,
+
+    /// <summary>A list of so many numbers, such as a point.</summary>
+    Numbers,
+    Record,
+}
+
 /// <summary>A type with the attributes of the parameter that takes it: what the reader and the schema know of a field.</summary>
 internal sealed record Shape(Type Type, IEnumerable<Attribute> Attributes)
 {
     public static Shape Of(ParameterInfo parameter) =>
         new(Nullable.GetUnderlyingType(parameter.ParameterType) ?? parameter.ParameterType, parameter.GetCustomAttributes());
 
+    public ShapeKind Kind =>
+        Type == typeof(JsonElement) ? ShapeKind.Json
+        : Type == typeof(string) ? ShapeKind.Text
+        : Type == typeof(bool) ? ShapeKind.Truth
+        : Type == typeof(int) || Type == typeof(long) ? ShapeKind.Whole
+        : Type == typeof(double) || Type == typeof(decimal) ? ShapeKind.Number
+        : Type == typeof(DateOnly) ? ShapeKind.Date
+        : Type.IsEnum ? ShapeKind.Word
+        : Type == typeof(Measured) ? ShapeKind.Measured
+        : Type == typeof(Extent) ? ShapeKind.Extent
+        : ElementOfArray(Type) is not null ? ShapeKind.List
+        : ValueOfDictionary(Type) is not null ? ShapeKind.Named
+        : IsNumberTuple(Type) ? ShapeKind.Numbers
+        : ShapeKind.Record;
+
+    /// <summary>The items of a list, or the values under names: what guards a number or text of theirs stands at the field.</summary>
+    public Shape? Inner => Kind switch
+    {
+        ShapeKind.List => new Shape(ElementOfArray(Type)!, Attributes.Where(a => a is InUnitAttribute or RangeAttribute or RegularExpressionAttribute)),
+        ShapeKind.Named => new Shape(ValueOfDictionary(Type)!, Attributes.Where(a => a is InUnitAttribute or RangeAttribute)),
+        _ => null,
+    };
+
     public T? Find<T>()
         where T : Attribute => Attributes.OfType<T>().FirstOrDefault();
+
+    /// <summary>The field of a record by its name in files; of a record of several kinds, that of the first that has it. Null where this is no record, or has none.</summary>
+    public ParameterInfo? FieldNamed(string name) => Kind != ShapeKind.Record ? null
+        : (Kinds(Type) is { } kinds ? kinds.Types.Values : [Type]).SelectMany(FieldsOf).FirstOrDefault(p => JsonName(p) == name);
+
+    /// <summary>The fields of a record, those of records that stand in it among them.</summary>
+    public static IEnumerable<ParameterInfo> FieldsOf(Type record) => ConstructorOf(record).GetParameters().SelectMany(p => IsInline(p) ? FieldsOf(p.ParameterType) : [p]);
 
     public static string JsonName(ParameterInfo parameter) =>
         parameter.GetCustomAttribute<JsonPropertyNameAttribute>()?.Name ?? JsonNamingPolicy.CamelCase.ConvertName(parameter.Name!);
@@ -95,21 +155,27 @@ internal sealed record Shape(Type Type, IEnumerable<Attribute> Attributes)
             return description.Description;
         }
 
-        var type = shape.Type;
-        return type switch
+#pragma warning disable CS8524 // A kind that is left out is an error (CS8509).
+        return shape.Kind switch
+#pragma warning restore CS8524
         {
-            _ when type == typeof(string) => "a text",
-            _ when type == typeof(bool) => "true or false",
-            _ when type == typeof(Measured) => shape.InWords(),
-            _ when type == typeof(DateOnly) => "a date as 2026-11-25",
-            { IsEnum: true } => $"one of {string.Join(", ", EnumWords.ByWord(type).Keys)}",
-            { IsPrimitive: true } => "a number",
-            _ when ElementOfArray(type) is not null => "a list [ ... ]",
-            _ when IsNumberTuple(type) => $"[{string.Join(", ", ConstructorOf(type).GetParameters().Select(JsonName))}]",
-            _ => "an object { ... }",
+            ShapeKind.Json => "any JSON",
+            ShapeKind.Text => "a text",
+            ShapeKind.Truth => "true or false",
+            ShapeKind.Whole or ShapeKind.Number => "a number",
+            ShapeKind.Date => "a date as 2026-11-25",
+            ShapeKind.Word => $"one of {string.Join(", ", EnumWords.ByWord(shape.Type).Keys)}",
+            ShapeKind.Measured => shape.InWords(),
+            ShapeKind.Extent => shape.AmountInWords(),
+            ShapeKind.List => "a list [ ... ]",
+            ShapeKind.Numbers => $"[{string.Join(", ", ConstructorOf(shape.Type).GetParameters().Select(JsonName))}]",
+            ShapeKind.Named or ShapeKind.Record => "an object { ... }",
         };
     }
 
     /// <summary>What a number of this shape is asked for as: "a number (°C)".</summary>
     public string InWords() => Find<InUnitAttribute>() is { Unit.Length: > 0 } given ? $"a number ({Units.Shown(given.Unit)})" : "a number";
+
+    /// <summary>What an amount of this shape is asked for as.</summary>
+    public string AmountInWords() => $"{InWords()}, or a range in words such as >50, <=0.25, 40-60 or over 50";
 }

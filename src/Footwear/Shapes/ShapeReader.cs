@@ -98,65 +98,30 @@ public sealed class ShapeReader
         return value is null ? throw new FaultsException(faults) : (T)value;
     }
 
-    private object? Value(Shape shape, JsonElement e, string where)
+#pragma warning disable CS8524 // A kind that is left out is an error (CS8509).
+    private object? Value(Shape shape, JsonElement e, string where) => shape.Kind switch
+#pragma warning restore CS8524
     {
-        var type = shape.Type;
-        if (type == typeof(JsonElement))
-        {
-            return e.Clone();
-        }
+        ShapeKind.Json => e.Clone(),
+        ShapeKind.Text => e.ValueKind == JsonValueKind.String ? Text(shape, e.GetString()!, where) : Wrong(where, e, "give a text"),
+        ShapeKind.Truth => e.ValueKind is JsonValueKind.True or JsonValueKind.False ? e.GetBoolean() : Wrong(where, e, "give true or false"),
+        ShapeKind.Whole or ShapeKind.Number => Number(shape, e, where),
+        ShapeKind.Date => e.ValueKind == JsonValueKind.String && Dates.Read(e.GetString()) is { } date ? date : Wrong(where, e, "give a date as 2026-11-25"),
+        ShapeKind.Word => Word(shape, e, where),
+        ShapeKind.Measured => Input(shape, e, where),
+        ShapeKind.Extent => e.ValueKind == JsonValueKind.String ? Amount(shape, e, where) : Input(shape, e, where) is Measured measured ? Extent.Of(measured) : null,
+        ShapeKind.List => Items(shape, shape.Inner!, e, where),
+        ShapeKind.Named => Named(shape, shape.Inner!, e, where),
+        ShapeKind.Numbers => Tuple(shape.Type, e, where),
+        ShapeKind.Record => Record(shape.Type, e, where),
+    };
 
-        if (type == typeof(string))
-        {
-            return e.ValueKind == JsonValueKind.String ? Text(shape, e.GetString()!, where) : Wrong(where, e, "give a text");
-        }
-
-        if (type == typeof(bool))
-        {
-            return e.ValueKind is JsonValueKind.True or JsonValueKind.False ? e.GetBoolean() : Wrong(where, e, "give true or false");
-        }
-
-        if (type == typeof(double) || type == typeof(int) || type == typeof(long) || type == typeof(decimal))
-        {
-            return Number(shape, e, where);
-        }
-
-        if (type == typeof(DateOnly))
-        {
-            return e.ValueKind == JsonValueKind.String && Dates.Read(e.GetString()) is { } date
-                ? date
-                : Wrong(where, e, "give a date as 2026-11-25");
-        }
-
-        if (type.IsEnum)
-        {
-            var names = EnumWords.ByWord(type);
-            return e.ValueKind == JsonValueKind.String && names.TryGetValue(e.GetString()!, out var member)
-                ? member
-                : Wrong(where, e, shape.Find<DescriptionAttribute>() is { } description ? $"give {description.Description}" : $"give one of {string.Join(", ", names.Keys)}");
-        }
-
-        if (type == typeof(Measured))
-        {
-            return Input(shape, e, where);
-        }
-
-        if (type == typeof(Extent))
-        {
-            return e.ValueKind == JsonValueKind.String ? Amount(shape, e, where) : Input(shape, e, where) is Measured measured ? Extent.Of(measured) : null;
-        }
-
-        if (Shape.ElementOfArray(type) is { } item)
-        {
-            return Items(shape, item, e, where);
-        }
-
-        if (Shape.ValueOfDictionary(type) is { } named)
-        {
-            return Named(shape, named, e, where);
-        }
-
-        return Shape.IsNumberTuple(type) ? Tuple(type, e, where) : Record(type, e, where);
+    private object? Word(Shape shape, JsonElement e, string where)
+    {
+        var names = EnumWords.ByWord(shape.Type);
+        return e.ValueKind == JsonValueKind.String && names.TryGetValue(e.GetString()!, out var member)
+            ? member
+            : Wrong(where, e, shape.Find<DescriptionAttribute>() is { } description ? $"give {description.Description}" : $"give one of {string.Join(", ", names.Keys)}");
     }
 
     private object? Amount(Shape shape, JsonElement e, string where)
@@ -169,7 +134,7 @@ public sealed class ShapeReader
 
         if (extent.SaysNothing && !Extent.SpeaksOfAnAmount(extent.Words))
         {
-            return Wrong(where, e, $"give {shape.InWords()}, or a range in words such as >50, <=0.25, 40-60 or over 50");
+            return Wrong(where, e, $"give {shape.AmountInWords()}");
         }
 
         var outside = new[] { extent.Low, extent.High }.Where(double.IsFinite).Select(n => RangeOf(shape)?.Refused(where, n)).FirstOrDefault(f => f is not null);
@@ -296,7 +261,7 @@ public sealed class ShapeReader
         return RangeOf(shape)?.Refused(where, converted.Value) is { } refused ? Fault(refused) : converted;
     }
 
-    private object? Items(Shape shape, Type item, JsonElement e, string where)
+    private object? Items(Shape shape, Shape item, JsonElement e, string where)
     {
         if (e.ValueKind != JsonValueKind.Array)
         {
@@ -314,12 +279,11 @@ public sealed class ShapeReader
             return Fault(where, $"has {length} entries", $"give at most {most.Length}");
         }
 
-        var inner = new Shape(item, shape.Attributes.Where(a => a is InUnitAttribute or RangeAttribute or RegularExpressionAttribute));
-        var values = Array.CreateInstance(item, length);
+        var values = Array.CreateInstance(item.Type, length);
         var (index, usable) = (0, 0);
         foreach (var element in e.EnumerateArray())
         {
-            if (Value(inner, element, $"{where}[{index++}]") is { } value)
+            if (Value(item, element, $"{where}[{index++}]") is { } value)
             {
                 values.SetValue(value, usable++);
             }
@@ -327,22 +291,21 @@ public sealed class ShapeReader
 
         if (usable == length)
         {
-            return Shape.ToImmutableArray(item, values);
+            return Shape.ToImmutableArray(item.Type, values);
         }
 
-        var rest = Array.CreateInstance(item, usable);
+        var rest = Array.CreateInstance(item.Type, usable);
         Array.Copy(values, rest, usable);
-        return Shape.ToImmutableArray(item, rest);
+        return Shape.ToImmutableArray(item.Type, rest);
     }
 
-    private object? Named(Shape shape, Type named, JsonElement e, string where)
+    private object? Named(Shape shape, Shape named, JsonElement e, string where)
     {
         if (e.ValueKind != JsonValueKind.Object)
         {
             return Wrong(where, e, "give an object { ... }");
         }
 
-        var inner = new Shape(named, shape.Attributes.Where(a => a is InUnitAttribute or RangeAttribute));
         var values = new List<(string, object)>();
         foreach (var property in e.EnumerateObject())
         {
@@ -350,13 +313,13 @@ public sealed class ShapeReader
             {
                 Fault(Join(where, property.Name), names.What, $"give one of {string.Join(", ", names.Names)}");
             }
-            else if (property.Value.ValueKind != JsonValueKind.Null && Value(inner, property.Value, Join(where, property.Name)) is { } value)
+            else if (property.Value.ValueKind != JsonValueKind.Null && Value(named, property.Value, Join(where, property.Name)) is { } value)
             {
                 values.Add((property.Name, value));
             }
         }
 
-        return Shape.ToImmutableDictionary(named, values);
+        return Shape.ToImmutableDictionary(named.Type, values);
     }
 
     private object? Tuple(Type type, JsonElement e, string where)

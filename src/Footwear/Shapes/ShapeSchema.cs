@@ -34,93 +34,26 @@ public static class ShapeSchema
 
     private static JsonObject Node(Shape shape, SortedDictionary<string, JsonNode> definitions, bool inline = false)
     {
-        var type = shape.Type;
-        JsonObject node;
-        if (type == typeof(JsonElement))
+#pragma warning disable CS8524 // A kind that is left out is an error (CS8509).
+        JsonObject node = shape.Kind switch
+#pragma warning restore CS8524
         {
-            node = [];
-        }
-        else if (type == typeof(string))
-        {
-            node = new JsonObject { ["type"] = "string" };
-            if (shape.Find<RegularExpressionAttribute>() is { } pattern)
-            {
-                node["pattern"] = pattern.Pattern;
-            }
-
-            if (shape.Find<MinLengthAttribute>() is { } least)
-            {
-                node["minLength"] = least.Length;
-            }
-
-            if (shape.Find<AllowedValuesAttribute>() is { } words)
-            {
-                node["enum"] = new JsonArray([.. words.Values.OfType<string>().Select(w => (JsonNode)w)]);
-            }
-        }
-        else if (type == typeof(bool))
-        {
-            node = new JsonObject { ["type"] = "boolean" };
-        }
-        else if (type == typeof(int) || type == typeof(long))
-        {
-            node = Ranged(shape, new JsonObject { ["type"] = "integer" });
-        }
-        else if (type == typeof(double) || type == typeof(decimal))
-        {
-            node = Ranged(shape, new JsonObject { ["type"] = "number" });
-        }
-        else if (type == typeof(DateOnly))
-        {
-            node = new JsonObject { ["type"] = "string", ["format"] = "date" };
-        }
-        else if (type.IsEnum)
-        {
-            node = new JsonObject { ["enum"] = new JsonArray([.. EnumWords.ByWord(type).Keys.Select(k => (JsonNode)k)]) };
-        }
-        else if (type == typeof(Measured))
-        {
-            node = Input(shape, definitions);
-        }
-        else if (type == typeof(Extent))
-        {
-            node = new JsonObject { ["anyOf"] = new JsonArray(Input(shape, definitions), new JsonObject { ["type"] = "string" }) };
-        }
-        else if (Shape.ElementOfArray(type) is { } item)
-        {
-            var inner = new Shape(item, shape.Attributes.Where(a => a is InUnitAttribute or RangeAttribute or RegularExpressionAttribute));
-            node = new JsonObject { ["type"] = "array", ["items"] = Node(inner, definitions) };
-            if (shape.Find<MinLengthAttribute>() is { } least)
-            {
-                node["minItems"] = least.Length;
-            }
-
-            if (shape.Find<MaxLengthAttribute>() is { } most)
-            {
-                node["maxItems"] = most.Length;
-            }
-        }
-        else if (Shape.ValueOfDictionary(type) is { } value)
-        {
-            node = new JsonObject { ["type"] = "object", ["additionalProperties"] = Node(new Shape(value, shape.Attributes.Where(a => a is InUnitAttribute or RangeAttribute)), definitions) };
-            if (shape.Find<AllowedNamesAttribute>() is { } names)
-            {
-                node["propertyNames"] = new JsonObject { ["enum"] = new JsonArray([.. names.Names.Select(n => (JsonNode)n)]) };
-            }
-        }
-        else if (Shape.IsNumberTuple(type))
-        {
-            var count = Shape.ConstructorOf(type).GetParameters().Length;
-            node = new JsonObject { ["type"] = "array", ["items"] = new JsonObject { ["type"] = "number" }, ["minItems"] = count, ["maxItems"] = count };
-        }
-        else
-        {
-            node = Record(type, definitions, inline);
-            if (shape.Find<EvidenceOfAttribute>() is { } other)
-            {
-                node = new JsonObject { ["anyOf"] = new JsonArray(node, Taken(other)) };
-            }
-        }
+            ShapeKind.Json => [],
+            ShapeKind.Text => Text(shape),
+            ShapeKind.Truth => new JsonObject { ["type"] = "boolean" },
+            ShapeKind.Whole => Ranged(shape, new JsonObject { ["type"] = "integer" }),
+            ShapeKind.Number => Ranged(shape, new JsonObject { ["type"] = "number" }),
+            ShapeKind.Date => new JsonObject { ["type"] = "string", ["format"] = "date" },
+            ShapeKind.Word => new JsonObject { ["enum"] = new JsonArray([.. EnumWords.ByWord(shape.Type).Keys.Select(k => (JsonNode)k)]) },
+            ShapeKind.Measured => Input(shape, definitions),
+            ShapeKind.Extent => new JsonObject { ["anyOf"] = new JsonArray(Input(shape, definitions), new JsonObject { ["type"] = "string" }) },
+            ShapeKind.List => List(shape, Node(shape.Inner!, definitions)),
+            ShapeKind.Named => Named(shape, Node(shape.Inner!, definitions)),
+            ShapeKind.Numbers => Numbers(Shape.ConstructorOf(shape.Type).GetParameters().Length),
+            ShapeKind.Record => shape.Find<EvidenceOfAttribute>() is { } other
+                ? new JsonObject { ["anyOf"] = new JsonArray(Record(shape.Type, definitions, inline), Taken(other)) }
+                : Record(shape.Type, definitions, inline),
+        };
 
         if (shape.Find<DescriptionAttribute>() is { } description)
         {
@@ -129,6 +62,57 @@ public static class ShapeSchema
 
         return node;
     }
+
+    private static JsonObject Text(Shape shape)
+    {
+        var node = new JsonObject { ["type"] = "string" };
+        if (shape.Find<RegularExpressionAttribute>() is { } pattern)
+        {
+            node["pattern"] = pattern.Pattern;
+        }
+
+        if (shape.Find<MinLengthAttribute>() is { } least)
+        {
+            node["minLength"] = least.Length;
+        }
+
+        if (shape.Find<AllowedValuesAttribute>() is { } words)
+        {
+            node["enum"] = new JsonArray([.. words.Values.OfType<string>().Select(w => (JsonNode)w)]);
+        }
+
+        return node;
+    }
+
+    private static JsonObject List(Shape shape, JsonObject items)
+    {
+        var node = new JsonObject { ["type"] = "array", ["items"] = items };
+        if (shape.Find<MinLengthAttribute>() is { } least)
+        {
+            node["minItems"] = least.Length;
+        }
+
+        if (shape.Find<MaxLengthAttribute>() is { } most)
+        {
+            node["maxItems"] = most.Length;
+        }
+
+        return node;
+    }
+
+    private static JsonObject Named(Shape shape, JsonObject values)
+    {
+        var node = new JsonObject { ["type"] = "object", ["additionalProperties"] = values };
+        if (shape.Find<AllowedNamesAttribute>() is { } names)
+        {
+            node["propertyNames"] = new JsonObject { ["enum"] = new JsonArray([.. names.Names.Select(n => (JsonNode)n)]) };
+        }
+
+        return node;
+    }
+
+    private static JsonObject Numbers(int count) =>
+        new() { ["type"] = "array", ["items"] = new JsonObject { ["type"] = "number" }, ["minItems"] = count, ["maxItems"] = count };
 
     private static JsonObject Taken(EvidenceOfAttribute other) => new()
     {
@@ -225,7 +209,7 @@ public static class ShapeSchema
     {
         var properties = new JsonObject();
         var required = new JsonArray();
-        foreach (var parameter in FieldsOf(type))
+        foreach (var parameter in Shape.FieldsOf(type))
         {
             var field = Node(Shape.Of(parameter), definitions);
             if (Shape.IsOptional(parameter))
@@ -242,9 +226,6 @@ public static class ShapeSchema
 
         return new JsonObject { ["type"] = "object", ["properties"] = properties, ["required"] = required };
     }
-
-    private static IEnumerable<ParameterInfo> FieldsOf(Type type) => Shape.ConstructorOf(type).GetParameters()
-        .SelectMany(p => Shape.IsInline(p) ? FieldsOf(p.ParameterType) : [p]);
 
     private static JsonObject Ranged(Shape shape, JsonObject node)
     {

@@ -31,6 +31,8 @@ public sealed class ShapeTests
         [AllowedValues("kid", "calf")] string? Hide = null,
         [AllowedNames("is no side", "left", "right")] ImmutableDictionary<string, double>? Sides = null);
 
+    public sealed record Asked([InUnit("mm")] Extent Gap, decimal Price, [InUnit("Cel")] Measured Room, ImmutableDictionary<string, double> Shares);
+
     private const string Good = """
         { "name": "n", "count": 2, "parts": [{ "id": "a-1", "size": 3, "hue": "dark-blue" }], "whole": false, "centre": [1, 2], "day": "2026-11-25", "weights": { "x": 1.5 }, "values": [1, 2], "hide": "kid", "sides": { "left": 1 } }
         """;
@@ -73,6 +75,17 @@ public sealed class ShapeTests
             Assert.NotEqual(Good, text);
             Assert.True(Schema.Evaluate(DataFolder.Json(text)).IsValid == Reads(text), text);
         });
+
+    /// <summary>A kind of field that one of reader, schema and words forgets is asked for as something else.</summary>
+    [Fact]
+    public void What_is_missing_is_asked_for_as_what_it_is() => Assert.Equal(
+        [
+            "gap: is missing; give a number (mm), or a range in words such as >50, <=0.25, 40-60 or over 50",
+            "price: is missing; give a number",
+            "room: is missing; give a number (°C)",
+            "shares: is missing; give an object { ... }",
+        ],
+        Assert.Throws<FaultsException>(() => ShapeReader.Read<Asked>(DataFolder.Json("{}"), "", out var _)).Faults.Select(f => f.ToString()));
 
     [Fact]
     public void Every_fault_is_told_with_its_place()
