@@ -1,5 +1,5 @@
-using System.Collections.Immutable;
 using System.Globalization;
+using System.Reflection;
 using System.Text.RegularExpressions;
 using Pairbench.Footwear.Shapes;
 
@@ -7,37 +7,11 @@ namespace Pairbench.Footwear;
 
 /// <summary>
 /// Names of causes and places of evidence as people read them: <c>stated:cost/main/lines[lining].massG</c> is "mass of lining, stated in cost". The one place that does this:
-/// outcomes keep the names, by which equal causes are known.
+/// outcomes keep the names, by which equal causes are known. What a field is called its record says (<see cref="SaidAttribute"/>), and what a cause of its own is an examination.
 /// </summary>
 public static partial class CauseWords
 {
     private const string Stated = "stated:";
-
-    /// <summary>Fields whose letters alone do not say it.</summary>
-    private static readonly ImmutableDictionary<string, string> Fields = new Dictionary<string, string>
-    {
-        ["airC"] = "air temperature",
-        ["startC"] = "temperature at the start",
-        ["hWm2K"] = "film of air",
-        ["gramsPerM2"] = "mass per area",
-        ["lessDm2"] = "area no longer turned under",
-        ["priceTimes"] = "factor on the price",
-        ["priceSharePct"] = "share of the price that moves",
-        ["adValoremPct"] = "ad valorem rate",
-        ["specific"] = "amount per pair",
-        ["valueUsdPerPair"] = "value per pair",
-        ["dwellS"] = "dwell",
-    }.ToImmutableDictionary();
-
-    /// <summary>What one item of a list is called; any other list loses its s.</summary>
-    private static readonly ImmutableDictionary<string, string> Items = new Dictionary<string, string>
-    {
-        ["stack"] = "layer",
-        ["program"] = "step",
-        ["labour"] = "line of labour",
-        ["oven"] = "layer",
-        ["add"] = "new line",
-    }.ToImmutableDictionary();
 
     /// <summary>A cause of an uncertainty.</summary>
     public static string Of(string cause)
@@ -47,36 +21,42 @@ public static partial class CauseWords
         {
             var parts = cause[Stated.Length..].Split('/', 3);
             return parts is [var examination, var entry, var place]
-                ? $"{OfPlace(place)}, stated in {Spaced(examination)}{(entry == "main" ? "" : " " + entry)}"
-                : $"{OfPlace(parts[^1])}, stated";
-        }
-
-        if (OpenLine().Match(cause) is { Success: true } open)
-        {
-            return $"duty line that is open: {About(open.Groups["entry"].Value)}";
+                ? $"{OfPlace(Examination.Named(examination), place)}, stated in {FieldWords.Spaced(examination)}{(entry == "main" ? "" : " " + entry)}"
+                : $"{OfPlace(null, parts[^1])}, stated";
         }
 
         var at = cause.IndexOf(':', StringComparison.Ordinal);
-        return at < 0 ? Spaced(cause) : $"{Spaced(cause[..at])}: {About(cause[(at + 1)..])}";
+        if (at < 0)
+        {
+            return FieldWords.Spaced(cause);
+        }
+
+        var (kind, about) = (cause[..at], cause[(at + 1)..]);
+        return Examination.Named(kind)?.WordsOfCause(about) ?? $"{FieldWords.Spaced(kind)}: {About(about)}";
     }
 
     /// <summary>A place in evidence, such as "thickness of lining" for <c>stack[lining].thicknessMm</c>, the innermost first.</summary>
-    public static string OfPlace(string place)
+    /// <param name="examination">Whose evidence it is; null where that is not known: then fields are called by their names alone.</param>
+    public static string OfPlace(Examination? examination, string place)
     {
         ArgumentNullException.ThrowIfNull(place);
         var words = new List<string>();
-        var (list, isBare) = ("", true);
+        var here = examination is null ? null : new Shape(examination.EvidenceType, []);
+        var (list, field, isBare) = ("", (ParameterInfo?)null, true);
         foreach (Match step in Step().Matches(place))
         {
             if (step.Groups["item"] is not { Success: true, Value: var item })
             {
                 list = step.Groups["field"].Value;
-                words.Add(Field(list));
+                field = here?.FieldNamed(list);
+                here = here?.Kind == ShapeKind.Named ? here.Inner : field is null ? null : Shape.Of(field);
+                words.Add(FieldWords.Of(list, field));
                 isBare = true;
                 continue;
             }
 
-            var one = Items.GetValueOrDefault(list) ?? Field(list).TrimEnd('s');
+            here = here?.Inner;
+            var one = FieldWords.OfItem(list, field);
             var named = int.TryParse(item, NumberStyles.None, CultureInfo.InvariantCulture, out var number)
                 ? string.Create(CultureInfo.InvariantCulture, $"{one} {number + 1}")
                 : item.Length < 3 ? $"{one} {item}" : item;
@@ -95,10 +75,8 @@ public static partial class CauseWords
         return words.Count < 2 ? string.Concat(words) : $"{words[0]} of {string.Join(", ", words.Skip(1))}";
     }
 
-    private static string Field(string field) =>
-        Fields.GetValueOrDefault(field) ?? Spaced(Unit().Replace(field, ""));
-
-    private static string About(string about)
+    /// <summary>What a cause is about, such as an entry, a file or a day.</summary>
+    internal static string About(string about)
     {
         var words = about.Replace("unnamed:", "not named, ", StringComparison.Ordinal);
         words = Entry().Replace(words, "");
@@ -106,21 +84,8 @@ public static partial class CauseWords
         return words.Replace('/', ' ').Replace(':', ' ').Replace("#", ", ", StringComparison.Ordinal);
     }
 
-    private static string Spaced(string name) => Humps().Replace(name.Replace('-', ' '), " $0").ToLowerInvariant();
-
     [GeneratedRegex(@"\[(?<item>[^\[\]]*)\]|(?<field>[^.\[\]]+)")]
     private static partial Regex Step();
-
-    /// <summary>The unit at the end of the name of a field.</summary>
-    [GeneratedRegex(@"(?<=[a-z])(Mm2|Mm|Dm2|G|Pct|C|K|S|M|N|MPa|KPa|KJmol|WmK|JkgK|KgM3|W|Deg|Px|Dpi)\z")]
-    private static partial Regex Unit();
-
-    [GeneratedRegex(@"(?<=[a-z0-9])[A-Z]")]
-    private static partial Regex Humps();
-
-    /// <summary>What a duty hangs on while its line is open.</summary>
-    [GeneratedRegex(@"\Aduty:(branches|undecided):(?<entry>[^:]+)")]
-    private static partial Regex OpenLine();
 
     [GeneratedRegex(@"\bmain/")]
     private static partial Regex Entry();

@@ -22,5 +22,5 @@ public sealed record Entry(Examination Examination, string Id, JsonElement Evide
         return source.Place is null ? $"{Address}/{Named(place)}" : $"{source.Address}/{Named(place)[(Named(source.Place).Length + 1)..]}";
     }
 
-    internal string Named(string place) => NamedPlace.Of(Evidence, place);
+    internal string Named(string place) => NamedPlace.Of(Examination.EvidenceType, Evidence, place);
 }

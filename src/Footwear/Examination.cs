@@ -38,6 +38,15 @@ public abstract class Examination
     /// <summary>The record that the evidence is read into.</summary>
     public abstract Type EvidenceType { get; }
 
+    /// <summary>
+    /// What a cause that bears the name of this examination is called in a budget, such as "duty line that is open: main" for <c>duty:branches:duty/main</c>. Null where its name, taken apart, says it.
+    /// </summary>
+    /// <param name="about">What follows the name of the examination.</param>
+    public virtual string? WordsOfCause(string about) => null;
+
+    /// <summary>Id of the table whose rows are the answer, called by their first cells, such as the lines of a tariff: a comparison tells which they were and which they are. Null where no table is.</summary>
+    public virtual string? AnswerTable => null;
+
     /// <exception cref="FaultsException">The evidence cannot be used; places are relative to the entry.</exception>
     internal abstract Outcome Examine(object evidence, Surroundings surroundings, CancellationToken cancellation);
 

@@ -1,5 +1,8 @@
+using System.Collections.Immutable;
+using System.Reflection;
 using System.Text.Json;
 using System.Text.RegularExpressions;
+using Pairbench.Footwear.Shapes;
 
 namespace Pairbench.Footwear;
 
@@ -9,29 +12,31 @@ namespace Pairbench.Footwear;
 /// </summary>
 internal static partial class NamedPlace
 {
-    /// <summary>What an item may be called by, the best first.</summary>
-    private static readonly string[] Names = ["id", "component", "name", "layer", "line", "material", "quantity", "currency", "check"];
-
-    /// <summary>An item that no name of the list tells from the others keeps its number.</summary>
-    public static string Of(JsonElement evidence, string place)
+    /// <summary>An item that nothing of what it may be called by (<see cref="CalledByAttribute"/>) tells from the others keeps its number.</summary>
+    /// <param name="type">Of the evidence.</param>
+    public static string Of(Type type, JsonElement evidence, string place)
     {
         JsonElement? here = evidence;
+        Shape? shape = new(type, []);
         return Step().Replace(place, step =>
         {
             if (step.Groups["at"] is not { Success: true, Value: var number })
             {
-                here = here is { ValueKind: JsonValueKind.Object } fields && fields.TryGetProperty(step.Groups["name"].Value, out var field) ? field : null;
+                var named = step.Groups["name"].Value;
+                here = here is { ValueKind: JsonValueKind.Object } fields && fields.TryGetProperty(named, out var field) ? field : null;
+                shape = shape?.Kind == ShapeKind.Named ? shape.Inner : shape?.FieldNamed(named) is { } parameter ? Shape.Of(parameter) : null;
                 return step.Value;
             }
 
             var at = int.Parse(number, System.Globalization.CultureInfo.InvariantCulture);
-            var name = here is { ValueKind: JsonValueKind.Array } list && at < list.GetArrayLength() ? NameOf(list, at) : null;
+            shape = shape?.Inner;
+            var name = here is { ValueKind: JsonValueKind.Array } list && at < list.GetArrayLength() ? NameOf(list, at, shape?.Type.GetCustomAttribute<CalledByAttribute>()?.Fields ?? CalledByAttribute.Usual) : null;
             here = here is { ValueKind: JsonValueKind.Array } items && at < items.GetArrayLength() ? items[at] : null;
             return name is null ? step.Value : $"[{name}]";
         });
     }
 
-    private static string? NameOf(JsonElement list, int at) => Names
+    private static string? NameOf(JsonElement list, int at, ImmutableArray<string> names) => names
         .Select(field => (Field: field, Name: Text(list[at], field)))
         .Where(n => Plain().IsMatch(n.Name) && list.EnumerateArray().Count(other => Text(other, n.Field) == n.Name) == 1)
         .Select(n => n.Name)

@@ -161,8 +161,8 @@ public static class ReviewRun
         ruled = ruled with
         {
             Assumptions = [
-                .. references.Where(r => taken.Contains(r.Place)).Select(r => $"{Sentence(CauseWords.OfPlace(entry.Named(r.Place)))} is taken from {r.Address}: {Display.Of(figures[r.Address])}."),
-                .. assumed.Select(a => $"{Sentence(CauseWords.OfPlace(entry.Named(a.Key)))} is given without an uncertainty: it is taken to be right to {Display.Of(a.Value)} (standard uncertainty)."),
+                .. references.Where(r => taken.Contains(r.Place)).Select(r => $"{Sentence(CauseWords.OfPlace(entry.Examination, entry.Named(r.Place)))} is taken from {r.Address}: {Display.Of(figures[r.Address])}."),
+                .. assumed.Select(a => $"{Sentence(CauseWords.OfPlace(entry.Examination, entry.Named(a.Key)))} is given without an uncertainty: it is taken to be right to {Display.Of(a.Value)} (standard uncertainty)."),
                 .. unused.Select(u => $"{u} is no field of this examination and was not used."),
                 .. ruled.Assumptions],
         };

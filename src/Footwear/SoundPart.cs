@@ -55,8 +55,8 @@ internal static partial class SoundPart
         ParameterInfo? field = null;
         foreach (var name in steps.Where(s => s[0] != '['))
         {
-            var record = field is null ? type : Shape.ElementOfArray(field.ParameterType) ?? field.ParameterType;
-            field = record.IsClass && record.GetConstructors().Length > 0 ? Shape.ConstructorOf(record).GetParameters().FirstOrDefault(p => Shape.JsonName(p) == name) : null;
+            var shape = field is null ? new Shape(type, []) : Shape.Of(field);
+            field = (shape.Kind == ShapeKind.List ? shape.Inner! : shape).FieldNamed(name);
             if (field is null)
             {
                 return null;

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.ComponentModel;
 using System.ComponentModel.DataAnnotations;
 using System.Text.Json;
+using Pairbench.Footwear.Shapes;
 
 namespace Pairbench.Footwear.Change;
 
@@ -26,5 +27,5 @@ public sealed record ReviewOutcomes(
 public sealed record ChangeEvidence(
     ReviewOutcomes Before,
     ReviewOutcomes After,
-    [MaxLength(50)] ImmutableArray<ReviewOutcomes> Between = default,
+    [MaxLength(50), ItemSaid("build between")] ImmutableArray<ReviewOutcomes> Between = default,
     ImmutableDictionary<string, double>? Tolerances = null);

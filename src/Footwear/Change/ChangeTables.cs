@@ -58,8 +58,10 @@ internal static class ChangeTables
             sentences.AddRange(group.Select(d => $"{TitleOf(group.Key)}: {Lower(d.After.Label)}{Entry(d)} {(d.Of.Value > 0 ? "rose" : "fell")} from {Display.InTable(d.Before.Measured)} to {Display.InTable(d.After.Measured)}, by {Display.InTable(Positive(d.Of))}."));
         }
 
-        sentences.AddRange(rows.Where(r => r.Table.EndsWith(": lines", StringComparison.Ordinal)).GroupBy(r => r.Table)
-            .Select(g => $"{TitleOf(g.Key[..g.Key.IndexOf('/', StringComparison.Ordinal)])}: the lines were {Keys(g, r => r.Before.Length > 0)}; they are {Keys(g, r => r.After.Length > 0)}."));
+        sentences.AddRange(rows.GroupBy(r => r.Table)
+            .Select(g => (Rows: g, Examination: Examination.Named(g.Key[..g.Key.IndexOf('/', StringComparison.Ordinal)])))
+            .Where(g => g.Examination?.AnswerTable is { } answer && g.Rows.Key.EndsWith($": {answer}", StringComparison.Ordinal))
+            .Select(g => $"{g.Examination!.Title}: the {g.Examination.AnswerTable} were {Keys(g.Rows, r => r.Before.Length > 0)}; they are {Keys(g.Rows, r => r.After.Length > 0)}."));
         sentences.AddRange(findings.Where(f => f.State != FindingChange.StillThere).Select(f => $"Finding {f.State}: {f.Words}."));
         if (differences.Where(d => d.IsTrifle && d.Word is ChangeWord.Changed).Select(d => d.After.Label).Distinct(StringComparer.Ordinal).ToImmutableArray() is { Length: > 0 } trifles)
         {

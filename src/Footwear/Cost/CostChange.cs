@@ -15,12 +15,12 @@ public sealed record LineChange(
     string? Component = null,
     string? Material = null,
     [OwnUnit, Range(0, 1e9)] Measured? Price = null,
-    [Range(0, 1000)] Measured? PriceTimes = null,
-    [InUnit("%"), Range(0, 100)] Measured? PriceSharePct = null,
+    [Range(0, 1000), Said("factor on the price")] Measured? PriceTimes = null,
+    [InUnit("%"), Range(0, 100), Said("share of the price that moves")] Measured? PriceSharePct = null,
     PriceBasis? Per = null,
     [InUnit("dm2"), Range(0, 1e6)] Measured? NetAreaDm2 = null,
     [InUnit("g"), Range(0, 1e6)] Measured? MassG = null,
-    [InUnit("g/m2"), Range(0, 1e6, MinimumIsExclusive = true)] Measured? GramsPerM2 = null,
+    [InUnit("g/m2"), Range(0, 1e6, MinimumIsExclusive = true), Said("mass per area")] Measured? GramsPerM2 = null,
     [Range(0, 1e6)] Measured? Pieces = null,
     [InUnit("%"), Range(0, 100, MaximumIsExclusive = true)] Measured? WastePct = null,
     WasteBasis? WasteOf = null,
@@ -75,9 +75,9 @@ public sealed record CostChange(
     [RegularExpression(Footwear.Id.Pattern, ErrorMessage = "use small letters, digits and single hyphens")] string Id,
     [Feeds] string? Words = null,
     [MaxLength(300)] ImmutableArray<LineChange> Lines = default,
-    [MaxLength(300)] ImmutableArray<CostLine> Add = default,
+    [MaxLength(300), ItemSaid("new line")] ImmutableArray<CostLine> Add = default,
     [MaxLength(300)] ImmutableArray<string> Remove = default,
-    [Feeds, MaxLength(100)] ImmutableArray<LabourChange> Labour = default,
+    [Feeds, MaxLength(100), ItemSaid("line of labour")] ImmutableArray<LabourChange> Labour = default,
     [Feeds, InUnit("%"), Range(0, 1000)] Measured? OverheadPct = null,
     [Feeds, InUnit("%"), Range(0, 1000)] Measured? FactoryMarginPct = null,
     [Feeds, Range(1, 1e9)] Measured? Volume = null,
@@ -94,7 +94,7 @@ public sealed record CostChange(
     [Feeds, MinLength(1)] string? Origin = null,
     [Feeds] ShoeFacts? Facts = null,
     StrobelChange? Strobel = null,
-    [Feeds, MaxLength(40)] ImmutableArray<LayerChange> Oven = default)
+    [Feeds, MaxLength(40), ItemSaid("layer")] ImmutableArray<LayerChange> Oven = default)
 {
     public string Name => string.IsNullOrWhiteSpace(Words) ? Id : Words;
 

@@ -68,6 +68,7 @@ public enum Transport
 
 /// <summary>One unit of a foreign currency in the currency of the sheet.</summary>
 /// <param name="On">Day of the rate.</param>
+[CalledBy(nameof(ExchangeRate.Currency))]
 public sealed record ExchangeRate(
     [RegularExpression(Money.CurrencyPattern, ErrorMessage = "give the three capitals of ISO 4217, such as EUR")] string Currency,
     [Range(0, 1e9, MinimumIsExclusive = true)] Measured Rate,
@@ -98,7 +99,7 @@ public sealed record CostLine(
     PriceBasis Per,
     [InUnit("dm2"), Range(0, 1e6)] Measured? NetAreaDm2 = null,
     [InUnit("g"), Range(0, 1e6)] Measured? MassG = null,
-    [InUnit("g/m2"), Range(0, 1e6, MinimumIsExclusive = true)] Measured? GramsPerM2 = null,
+    [InUnit("g/m2"), Range(0, 1e6, MinimumIsExclusive = true), Said("mass per area")] Measured? GramsPerM2 = null,
     [Range(0, 1e6)] Measured? Pieces = null,
     [InUnit("%"), Range(0, 100, MaximumIsExclusive = true)] Measured? WastePct = null,
     WasteBasis WasteOf = WasteBasis.Net,
@@ -125,8 +126,8 @@ public sealed record MouldLine(
 /// <summary>Duty as rates; a typed or referenced amount is <c>duty</c>.</summary>
 /// <param name="Specific">Amount per pair on top of the share.</param>
 public sealed record DutyRate(
-    [InUnit("%"), Range(0, 1000)] Measured? AdValoremPct = null,
-    [OwnUnit, Range(0, 1e6)] Measured? Specific = null,
+    [InUnit("%"), Range(0, 1000), Said("ad valorem rate")] Measured? AdValoremPct = null,
+    [OwnUnit, Range(0, 1e6), Said("amount per pair")] Measured? Specific = null,
     ValueBasis On = ValueBasis.Fob,
     string? Currency = null)
 {
@@ -139,7 +140,7 @@ public sealed record FeeLine(
     [RegularExpression(Footwear.Id.Pattern, ErrorMessage = "use small letters, digits and single hyphens")] string Id,
     [OwnUnit, Range(0, 1e9)] Measured? PerPair = null,
     [OwnUnit, Range(0, 1e12)] Measured? PerShipment = null,
-    [InUnit("%"), Range(0, 1000)] Measured? Pct = null,
+    [InUnit("%"), Range(0, 1000), Said("share of the value")] Measured? Pct = null,
     ValueBasis On = ValueBasis.Fob,
     [Range(0, 1e12)] decimal? Min = null,
     [Range(0, 1e12)] decimal? Max = null,
@@ -169,7 +170,7 @@ public sealed record CostEvidence(
     [Feeds(nameof(CostEvidence.Lines), nameof(CostEvidence.Changes)), MaxLength(100)] ImmutableArray<PriceList> PriceLists = default,
     [Feeds(nameof(CostEvidence.Moulds), nameof(CostEvidence.Changes)), Range(1, 1e9)] Measured? Volume = null,
     [Feeds(nameof(CostEvidence.Fees), nameof(CostEvidence.UsFees), nameof(CostEvidence.FreightPerShipment), nameof(CostEvidence.Changes)), Range(1, 1e9)] Measured? ShipmentPairs = null,
-    [Feeds(nameof(CostEvidence.Changes)), MaxLength(100)] ImmutableArray<LabourLine> Labour = default,
+    [Feeds(nameof(CostEvidence.Changes)), MaxLength(100), ItemSaid("line of labour")] ImmutableArray<LabourLine> Labour = default,
     [Feeds, InUnit("%"), Range(0, 1000)] Measured? OverheadPct = null,
     [Feeds] OverheadBasis OverheadOn = OverheadBasis.Labour,
     [Feeds, MaxLength(100)] ImmutableArray<MouldLine> Moulds = default,
@@ -183,7 +184,7 @@ public sealed record CostEvidence(
     [Feeds] DutyRate? DutyRate = null,
     [Feeds(nameof(CostEvidence.Changes)), EvidenceOf("duty")] DutySheet? DutySheet = null,
     [Feeds, MaxLength(100)] ImmutableArray<FeeLine> Fees = default,
-    [Feeds] UsFees? UsFees = null,
+    [Feeds, Said("fees of the United States")] UsFees? UsFees = null,
     [Feeds, InUnit("%"), Range(0, 1000)] Measured? ImporterMarginPct = null,
     [Feeds(nameof(CostEvidence.ImporterMarginPct))] MarginBasis ImporterMarginOn = MarginBasis.Price,
     [Feeds, InUnit("%"), Range(0, 1000)] Measured? RetailMarginPct = null,

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.ComponentModel.DataAnnotations;
+using Pairbench.Footwear.Shapes;
 using Pairbench.Measuring;
 
 namespace Pairbench.Footwear.Cost;
@@ -17,8 +18,8 @@ public sealed record LastedLine(
 public sealed record StrobelChange(
     [MinLength(1, ErrorMessage = "name the line of the board"), MaxLength(20)] ImmutableArray<string> Board,
     CostLine Sock,
-    [MaxLength(50)] ImmutableArray<LastedLine> Lasted = default,
-    [InUnit("dm2"), Range(0, 1000)] Measured? LessDm2 = null)
+    [MaxLength(50), ItemSaid("lasted line")] ImmutableArray<LastedLine> Lasted = default,
+    [InUnit("dm2"), Range(0, 1000), Said("area no longer turned under")] Measured? LessDm2 = null)
 {
     /// <summary>The bill with the sock.</summary>
     public ImmutableArray<CostLine> Of(ImmutableArray<CostLine> lines) => [.. lines.Where(l => !Board.Contains(l.Id)).Select(Lighter), Sock];

@@ -34,8 +34,8 @@ public sealed record UpperFacts(
     [MaterialWord] string? Material = null,
     [AllowedValues("vegetable", "non-vegetable")] string? Fibre = null,
     [InUnit("%"), MaterialNames] ImmutableDictionary<string, Extent>? ExternalAreaPct = null,
-    bool? Over90RubberPlasticsWithAccessories = null,
-    bool? Over50LeatherWithAccessories = null,
+    [Said("over 90 % rubber or plastics with accessories")] bool? Over90RubberPlasticsWithAccessories = null,
+    [Said("over 50 % leather with accessories")] bool? Over50LeatherWithAccessories = null,
     [InUnit("%"), MaterialNames] ImmutableDictionary<string, Extent>? ExternalAreaWithAccessoriesPct = null,
     string? Words = null,
     [InUnit("mm"), Range(0, 10)] Extent? PlasticCoatMm = null,
@@ -51,7 +51,7 @@ public sealed record PrintedLines([MaterialWord] string Material, [MaterialWord]
 
 /// <summary>Cleats, studs and the like on the sole.</summary>
 /// <param name="ForASport">The shoe is made for a sporting activity (subheading note 1(a)).</param>
-public sealed record CleatFacts([InUnit("[in_i]"), Range(0, 4)] Extent? HeightInch = null, bool? WidelySpaced = null, bool? ForASport = null);
+public sealed record CleatFacts([InUnit("[in_i]"), Range(0, 4)] Extent? HeightInch = null, bool? WidelySpaced = null, [Said("for a sport")] bool? ForASport = null);
 
 /// <summary>Scale of American sizes.</summary>
 public enum SizeScale
@@ -80,8 +80,8 @@ public sealed record OuterSoleFacts(
     string? Overlay = null,
     [InUnit("%"), MaterialNames] ImmutableDictionary<string, Extent>? GroundContactPct = null,
     [MaterialWord] string? GreatestContact = null,
-    bool? Note5Durable = null,
-    string? Note5Basis = null,
+    [Said("durable by note 5")] bool? Note5Durable = null,
+    [Said("basis of note 5")] string? Note5Basis = null,
     [MaterialWord] string? CountedMaterial = null,
     string? Words = null);
 
@@ -106,16 +106,16 @@ public sealed record ShoeFacts(
     [RegularExpression(Worn.Pattern, ErrorMessage = "give men, women, boys, girls, youths, children, infants or unisex, several joined by 'and'")] string? Wearer = null,
     bool? Golf = null,
     bool? WaterproofWithoutStitching = null,
-    bool? SewnWithVisibleStitchingFrom3cm = null,
-    [Range(0, 1e6)] Extent? ValueUsdPerPair = null,
-    [AllowedValues("0-3", "3-6.5", "6.5-12", "12+")] string? ValueBracketUsd = null,
+    [Said("sewn with visible stitching from 3 cm")] bool? SewnWithVisibleStitchingFrom3cm = null,
+    [Range(0, 1e6), Said("value per pair")] Extent? ValueUsdPerPair = null,
+    [AllowedValues("0-3", "3-6.5", "6.5-12", "12+"), Said("bracket of the value")] string? ValueBracketUsd = null,
     [InUnit("%"), Range(0, 100)] ImmutableDictionary<string, Extent>? WeightPct = null,
     bool? MetalToeCap = null,
     bool? CoversKnee = null,
     bool? CoversCalf = null,
     bool? SkiOrSnowboard = null,
     bool? Snowboard = null,
-    bool? Over90Pvc = null,
+    [Said("over 90 % PVC")] bool? Over90Pvc = null,
     bool? WithoutClosures = null,
     bool? Zori = null,
     bool? ProtectiveActive = null,
@@ -168,7 +168,7 @@ public sealed record PairValue(
 public sealed record ExtraDuty(
     [MinLength(1)] string Name,
     [MinLength(1)] string Origin,
-    [Range(0, 1000)] double AdValoremPct,
+    [Range(0, 1000), Said("ad valorem rate")] double AdValoremPct,
     DateOnly From,
     DateOnly? Until = null,
     [Range(0, 1e6)] double SpecificPerPair = 0,

@@ -14,6 +14,12 @@ public sealed class DutyExamination : Examination<DutyEvidence>
 
     public override int Order => 500;
 
+    public override string? AnswerTable => DutyTables.LinesId;
+
+    /// <summary>What a duty hangs on while its line is open.</summary>
+    public override string? WordsOfCause(string about) =>
+        about.Split(':') is ["branches" or "undecided", { Length: > 0 } entry, ..] ? $"duty line that is open: {CauseWords.About(entry)}" : null;
+
     public override Outcome Examine(DutyEvidence evidence, Surroundings surroundings, CancellationToken cancellation)
     {
         ArgumentNullException.ThrowIfNull(evidence);

@@ -7,6 +7,8 @@ namespace Pairbench.Footwear.Duty;
 /// <summary>What the examination found, as tables.</summary>
 internal static class DutyTables
 {
+    public const string LinesId = "lines";
+
     /// <summary>The answer in words: of the line, and of first place in contact with the ground where shares are known.</summary>
     public static Table Says(string line, string contact) => new(
         "says",
@@ -15,7 +17,7 @@ internal static class DutyTables
         [ImmutableArray.Create<Cell>("line", line), .. contact.Length > 0 ? [ImmutableArray.Create<Cell>("contact", contact)] : ImmutableArray<ImmutableArray<Cell>>.Empty]);
 
     public static Table Lines(Classification found, Measured? value, Schedule schedule, ImmutableDictionary<string, double>? chances) => new(
-        "lines",
+        LinesId,
         found.Lines.Length == 1 ? "Line" : "Lines that remain possible",
         [new("code", "line"), new("rateText", "general rate"), new("because", "because"), new("gist", "words of the line"), new("duty", "duty per pair"), new("probability", "probability"), new("status", "rate was")],
         [.. found.Lines.Select(l => ImmutableArray.Create<Cell>(

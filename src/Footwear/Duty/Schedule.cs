@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.ComponentModel.DataAnnotations;
+using Pairbench.Footwear.Shapes;
 
 namespace Pairbench.Footwear.Duty;
 
@@ -37,12 +38,12 @@ public sealed record Atom(string Fact, bool? Is = null, ImmutableArray<string> I
 public sealed record ScheduleLine(
     [MinLength(4)] string Code,
     string RateText,
-    [Range(0, 1000)] double AdValoremPct,
+    [Range(0, 1000), Said("ad valorem rate")] double AdValoremPct,
     [Range(0, 1e6)] double SpecificPerPair = 0,
     string Gist = "",
     string Status = "from memory",
-    ImmutableArray<Atom> All = default,
-    ImmutableArray<ImmutableArray<Atom>> None = default);
+    [ItemSaid("condition")] ImmutableArray<Atom> All = default,
+    [ItemSaid("exception")] ImmutableArray<ImmutableArray<Atom>> None = default);
 
 /// <summary>A tariff schedule of one market in one edition.</summary>
 public sealed record Schedule(

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.ComponentModel;
 using System.ComponentModel.DataAnnotations;
 using System.Text.Json.Serialization;
+using Pairbench.Footwear.Shapes;
 using Pairbench.Measuring;
 
 namespace Pairbench.Footwear.Lot;
@@ -93,7 +94,7 @@ public sealed record LotEvidence(
     FoundOf? Found = null,
     FoundOf? Defects = null,
     [MaxLength(200)] ImmutableArray<double> QualityPct = default,
-    [MaxLength(1000)] ImmutableArray<EarlierLot> History = default,
+    [MaxLength(1000), ItemSaid("earlier lot")] ImmutableArray<EarlierLot> History = default,
     bool SteadyProduction = false,
     PullFrom? Pull = null,
     [Range(0, 100_000_000), Description("pairs looked at so far")] int? Inspected = null)

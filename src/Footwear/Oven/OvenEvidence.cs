@@ -3,6 +3,7 @@ using System.ComponentModel;
 using System.ComponentModel.DataAnnotations;
 using System.Text.Json.Serialization;
 using Pairbench.Footwear.Materials;
+using Pairbench.Footwear.Shapes;
 using Pairbench.Measuring;
 
 namespace Pairbench.Footwear.Oven;
@@ -42,7 +43,7 @@ public sealed record StackLayer(
 /// <summary>The air goes in a straight line to <paramref name="AirC"/>.</summary>
 public sealed record ProgramStep(
     [Range(0, 100_000)] double Minutes,
-    [InUnit("Cel"), Range(-50, 300), Description("the temperature of the air in C")] Measured AirC);
+    [InUnit("Cel"), Range(-50, 300), Description("the temperature of the air in C"), Said("air temperature")] Measured AirC);
 
 /// <summary>What lies inside the stack.</summary>
 [JsonPolymorphic(TypeDiscriminatorPropertyName = "kind")]
@@ -62,8 +63,8 @@ public abstract record InnerSide
 
     /// <summary>Air that stays at one temperature.</summary>
     public sealed record Film(
-        [InUnit("W/(m2.K)"), Range(0, 100_000, MinimumIsExclusive = true)] Measured HWm2K,
-        [InUnit("Cel"), Range(-50, 300)] Measured AirC) : InnerSide;
+        [InUnit("W/(m2.K)"), Range(0, 100_000, MinimumIsExclusive = true), Said("film of air")] Measured HWm2K,
+        [InUnit("Cel"), Range(-50, 300), Said("air temperature")] Measured AirC) : InnerSide;
 
     /// <summary>No heat passes, or the stack is one half of a symmetric one.</summary>
     public sealed record Insulated : InnerSide;
@@ -77,12 +78,13 @@ public abstract record InnerSide
 public sealed record CureOf(
     [Range(0, 250)] double? ReferenceC = null,
     [InUnit("kJ/mol"), Range(1, 500), Description("the activation energy in kJ/mol")] Measured? ActivationEnergyKJmol = null,
-    [Range(1, 10, MinimumIsExclusive = true)] Measured? CoefficientPer10K = null,
+    [Range(1, 10, MinimumIsExclusive = true), Said("factor per 10 kelvin")] Measured? CoefficientPer10K = null,
     [InUnit("min"), Range(0, 100_000, MinimumIsExclusive = true)] Measured? OptimumMinutes = null,
     [InUnit("min"), Range(0, 100_000, MinimumIsExclusive = true)] Measured? LongestMinutes = null);
 
 /// <summary>Something to try: one layer changed.</summary>
 /// <param name="Layer">Id of the layer.</param>
+[CalledBy(nameof(OvenChange.Id), nameof(OvenChange.Layer), nameof(OvenChange.Material))]
 public sealed record OvenChange(
     [RegularExpression(Footwear.Id.Pattern, ErrorMessage = "use small letters, digits and single hyphens")] string Id,
     [MinLength(1), Description("the id of a layer")] string Layer,
@@ -96,10 +98,10 @@ public sealed record OvenChange(
 /// <param name="GaugeMPa">Pressure above that of the room.</param>
 /// <param name="Materials">Cards of the review's own.</param>
 public sealed record OvenEvidence(
-    [MinLength(1, ErrorMessage = "give at least one layer"), MaxLength(40)] ImmutableArray<StackLayer> Stack,
-    [MinLength(1, ErrorMessage = "give at least one step"), MaxLength(200)] ImmutableArray<ProgramStep> Program,
+    [MinLength(1, ErrorMessage = "give at least one layer"), MaxLength(40), ItemSaid("layer")] ImmutableArray<StackLayer> Stack,
+    [MinLength(1, ErrorMessage = "give at least one step"), MaxLength(200), ItemSaid("step")] ImmutableArray<ProgramStep> Program,
     [Description("what lies inside: { \"kind\": \"last\", \"material\", \"thicknessMm\" }, { \"kind\": \"film\", \"hWm2K\", \"airC\" } or { \"kind\": \"insulated\" }")] InnerSide Inner,
-    [InUnit("Cel"), Range(-50, 200)] Measured? StartC = null,
+    [InUnit("Cel"), Range(-50, 200), Said("temperature at the start")] Measured? StartC = null,
     [InUnit("W/(m2.K)"), Range(0, 100_000, MinimumIsExclusive = true)] Measured? AirFilm = null,
     OvenProcess? Process = null,
     [InUnit("MPa"), Range(0, 5)] Measured? GaugeMPa = null,

@@ -2,12 +2,14 @@ using System.Collections.Immutable;
 using System.ComponentModel;
 using System.ComponentModel.DataAnnotations;
 using Pairbench.Footwear.Materials;
+using Pairbench.Footwear.Shapes;
 using Pairbench.Measuring;
 
 namespace Pairbench.Footwear.Oven;
 
 /// <summary>A layer of the stack that is other; what is absent stays.</summary>
 /// <param name="Layer">Id of the layer, or its component.</param>
+[CalledBy(nameof(LayerChange.Layer), nameof(LayerChange.Material))]
 public sealed record LayerChange(
     [MinLength(1), Description("the id of a layer")] string Layer,
     [MinLength(1), Description("a material card")] string? Material = null,

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.ComponentModel;
 using System.ComponentModel.DataAnnotations;
+using Pairbench.Footwear.Shapes;
 using Pairbench.Imaging;
 using Pairbench.Imaging.Geometry;
 using Pairbench.Measuring;
@@ -84,7 +85,7 @@ public sealed record PairMatchEvidence(
     ShoeView? Right = null,
     [MaxLength(200)] ImmutableArray<PairFeature> Features = default,
     [InUnit("mm"), Range(-1000, 1000), Description("depths by landmark in mm towards the camera")] ImmutableDictionary<string, Measured>? Depths = null,
-    [MaxLength(200)] ImmutableArray<CalliperReadings> Calliper = default,
+    [MaxLength(200), ItemSaid("feature by calliper")] ImmutableArray<CalliperReadings> Calliper = default,
     [AllowedValues("lateral", "medial", "top", "sole", "heel", "toe")] string View = "lateral",
     [Range(0, 20)] double TurnSigmaDeg = 1.0,
     SnapToEdge? Snap = null,

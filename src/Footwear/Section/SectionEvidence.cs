@@ -3,6 +3,7 @@ using System.ComponentModel;
 using System.ComponentModel.DataAnnotations;
 using Pairbench.Footwear.Materials;
 using Pairbench.Footwear.Oven;
+using Pairbench.Footwear.Shapes;
 using Pairbench.Imaging;
 using Pairbench.Measuring;
 
@@ -44,8 +45,8 @@ public sealed record LastingOf(
     [InUnit("mm"), Range(100, 1500), Description("the length of the feather edge in mm")] Measured PerimeterMm,
     [InUnit("mm"), Range(0, 60)] Measured? BoardMarginMm = null,
     [InUnit("mm"), Range(0, 60)] Measured? StrobelMarginMm = null,
-    [InUnit("g/m2"), Range(0, 20_000)] Measured? MassGM2 = null,
-    [Range(0, 10_000)] double? PricePerM2 = null,
+    [InUnit("g/m2"), Range(0, 20_000), Said("mass per area")] Measured? MassGM2 = null,
+    [Range(0, 10_000), Said("price per square metre")] double? PricePerM2 = null,
     [RegularExpression("^[A-Z]{3}$", ErrorMessage = "give three capital letters such as USD")] string? Currency = null);
 
 /// <summary>Evidence of the section examination.</summary>

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.ComponentModel.DataAnnotations;
 using System.Text.Json;
+using Pairbench.Footwear.Shapes;
 using Pairbench.Measuring;
 
 namespace Pairbench.Footwear.WalkRound;
@@ -16,7 +17,7 @@ public enum Answer
 /// <summary>Answers to the checks of the catalogue.</summary>
 /// <param name="Construction">Construction of the shoe, where the style does not say.</param>
 /// <param name="Carried">Open findings of earlier reviews of the style, asked for again.</param>
-public sealed record WalkRoundEvidence(ImmutableArray<WalkRoundItem> Items = default, string? Construction = null, [MaxLength(500)] ImmutableArray<CarriedFinding> Carried = default);
+public sealed record WalkRoundEvidence(ImmutableArray<WalkRoundItem> Items = default, string? Construction = null, [MaxLength(500), ItemSaid("carried finding")] ImmutableArray<CarriedFinding> Carried = default);
 
 /// <param name="Check">Id of a check of the catalogue.</param>
 /// <param name="Severity">That of the catalogue where left out.</param>
