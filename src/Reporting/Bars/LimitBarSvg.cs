@@ -31,53 +31,54 @@ public static class LimitBarSvg
     {
         ArgumentNullException.ThrowIfNull(bar);
         var svg = new MarkupWriter();
-        svg.Open("svg", ("xmlns", "http://www.w3.org/2000/svg"), ("class", "limit-bar"), ("role", "img"), ("viewBox", $"0 0 {N(bar.Width)} {N(bar.Height)}"), ("width", N(bar.Width)), ("height", N(bar.Height)));
-        svg.Element("title", words);
-        if (bar.Allowed is { } allowed)
+        using (svg.In("svg", ("xmlns", "http://www.w3.org/2000/svg"), ("class", "limit-bar"), ("role", "img"), ("viewBox", $"0 0 {N(bar.Width)} {N(bar.Height)}"), ("width", N(bar.Width)), ("height", N(bar.Height))))
         {
-            var (top, bottom) = Reach(bar);
-            svg.Leaf("rect", ("x", N(allowed.Lower)), ("y", N(top)), ("width", N(allowed.Upper - allowed.Lower)), ("height", N(bottom - top)), ("fill", Colour("allowed", Palette.Allowed)));
-        }
-
-        Line(svg, bar.AxisFrom, bar.AxisY, bar.AxisTo, bar.AxisY, Colour("line", "#8d887e"), 1);
-        foreach (var tick in bar.Ticks)
-        {
-            Line(svg, tick.X, bar.AxisY - 2, tick.X, bar.AxisY + 2, Colour("line", "#8d887e"), 1);
-            if (bar.Scale == BarScale.Numbered && tick.Text.Length > 0)
+            svg.Element("title", words);
+            if (bar.Allowed is { } allowed)
             {
-                Text(svg, tick.X, bar.Height - 2, tick.Text, Colour("quiet", Palette.Quiet));
+                var (top, bottom) = Reach(bar);
+                svg.Leaf("rect", ("x", N(allowed.Lower)), ("y", N(top)), ("width", N(allowed.Upper - allowed.Lower)), ("height", N(bottom - top)), ("fill", Colour("allowed", Palette.Allowed)));
+            }
+
+            Line(svg, bar.AxisFrom, bar.AxisY, bar.AxisTo, bar.AxisY, Colour("line", "#8d887e"), 1);
+            foreach (var tick in bar.Ticks)
+            {
+                Line(svg, tick.X, bar.AxisY - 2, tick.X, bar.AxisY + 2, Colour("line", "#8d887e"), 1);
+                if (bar.Scale == BarScale.Numbered && tick.Text.Length > 0)
+                {
+                    Text(svg, tick.X, bar.Height - 2, tick.Text, Colour("quiet", Palette.Quiet));
+                }
+            }
+
+            foreach (var limit in bar.Limits)
+            {
+                var (top, bottom) = Reach(bar);
+                Line(svg, limit.X, top, limit.X, bottom, Colour("ink", Palette.Ink), 1.5);
+                if (bar.Scale == BarScale.Numbered)
+                {
+                    Text(svg, limit.X, 9, limit.Text, Colour("ink", Palette.Ink));
+                }
+            }
+
+            if (bar.Dots.Length > 1)
+            {
+                svg.Leaf("polyline", ("points", string.Join(' ', bar.Dots.Select(d => $"{N(d.X)},{N(d.Y)}"))), ("fill", "none"), ("stroke", Colour("line", "#8d887e")), ("stroke-width", "1"));
+            }
+
+            foreach (var dot in bar.Dots)
+            {
+                var ink = RulingColour(dot.Value.Ruling);
+                if (dot.HasWhisker)
+                {
+                    Line(svg, dot.WhiskerFrom, dot.Y, dot.WhiskerTo, dot.Y, ink, 2);
+                    Line(svg, dot.WhiskerFrom, dot.Y - 3.5, dot.WhiskerFrom, dot.Y + 3.5, ink, 1.5);
+                    Line(svg, dot.WhiskerTo, dot.Y - 3.5, dot.WhiskerTo, dot.Y + 3.5, ink, 1.5);
+                }
+
+                svg.Leaf("circle", ("cx", N(dot.X)), ("cy", N(dot.Y)), ("r", "4"), ("fill", ink));
             }
         }
 
-        foreach (var limit in bar.Limits)
-        {
-            var (top, bottom) = Reach(bar);
-            Line(svg, limit.X, top, limit.X, bottom, Colour("ink", Palette.Ink), 1.5);
-            if (bar.Scale == BarScale.Numbered)
-            {
-                Text(svg, limit.X, 9, limit.Text, Colour("ink", Palette.Ink));
-            }
-        }
-
-        if (bar.Dots.Length > 1)
-        {
-            svg.Leaf("polyline", ("points", string.Join(' ', bar.Dots.Select(d => $"{N(d.X)},{N(d.Y)}"))), ("fill", "none"), ("stroke", Colour("line", "#8d887e")), ("stroke-width", "1"));
-        }
-
-        foreach (var dot in bar.Dots)
-        {
-            var ink = RulingColour(dot.Value.Ruling);
-            if (dot.HasWhisker)
-            {
-                Line(svg, dot.WhiskerFrom, dot.Y, dot.WhiskerTo, dot.Y, ink, 2);
-                Line(svg, dot.WhiskerFrom, dot.Y - 3.5, dot.WhiskerFrom, dot.Y + 3.5, ink, 1.5);
-                Line(svg, dot.WhiskerTo, dot.Y - 3.5, dot.WhiskerTo, dot.Y + 3.5, ink, 1.5);
-            }
-
-            svg.Leaf("circle", ("cx", N(dot.X)), ("cy", N(dot.Y)), ("r", "4"), ("fill", ink));
-        }
-
-        svg.Close("svg");
         return svg.ToString();
     }
 
@@ -85,22 +86,23 @@ public static class LimitBarSvg
     public static string Shape(Ruling ruling)
     {
         var svg = new MarkupWriter();
-        svg.Open("svg", ("xmlns", "http://www.w3.org/2000/svg"), ("class", "ruling-shape"), ("aria-hidden", "true"), ("viewBox", "0 0 12 12"), ("width", "12"), ("height", "12"));
-        var ink = RulingColour(ruling);
-        switch (ruling)
+        using (svg.In("svg", ("xmlns", "http://www.w3.org/2000/svg"), ("class", "ruling-shape"), ("aria-hidden", "true"), ("viewBox", "0 0 12 12"), ("width", "12"), ("height", "12")))
         {
-            case Ruling.Within:
-                svg.Leaf("circle", ("cx", "6"), ("cy", "6"), ("r", "5"), ("fill", ink));
-                break;
-            case Ruling.Outside:
-                svg.Leaf("path", ("d", "M1.5 1.5h9v9h-9zM1.5 1.5l9 9M10.5 1.5l-9 9"), ("fill", "none"), ("stroke", ink), ("stroke-width", "1.5"));
-                break;
-            default:
-                svg.Leaf("circle", ("cx", "6"), ("cy", "6"), ("r", "4.25"), ("fill", "none"), ("stroke", ink), ("stroke-width", "1.75"));
-                break;
+            var ink = RulingColour(ruling);
+            switch (ruling)
+            {
+                case Ruling.Within:
+                    svg.Leaf("circle", ("cx", "6"), ("cy", "6"), ("r", "5"), ("fill", ink));
+                    break;
+                case Ruling.Outside:
+                    svg.Leaf("path", ("d", "M1.5 1.5h9v9h-9zM1.5 1.5l9 9M10.5 1.5l-9 9"), ("fill", "none"), ("stroke", ink), ("stroke-width", "1.5"));
+                    break;
+                default:
+                    svg.Leaf("circle", ("cx", "6"), ("cy", "6"), ("r", "4.25"), ("fill", "none"), ("stroke", ink), ("stroke-width", "1.75"));
+                    break;
+            }
         }
 
-        svg.Close("svg");
         return svg.ToString();
     }
 

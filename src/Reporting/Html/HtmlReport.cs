@@ -16,65 +16,76 @@ public static class HtmlReport
         ArgumentNullException.ThrowIfNull(report);
         var anchors = Anchors(report);
         var html = new MarkupWriter();
-        html.Open("html", ("lang", "en"));
-        html.Open("head");
-        html.Leaf("meta", ("charset", "utf-8"));
-        html.Leaf("meta", ("http-equiv", "Content-Security-Policy"), ("content", "default-src 'none'; img-src data:; style-src 'unsafe-inline'"));
-        html.Leaf("meta", ("name", "viewport"), ("content", "width=device-width, initial-scale=1"));
-        html.Leaf("meta", ("name", "generator"), ("content", report.Imprint.Program));
-        html.Element("title", $"{report.Title}: {report.Kind}");
-        html.Open("style");
-        html.Raw(Style());
-        html.Raw($"@page {{ @bottom-left {{ content: \"{CssText($"{report.Title}, {Display.Day(report.Imprint.On)}")}\"; }} }}\n");
-        html.Close("style");
-        html.Close("head");
-        html.Open("body");
-        html.Open("header");
-        html.Element("p", report.Kind, ("class", "kind"));
-        html.Element("h1", report.Title);
-        html.Close("header");
-        Contents(html, report);
-        html.Open("main");
-        foreach (var section in report.Sections)
+        using (html.In("html", ("lang", "en")))
         {
-            if (section.Start == SectionStart.NewPage)
+            Head(html, report);
+            using (html.In("body"))
             {
-                html.Open("section", ("id", section.Id), ("class", "page"));
-            }
-            else
-            {
-                html.Open("section", ("id", section.Id));
-            }
+                using (html.In("header"))
+                {
+                    html.Element("p", report.Kind, ("class", "kind"));
+                    html.Element("h1", report.Title);
+                }
 
+                Contents(html, report);
+                using (html.In("main"))
+                {
+                    foreach (var section in report.Sections)
+                    {
+                        Write(html, section, anchors);
+                    }
+                }
+            }
+        }
+
+        return "<!DOCTYPE html>\n" + html;
+    }
+
+    private static void Head(MarkupWriter html, ReportModel report)
+    {
+        using (html.In("head"))
+        {
+            html.Leaf("meta", ("charset", "utf-8"));
+            html.Leaf("meta", ("http-equiv", "Content-Security-Policy"), ("content", "default-src 'none'; img-src data:; style-src 'unsafe-inline'"));
+            html.Leaf("meta", ("name", "viewport"), ("content", "width=device-width, initial-scale=1"));
+            html.Leaf("meta", ("name", "generator"), ("content", report.Imprint.Program));
+            html.Element("title", $"{report.Title}: {report.Kind}");
+            using (html.In("style"))
+            {
+                html.Raw(Style());
+                html.Raw($"@page {{ @bottom-left {{ content: \"{CssText($"{report.Title}, {Display.Day(report.Imprint.On)}")}\"; }} }}\n");
+            }
+        }
+    }
+
+    private static void Write(MarkupWriter html, ReportSection section, HashSet<string> anchors)
+    {
+        using (html.In("section", ("id", section.Id), ("class", section.Start == SectionStart.NewPage ? "page" : null)))
+        {
             html.Element("h2", section.Title);
             foreach (var block in section.Blocks)
             {
                 Write(html, block, anchors);
             }
-
-            html.Close("section");
         }
-
-        html.Close("main");
-        html.Close("body");
-        html.Close("html");
-        return "<!DOCTYPE html>\n" + html;
     }
 
     private static void Contents(MarkupWriter html, ReportModel report)
     {
-        html.Open("nav", ("aria-label", "Contents"));
-        html.Element("p", "Contents", ("class", "kind"));
-        html.Open("ol");
-        foreach (var section in report.Sections)
+        using (html.In("nav", ("aria-label", "Contents")))
         {
-            html.Open("li");
-            html.Element("a", section.Title, ("href", "#" + section.Id));
-            html.Close("li");
+            html.Element("p", "Contents", ("class", "kind"));
+            using (html.In("ol"))
+            {
+                foreach (var section in report.Sections)
+                {
+                    using (html.In("li"))
+                    {
+                        html.Element("a", section.Title, ("href", "#" + section.Id));
+                    }
+                }
+            }
         }
-
-        html.Close("ol");
-        html.Close("nav");
     }
 
     private static void Write(MarkupWriter html, Block block, HashSet<string> anchors)
@@ -118,47 +129,49 @@ public static class HtmlReport
 
     private static void Write(MarkupWriter html, Block.Sentences sentences)
     {
-        html.Open("ul");
-        foreach (var sentence in sentences.Items)
+        using (html.In("ul"))
         {
-            html.Open("li");
-            if (sentence.Anchor is { } anchor)
+            foreach (var sentence in sentences.Items)
             {
-                html.Element("a", sentence.Text, ("href", "#" + anchor));
+                using (html.In("li"))
+                {
+                    if (sentence.Anchor is { } anchor)
+                    {
+                        html.Element("a", sentence.Text, ("href", "#" + anchor));
+                    }
+                    else
+                    {
+                        html.Text(sentence.Text);
+                    }
+                }
             }
-            else
-            {
-                html.Text(sentence.Text);
-            }
-
-            html.Close("li");
         }
-
-        html.Close("ul");
     }
 
     private static void Write(MarkupWriter html, Block.Word word)
     {
         var ruling = VerdictShape.Of(word.Verdict);
-        html.Open("p", ("class", $"word ruling-{EnumWords.Of(ruling)}"));
-        html.Raw(LimitBarSvg.Shape(ruling));
-        html.Text(" ");
-        html.Element("strong", EnumWords.Of(word.Verdict));
-        html.Close("p");
+        using (html.In("p", ("class", $"word ruling-{EnumWords.Of(ruling)}")))
+        {
+            html.Raw(LimitBarSvg.Shape(ruling));
+            html.Text(" ");
+            html.Element("strong", EnumWords.Of(word.Verdict));
+        }
     }
 
     private static void Write(MarkupWriter html, Block.Facts facts)
     {
-        html.Open("dl");
-        foreach (var (name, value) in facts.Items)
+        using (html.In("dl"))
         {
-            html.Open("div");
-            html.Element("dt", name);
-            html.Element("dd", value);
-            html.Close("div");
+            foreach (var (name, value) in facts.Items)
+            {
+                using (html.In("div"))
+                {
+                    html.Element("dt", name);
+                    html.Element("dd", value);
+                }
+            }
         }
-
-        html.Close("dl");
     }
 
     private static void Write(MarkupWriter html, Block.Figures figures, HashSet<string> anchors)
@@ -166,102 +179,116 @@ public static class HtmlReport
         var decimals = figures.Items.Max(f => Fraction(Shown.Of(Display.Rounded(f.Figure.Measured)).Value).Length);
         var ruled = figures.Items.Any(f => f.Figure.Limit is not null);
         var linked = IsOfOthers(figures);
-        html.Open("table", ("class", "figures"));
-        html.Open("thead");
-        html.Open("tr");
-        html.Element("th", "Figure", ("scope", "col"));
-        html.Element("th", "Value", ("scope", "col"), ("class", "number"));
-        html.Element("th", "± U (95 %)", ("scope", "col"));
-        html.Element("th", ruled ? "Interval and limit" : "Interval", ("scope", "col"));
-        if (ruled)
-        {
-            html.Element("th", "Ruling", ("scope", "col"));
-        }
+        Table(
+            html,
+            "figures",
+            [("Figure", false), ("Value", true), ("± U (95 %)", false), (ruled ? "Interval and limit" : "Interval", false), .. ruled ? [("Ruling", false)] : ImmutableArray<(string, bool)>.Empty],
+            figures.Items,
+            item => Row(html, item, decimals, ruled, linked, anchors));
+    }
 
-        html.Close("tr");
-        html.Close("thead");
-        html.Open("tbody");
-        foreach (var item in figures.Items)
+    /// <param name="row">Writes a row with its cells.</param>
+    private static void Table<T>(MarkupWriter html, string kind, IEnumerable<(string Name, bool IsNumber)> columns, IEnumerable<T> rows, Action<T> row)
+    {
+        using (html.In("table", ("class", kind)))
         {
-            Row(html, item, decimals, ruled, linked, anchors);
-        }
+            using (html.In("thead"))
+            {
+                using (html.In("tr"))
+                {
+                    foreach (var (name, isNumber) in columns)
+                    {
+                        html.Element("th", name, ("scope", "col"), ("class", isNumber ? "number" : null));
+                    }
+                }
+            }
 
-        html.Close("tbody");
-        html.Close("table");
+            using (html.In("tbody"))
+            {
+                foreach (var item in rows)
+                {
+                    row(item);
+                }
+            }
+        }
     }
 
     private static void Row(MarkupWriter html, ReportFigure item, int decimals, bool ruled, bool linked, HashSet<string> anchors)
     {
         var figure = item.Figure;
         var shown = Shown.Of(Display.Rounded(figure.Measured));
-        html.Open("tr", ("id", linked ? null : item.Anchor));
-        html.Open("th", ("scope", "row"));
-        if (linked)
+        using (html.In("tr", ("id", linked ? null : item.Anchor)))
         {
-            Link(html, figure.Label, item.Anchor, anchors);
-            html.Element("small", item.Context);
-        }
-        else
-        {
-            html.Text(figure.Label);
-        }
-
-        html.Close("th");
-        html.Open("td", ("class", "number"));
-        html.Text(shown.Value);
-        var missing = decimals - Fraction(shown.Value).Length;
-        if (missing > 0)
-        {
-            html.Element("span", (Fraction(shown.Value).Length == 0 ? "." : "") + new string('0', Fraction(shown.Value).Length == 0 ? missing - 1 : missing), ("class", "pad"), ("aria-hidden", "true"));
-        }
-
-        html.Close("td");
-        html.Open("td", ("class", "unit"));
-        if (shown.Uncertainty.Length > 0)
-        {
-            Link(html, $"± {shown.Uncertainty}", BudgetAnchor(item), anchors);
-        }
-        else if (shown.Interval.Length > 0)
-        {
-            Link(html, $"({shown.Interval})", BudgetAnchor(item), anchors);
-        }
-
-        if ((shown.Power + shown.Unit).Length > 0)
-        {
-            html.Element("span", $" {shown.Power} {shown.Unit}".Replace("  ", " ", StringComparison.Ordinal), ("class", "u"));
-        }
-
-        html.Close("td");
-        html.Open("td", ("class", "bar"));
-        if (LimitBarSvg.IsWorthDrawing(figure))
-        {
-            html.Raw(LimitBarSvg.Of(figure, BarSize.Row with { RowHeight = 18, Scale = BarScale.Numbered }));
-        }
-
-        html.Close("td");
-        if (ruled)
-        {
-            html.Open("td", ("class", "says"));
-            if (figure is { Limit: { } limit, Ruling: { } ruling, Conformance: { } conformance })
+            using (html.In("th", ("scope", "row")))
             {
-                html.Raw(LimitBarSvg.Word(ruling));
-                html.Element("small", $"{Shown.Of(limit, figure.Measured.Unit)} · {EnumWords.Of(limit.Severity)}");
-                if (figure.WorstPiece.Length > 0)
+                if (linked)
                 {
-                    html.Element("small", figure.WorstPiece);
+                    Link(html, figure.Label, item.Anchor, anchors);
+                    html.Element("small", item.Context);
                 }
-
-                html.Element("small", $"in the limit: {Shown.Probability(conformance)}");
-                if (limit.Source.Length > 0 && !linked)
+                else
                 {
-                    html.Element("small", limit.Source);
+                    html.Text(figure.Label);
                 }
             }
 
-            html.Close("td");
-        }
+            using (html.In("td", ("class", "number")))
+            {
+                html.Text(shown.Value);
+                var missing = decimals - Fraction(shown.Value).Length;
+                if (missing > 0)
+                {
+                    html.Element("span", (Fraction(shown.Value).Length == 0 ? "." : "") + new string('0', Fraction(shown.Value).Length == 0 ? missing - 1 : missing), ("class", "pad"), ("aria-hidden", "true"));
+                }
+            }
 
-        html.Close("tr");
+            using (html.In("td", ("class", "unit")))
+            {
+                if (shown.Uncertainty.Length > 0)
+                {
+                    Link(html, $"± {shown.Uncertainty}", BudgetAnchor(item), anchors);
+                }
+                else if (shown.Interval.Length > 0)
+                {
+                    Link(html, $"({shown.Interval})", BudgetAnchor(item), anchors);
+                }
+
+                if ((shown.Power + shown.Unit).Length > 0)
+                {
+                    html.Element("span", $" {shown.Power} {shown.Unit}".Replace("  ", " ", StringComparison.Ordinal), ("class", "u"));
+                }
+            }
+
+            using (html.In("td", ("class", "bar")))
+            {
+                if (LimitBarSvg.IsWorthDrawing(figure))
+                {
+                    html.Raw(LimitBarSvg.Of(figure, BarSize.Row with { RowHeight = 18, Scale = BarScale.Numbered }));
+                }
+            }
+
+            if (ruled)
+            {
+                using (html.In("td", ("class", "says")))
+                {
+                    if (figure is { Limit: { } limit, Ruling: { } ruling, Conformance: { } conformance })
+                    {
+                        html.Raw(LimitBarSvg.Word(ruling));
+                        html.Element("small", $"{Shown.Of(limit, figure.Measured.Unit)} · {EnumWords.Of(limit.Severity)}");
+                        if (figure.WorstPiece.Length > 0)
+                        {
+                            html.Element("small", figure.WorstPiece);
+                        }
+
+                        html.Element("small", $"in the limit: {Shown.Probability(conformance)}");
+                        if (limit.Source.Length > 0 && !linked)
+                        {
+                            html.Element("small", limit.Source);
+                        }
+                    }
+                }
+            }
+        }
     }
 
     /// <summary>Whether it lists figures of other sections, with where they stand.</summary>
@@ -291,124 +318,108 @@ public static class HtmlReport
         }
     }
 
+    /// <summary>The column of a budget from which on there are numbers.</summary>
+    private const int FirstNumber = 2;
+
     private static void Write(MarkupWriter html, Block.Budgets budgets)
     {
         foreach (var item in budgets.Items)
         {
             var measured = item.Figure.Measured;
-            html.Open("details", ("id", BudgetAnchor(item)));
-            html.Element("summary", $"{item.Context}: {item.Figure.Label}, {Shown.Of(measured).Text}");
-            html.Element("p", BudgetText.Summary(item), ("class", "quiet"));
-            html.Open("table", ("class", "grid"));
-            html.Open("thead");
-            html.Open("tr");
-            foreach (var (column, i) in BudgetText.Columns.Select((c, i) => (c, i)))
+            using (html.In("details", ("id", BudgetAnchor(item))))
             {
-                html.Element("th", column, ("scope", "col"), ("class", i >= 2 ? "number" : null));
-            }
-
-            html.Close("tr");
-            html.Close("thead");
-            html.Open("tbody");
-            foreach (var row in BudgetText.Rows(measured))
-            {
-                html.Open("tr");
-                foreach (var (cell, i) in row.Select((c, i) => (c, i)))
+                html.Element("summary", $"{item.Context}: {item.Figure.Label}, {Shown.Of(measured).Text}");
+                html.Element("p", BudgetText.Summary(item), ("class", "quiet"));
+                Table(html, "grid", BudgetText.Columns.Select((c, i) => (c, i >= FirstNumber)), BudgetText.Rows(measured), row =>
                 {
-                    html.Element("td", cell, ("class", i >= 2 ? "number" : null));
-                }
-
-                html.Close("tr");
+                    using (html.In("tr"))
+                    {
+                        foreach (var (cell, i) in row.Select((c, i) => (c, i)))
+                        {
+                            html.Element("td", cell, ("class", i >= FirstNumber ? "number" : null));
+                        }
+                    }
+                });
             }
-
-            html.Close("tbody");
-            html.Close("table");
-            html.Close("details");
         }
     }
 
-    private static void Write(MarkupWriter html, Table table)
+    private static void Write(MarkupWriter html, Table table) => Table(html, "grid", table.Columns.Select((c, i) => (c.Label, table.IsNumeric(i))), table.Rows, row =>
     {
-        html.Open("table", ("class", "grid"));
-        html.Open("thead");
-        html.Open("tr");
-        foreach (var (column, i) in table.Columns.Select((c, i) => (c, i)))
+        using (html.In("tr"))
         {
-            html.Element("th", column.Label, ("scope", "col"), ("class", table.IsNumeric(i) ? "number" : null));
-        }
-
-        html.Close("tr");
-        html.Close("thead");
-        html.Open("tbody");
-        foreach (var row in table.Rows)
-        {
-            html.Open("tr");
             foreach (var cell in row)
             {
-                if (cell is Cell.Texts texts)
-                {
-                    html.Open("td");
-                    foreach (var line in texts.Lines)
-                    {
-                        html.Element("div", line);
-                    }
-
-                    html.Close("td");
-                }
-                else
-                {
-                    html.Element("td", cell.InWords(), ("class", cell is Cell.Number ? "number" : null));
-                }
+                Write(html, cell);
             }
+        }
+    });
 
-            html.Close("tr");
+    private static void Write(MarkupWriter html, Cell cell)
+    {
+        if (cell is not Cell.Texts texts)
+        {
+            html.Element("td", cell.InWords(), ("class", cell is Cell.Number ? "number" : null));
+            return;
         }
 
-        html.Close("tbody");
-        html.Close("table");
+
+        using (html.In("td"))
+        {
+            foreach (var line in texts.Lines)
+            {
+                html.Element("div", line);
+            }
+        }
     }
 
     private static void Write(MarkupWriter html, Block.Note note)
     {
         var finding = note.Finding;
-        html.Open("article", ("id", note.Anchor), ("class", "note"));
-        html.Open("div");
-        html.Open("h4");
-        html.Element("span", note.Number.ToString(CultureInfo.InvariantCulture), ("class", "pin"));
-        html.Text(finding.Words);
-        html.Close("h4");
-        html.Element("p", NoteText.Place(finding), ("class", "quiet"));
-        if (finding.Correction is { } correction)
+        using (html.In("article", ("id", note.Anchor), ("class", "note")))
         {
-            html.Open("p");
-            html.Element("b", "Correction: ");
-            html.Text(correction);
-            html.Close("p");
-        }
+            using (html.In("div"))
+            {
+                using (html.In("h4"))
+                {
+                    html.Element("span", note.Number.ToString(CultureInfo.InvariantCulture), ("class", "pin"));
+                    html.Text(finding.Words);
+                }
 
-        html.Close("div");
-        if (note.Picture is { } picture)
-        {
-            html.Open("figure", ("class", "crop"));
-            Picture(html, picture);
-            html.Close("figure");
-        }
+                html.Element("p", NoteText.Place(finding), ("class", "quiet"));
+                if (finding.Correction is { } correction)
+                {
+                    using (html.In("p"))
+                    {
+                        html.Element("b", "Correction: ");
+                        html.Text(correction);
+                    }
+                }
+            }
 
-        html.Close("article");
+            if (note.Picture is { } picture)
+            {
+                using (html.In("figure", ("class", "crop")))
+                {
+                    Picture(html, picture);
+                }
+            }
+        }
     }
 
     private static void Write(MarkupWriter html, Block.Pictures pictures)
     {
-        html.Open("div", ("class", pictures.Size == PictureSize.Small ? "pictures small" : "pictures wide"));
-        foreach (var picture in pictures.Items)
+        using (html.In("div", ("class", pictures.Size == PictureSize.Small ? "pictures small" : "pictures wide")))
         {
-            html.Open("figure");
-            Picture(html, picture);
-            html.Element("figcaption", picture.Caption);
-            html.Close("figure");
+            foreach (var picture in pictures.Items)
+            {
+                using (html.In("figure"))
+                {
+                    Picture(html, picture);
+                    html.Element("figcaption", picture.Caption);
+                }
+            }
         }
-
-        html.Close("div");
     }
 
     private static void Picture(MarkupWriter html, ReportPicture picture)
@@ -420,24 +431,25 @@ public static class HtmlReport
             return;
         }
 
-        html.Open("svg", ("xmlns", "http://www.w3.org/2000/svg"), ("role", "img"), ("viewBox", $"0 0 {N(picture.Width)} {N(picture.Height)}"));
-        html.Element("title", picture.Words);
-        html.Leaf("image", ("href", data), ("width", N(picture.Width)), ("height", N(picture.Height)));
-        var unit = Math.Max(picture.Width, picture.Height) / 200.0;
-        foreach (var (stroke, width) in new[] { ("#ffffff", unit * 2.2), (Palette.Accent, unit) })
-        {
-            foreach (var (line, closed) in picture.Mark.Lines.Select(l => (l, false)).Concat(picture.Mark.Outlines.Select(l => (l, true))))
-            {
-                html.Leaf(closed ? "polygon" : "polyline", ("points", Points(line)), ("fill", "none"), ("stroke", stroke), ("stroke-width", N(width)), ("stroke-linejoin", "round"));
-            }
 
-            foreach (var point in picture.Mark.Points)
+        using (html.In("svg", ("xmlns", "http://www.w3.org/2000/svg"), ("role", "img"), ("viewBox", $"0 0 {N(picture.Width)} {N(picture.Height)}")))
+        {
+            html.Element("title", picture.Words);
+            html.Leaf("image", ("href", data), ("width", N(picture.Width)), ("height", N(picture.Height)));
+            var unit = Math.Max(picture.Width, picture.Height) / 200.0;
+            foreach (var (stroke, width) in new[] { ("#ffffff", unit * 2.2), (Palette.Accent, unit) })
             {
-                html.Leaf("circle", ("cx", N(point.X)), ("cy", N(point.Y)), ("r", N(unit * 6)), ("fill", "none"), ("stroke", stroke), ("stroke-width", N(width)));
+                foreach (var (line, closed) in picture.Mark.Lines.Select(l => (l, false)).Concat(picture.Mark.Outlines.Select(l => (l, true))))
+                {
+                    html.Leaf(closed ? "polygon" : "polyline", ("points", Points(line)), ("fill", "none"), ("stroke", stroke), ("stroke-width", N(width)), ("stroke-linejoin", "round"));
+                }
+
+                foreach (var point in picture.Mark.Points)
+                {
+                    html.Leaf("circle", ("cx", N(point.X)), ("cy", N(point.Y)), ("r", N(unit * 6)), ("fill", "none"), ("stroke", stroke), ("stroke-width", N(width)));
+                }
             }
         }
-
-        html.Close("svg");
     }
 
     private static string Points(ImmutableArray<Imaging.PixelPoint> line) => string.Join(' ', line.Select(p => $"{N(p.X)},{N(p.Y)}"));

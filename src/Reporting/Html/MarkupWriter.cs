@@ -8,23 +8,13 @@ internal sealed class MarkupWriter
     private readonly StringBuilder _text = new();
     private readonly Stack<string> _open = new();
 
-    public void Open(string name, params ReadOnlySpan<(string Name, string? Value)> attributes)
+    /// <summary>An element that holds what is written until it is disposed of.</summary>
+    public Opened In(string name, params ReadOnlySpan<(string Name, string? Value)> attributes)
     {
         Start(name, attributes);
         _text.Append('>');
         _open.Push(name);
-    }
-
-    /// <exception cref="InvalidOperationException">Another element is open.</exception>
-    public void Close(string name)
-    {
-        var open = _open.Pop();
-        if (open != name)
-        {
-            throw new InvalidOperationException($"'{name}' closes '{open}'.");
-        }
-
-        _text.Append("</").Append(name).Append('>');
+        return new Opened(this, name);
     }
 
     /// <summary>An element that never has content, such as img.</summary>
@@ -36,9 +26,10 @@ internal sealed class MarkupWriter
 
     public void Element(string name, string text, params ReadOnlySpan<(string Name, string? Value)> attributes)
     {
-        Open(name, attributes);
-        Text(text);
-        Close(name);
+        using (In(name, attributes))
+        {
+            Text(text);
+        }
     }
 
     public void Text(string text) => Escape(text);
@@ -47,6 +38,17 @@ internal sealed class MarkupWriter
     public void Raw(string markup) => _text.Append(markup);
 
     public override string ToString() => _open.Count == 0 ? _text.ToString() : throw new InvalidOperationException($"'{_open.Peek()}' is still open.");
+
+    private void Close(string name)
+    {
+        var open = _open.Pop();
+        if (open != name)
+        {
+            throw new InvalidOperationException($"'{name}' closes '{open}'.");
+        }
+
+        _text.Append("</").Append(name).Append('>');
+    }
 
     private void Start(string name, ReadOnlySpan<(string Name, string? Value)> attributes)
     {
@@ -76,5 +78,12 @@ internal sealed class MarkupWriter
                 _ => _text.Append(rune.ToString()),
             };
         }
+    }
+
+    /// <summary>An element that is open.</summary>
+    public readonly struct Opened(MarkupWriter writer, string name) : IDisposable
+    {
+        /// <exception cref="InvalidOperationException">Another element is open in it.</exception>
+        public void Dispose() => writer.Close(name);
     }
 }
