@@ -9,9 +9,8 @@ internal static class OutcomePrinter
 {
     public static void Print(TextWriter writer, Outcome outcome)
     {
-        var title = Examination.Named(outcome.Examination)?.Title ?? outcome.Examination;
         writer.WriteLine();
-        writer.WriteLine(outcome.Entry == "main" ? title : $"{title}: {outcome.Entry}");
+        writer.WriteLine(outcome.Address.Title);
         if (outcome.Figures.Length > 0)
         {
             var table = new Spectre.Console.Table { Border = TableBorder.Simple };

@@ -17,7 +17,7 @@ public sealed record Corrections(
     public static Corrections None { get; } = new();
 
     /// <summary>What is stated of one item; an empty one where nothing is.</summary>
-    public CorrectionItem Of(string address) => Items?.GetValueOrDefault(address) ?? CorrectionItem.Nothing;
+    public CorrectionItem Of(FullAddress address) => Items?.GetValueOrDefault(address.ToString()) ?? CorrectionItem.Nothing;
 }
 
 /// <summary>One item of the sheet.</summary>

@@ -7,7 +7,7 @@ namespace Pairbench.Footwear;
 /// <param name="Where">Its place in the file, for faults; empty where the entry is the whole file.</param>
 public sealed record Entry(Examination Examination, string Id, JsonElement Evidence, string Where)
 {
-    public string Address => $"{Examination.Name}/{Id}";
+    public EntryAddress Address => new(Examination.Name, Id);
 
     /// <summary>Places in the evidence that hold that of another entry, with its address.</summary>
     internal ImmutableArray<(string Place, string Address)> Taken { get; init; } = [];

@@ -20,7 +20,7 @@ internal static class EntryList
             }
             else if (element.ValueKind == JsonValueKind.Object)
             {
-                entries.Add(new Entry(examination, "main", element, where));
+                entries.Add(new Entry(examination, EntryAddress.Main, element, where));
             }
             else if (element.ValueKind == JsonValueKind.Array)
             {

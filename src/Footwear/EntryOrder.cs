@@ -9,9 +9,9 @@ internal static class EntryOrder
     /// <exception cref="FaultsException">References go in a circle, or lead nowhere.</exception>
     public static List<Entry> Of(ImmutableArray<Entry> entries)
     {
-        var byAddress = entries.ToDictionary(e => e.Address, StringComparer.Ordinal);
+        var byAddress = entries.ToDictionary(e => e.Address);
         var ordered = new List<Entry>();
-        var state = new Dictionary<string, bool>(StringComparer.Ordinal);
+        var state = new Dictionary<EntryAddress, bool>();
         var faults = new List<Fault>();
         foreach (var entry in entries)
         {
@@ -20,7 +20,7 @@ internal static class EntryOrder
 
         return faults.Count == 0 ? ordered : throw new FaultsException(faults);
 
-        void Visit(Entry entry, ImmutableArray<string> path)
+        void Visit(Entry entry, ImmutableArray<EntryAddress> path)
         {
             if (state.TryGetValue(entry.Address, out var finished))
             {
@@ -35,7 +35,7 @@ internal static class EntryOrder
             state[entry.Address] = false;
             foreach (var (place, address) in entry.Taken)
             {
-                if (byAddress.TryGetValue(address, out var source))
+                if (EntryAddress.Read(address) is { } named && byAddress.TryGetValue(named, out var source))
                 {
                     Visit(source, path.Add(entry.Address));
                 }
@@ -47,13 +47,13 @@ internal static class EntryOrder
 
             foreach (var (place, address) in References(entry))
             {
-                if (byAddress.TryGetValue(Owner(address), out var source))
+                if (byAddress.TryGetValue(address.Entry, out var source))
                 {
                     Visit(source, path.Add(entry.Address));
                 }
                 else
                 {
-                    faults.Add(new Fault(Place(entry.Where, place), $"refers to '{address}', but there is no entry '{Owner(address)}'", "name a figure of this review as examination/entry/figure"));
+                    faults.Add(new Fault(Place(entry.Where, place), $"refers to '{address}', but there is no entry '{address.Entry}'", "name a figure of this review as examination/entry/figure"));
                 }
             }
 
@@ -63,18 +63,15 @@ internal static class EntryOrder
     }
 
     /// <summary>Places in the evidence that take a figure of another entry, with its address.</summary>
-    public static IEnumerable<(string Place, string Address)> References(Entry entry) => References(entry.Evidence, "");
+    public static IEnumerable<(string Place, FullAddress Address)> References(Entry entry) => References(entry.Evidence, "");
 
-    private static IEnumerable<(string Place, string Address)> References(JsonElement e, string place) => e.ValueKind switch
+    private static IEnumerable<(string Place, FullAddress Address)> References(JsonElement e, string place) => e.ValueKind switch
     {
-        JsonValueKind.Object when e.TryGetProperty("from", out var from) && from.ValueKind == JsonValueKind.String && Id.IsAddress(from.GetString()!) => [(place, from.GetString()!)],
+        JsonValueKind.Object when e.TryGetProperty("from", out var from) && from.ValueKind == JsonValueKind.String && FullAddress.Read(from.GetString()!) is { } address => [(place, address)],
         JsonValueKind.Object => e.EnumerateObject().SelectMany(p => References(p.Value, place.Length == 0 ? p.Name : $"{place}.{p.Name}")),
         JsonValueKind.Array => e.EnumerateArray().SelectMany((item, i) => References(item, $"{place}[{i}]")),
         _ => [],
     };
-
-    /// <summary>The entry that a figure belongs to.</summary>
-    public static string Owner(string address) => address[..address.LastIndexOf('/')];
 
     /// <summary>A place within an entry as a place in the file.</summary>
     public static string Place(string entry, string inner) => (entry.Length, inner.Length) switch

@@ -8,7 +8,7 @@ namespace Pairbench.Footwear;
 /// <param name="Catalogue">Tariffs, materials, tables, checks.</param>
 /// <param name="Subject">Style, build, pair, instruments and room as far as they are known.</param>
 /// <param name="Entry">Id of the entry that is examined: names of causes that belong to this entry alone carry it, so that two entries never share them by accident.</param>
-public sealed record Surroundings(IPhotoSource Photos, Catalogue Catalogue, Subject Subject, string Entry = "main");
+public sealed record Surroundings(IPhotoSource Photos, Catalogue Catalogue, Subject Subject, string Entry = EntryAddress.Main);
 
 /// <summary>
 /// A pure function from evidence to an outcome. Derive from <see cref="Examination{TEvidence}"/>; every concrete subclass
@@ -55,6 +55,9 @@ public abstract class Examination
     internal abstract IEnumerable<Fault> BeyondShape(object evidence, Surroundings surroundings, ImmutableArray<Fault> shape);
 
     public static Examination? Named(string name) => All.FirstOrDefault(e => e.Name == name);
+
+    /// <summary>The title of an examination by its name; the name itself where this program has none of it.</summary>
+    public static string TitleOf(string name) => Named(name)?.Title ?? name;
 }
 
 /// <inheritdoc/>

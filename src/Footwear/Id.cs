@@ -3,8 +3,8 @@ using System.Text.RegularExpressions;
 namespace Pairbench.Footwear;
 
 /// <summary>
-/// The forms of names: an id is <c>[a-z0-9]+(-[a-z0-9]+)*</c>; a figure id has levels divided by dots, two dots join a pair;
-/// a figure's full address is <c>examination/entry/figure</c>.
+/// The form of names: an id is <c>[a-z0-9]+(-[a-z0-9]+)*</c>. The id of a figure has levels divided by dots, and two dots join a pair; where it stands in a review
+/// is its <see cref="FullAddress"/>.
 /// </summary>
 public static partial class Id
 {
@@ -12,11 +12,6 @@ public static partial class Id
 
     public static bool IsId(string text) => IdForm().IsMatch(text);
 
-    public static bool IsAddress(string text) => AddressForm().IsMatch(text);
-
     [GeneratedRegex(@"\A[a-z0-9]+(-[a-z0-9]+)*\z")]
     private static partial Regex IdForm();
-
-    [GeneratedRegex(@"\A[a-z0-9-]+/[a-z0-9-]+/[a-z0-9-]+(\.{1,2}[a-z0-9-]+)*\z")]
-    private static partial Regex AddressForm();
 }

@@ -39,7 +39,7 @@ internal sealed class LimitSource
     /// <summary>Limits that no figure can have, since their address is none: one that is mistyped must not fall away unseen.</summary>
     public IEnumerable<Fault> Misaddressed() =>
         from level in _levels
-        from key in level.Limits.Keys.Where(k => !Id.IsAddress(k)).Order(StringComparer.Ordinal)
+        from key in level.Limits.Keys.Where(k => FullAddress.Read(k) is null).Order(StringComparer.Ordinal)
         select new Fault($"{level.Where}.{key}", $"'{key}' is no address of a figure", "name the figure as examination/entry/figure, such as hardness/main/heel.hardness");
 
     /// <summary>Puts each limit on its figure; a limit whose figure is missing is something not seen. One that is none, or cannot be read, rules nothing: its figure stands without a ruling beside the fault.</summary>
@@ -47,7 +47,7 @@ internal sealed class LimitSource
     /// <param name="entry">Place of the entry in the file.</param>
     public (Outcome Outcome, ImmutableArray<Fault> Faults) Apply(Outcome outcome, ImmutableDictionary<string, LimitOf> own, string entry)
     {
-        var address = $"{outcome.Examination}/{outcome.Entry}/";
+        var address = $"{outcome.Address}/";
         var wanted = new Dictionary<string, (string Where, LimitOf? Limit)>(StringComparer.Ordinal);
         foreach (var (where, limits) in _levels.Reverse())
         {
@@ -106,23 +106,22 @@ internal sealed class LimitSource
 
     /// <summary>Outcomes without figures for limits on entries that have no evidence at all, or none that can be used.</summary>
     /// <param name="failed">Addresses of the entries that have faults.</param>
-    public IEnumerable<Outcome> WithoutEvidence(IEnumerable<string> examined, IReadOnlySet<string> failed)
+    public IEnumerable<Outcome> WithoutEvidence(IReadOnlyCollection<EntryAddress> examined, IReadOnlySet<EntryAddress> failed)
     {
-        var known = examined.ToHashSet(StringComparer.Ordinal);
         return _levels
             .SelectMany(l => l.Limits.Keys)
             .Distinct(StringComparer.Ordinal)
-            .Where(Id.IsAddress)
-            .Select(k => k.Split('/'))
-            .Where(k => !known.Contains($"{k[0]}/{k[1]}"))
-            .GroupBy(k => (Examination: k[0], Entry: k[1]))
+            .Select(FullAddress.Read)
+            .OfType<FullAddress>()
+            .Where(a => !examined.Contains(a.Entry))
+            .GroupBy(a => a.Entry)
             .OrderBy(g => g.Key.Examination, StringComparer.Ordinal)
             .ThenBy(g => g.Key.Entry, StringComparer.Ordinal)
             .Select(g => new Outcome
             {
                 Examination = g.Key.Examination,
                 Entry = g.Key.Entry,
-                NotSeen = [.. g.Select(k => new NotSeen(k[2], $"There is a limit for {string.Join('/', k)}, and {(failed.Contains($"{g.Key.Examination}/{g.Key.Entry}") ? "what was entered for it cannot be used yet" : "no evidence for it")}.", true))],
+                NotSeen = [.. g.Select(a => new NotSeen(a.Id, $"There is a limit for {a}, and {(failed.Contains(g.Key) ? "what was entered for it cannot be used yet" : "no evidence for it")}.", true))],
             });
     }
 

@@ -12,7 +12,7 @@ public sealed record Outcome
     public string Examination { get; init; } = "";
 
     /// <summary>Id of the entry; set by the spine.</summary>
-    public string Entry { get; init; } = "main";
+    public string Entry { get; init; } = EntryAddress.Main;
 
     public ImmutableArray<Figure> Figures { get; init; } = [];
 
@@ -32,6 +32,9 @@ public sealed record Outcome
     public ImmutableArray<string> Cautions { get; init; } = [];
 
     public ImmutableArray<Basis> Basis { get; init; } = [];
+
+    /// <summary>Where it stands in its review.</summary>
+    public EntryAddress Address => new(Examination, Entry);
 
     /// <summary>The table of an id; null where the outcome has none.</summary>
     public Table? Table(string id) => Tables.FirstOrDefault(t => t.Id == id);
@@ -102,8 +105,8 @@ public sealed record Finding(string Id, Severity Severity, string Words)
     /// <summary>The mark on the photograph as given in the evidence.</summary>
     public JsonElement? Mark { get; init; }
 
-    /// <summary>Id of the figure that it rests on, or a full address.</summary>
-    public string? Figure { get; init; }
+    /// <summary>The figure that it rests on, of its own outcome or of another; null where it rests on none.</summary>
+    public FullAddress? Figure { get; init; }
 
     /// <summary>It says that the lot is refused, which is graver than one defect of its severity.</summary>
     public bool RefusesLot { get; init; }

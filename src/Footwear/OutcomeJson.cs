@@ -17,7 +17,7 @@ public static class OutcomeJson
             ["examination"] = outcome.Examination,
             ["entry"] = outcome.Entry,
             ["figures"] = List(outcome.Figures, Of),
-            ["findings"] = List(outcome.Findings, Of),
+            ["findings"] = List(outcome.Findings, f => Of(f, outcome.Address)),
             ["plates"] = List(outcome.Plates, p => new JsonObject { ["id"] = p.Id, ["file"] = PlateFile(outcome, p), ["caption"] = p.Caption }),
             ["tables"] = new JsonObject(outcome.Tables.Where(t => t.Form == TableForm.Rows).Select(t => KeyValuePair.Create<string, JsonNode?>(t.Id, Rows(t)))),
             ["notSeen"] = List(outcome.NotSeen, n => new JsonObject { ["id"] = n.Id, ["words"] = n.Words, ["required"] = n.Required }),
@@ -139,7 +139,8 @@ public static class OutcomeJson
         return json;
     }
 
-    private static JsonObject Of(Finding finding) => new()
+    /// <param name="own">A figure of the same outcome is named by its id alone.</param>
+    private static JsonObject Of(Finding finding, EntryAddress own) => new()
     {
         ["id"] = finding.Id,
         ["check"] = finding.Check,
@@ -151,11 +152,11 @@ public static class OutcomeJson
         ["correction"] = finding.Correction,
         ["photo"] = finding.Photo,
         ["mark"] = finding.Mark is { } mark ? JsonNode.Parse(mark.GetRawText()) : null,
-        ["figure"] = finding.Figure,
+        ["figure"] = finding.Figure?.In(own),
         ["carriedFrom"] = finding.CarriedFrom,
     };
 
-    private static JsonObject Of(Reason reason) => new() { ["rule"] = reason.Rule, ["address"] = reason.Address, ["words"] = reason.Words };
+    private static JsonObject Of(Reason reason) => new() { ["rule"] = reason.Rule, ["address"] = reason.Address.ToString(), ["words"] = reason.Words };
 
     private static JsonArray Rows(Table table) => new([.. table.Rows.Select(r => Row(table, r, 0))]);
 

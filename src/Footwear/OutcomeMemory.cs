@@ -15,9 +15,9 @@ public sealed class OutcomeMemory
 {
     private static readonly JsonSerializerOptions WithInfinity = new() { NumberHandling = JsonNumberHandling.AllowNamedFloatingPointLiterals };
 
-    private readonly ConcurrentDictionary<string, (string Key, Outcome Outcome)> _latest = new(StringComparer.Ordinal);
+    private readonly ConcurrentDictionary<EntryAddress, (string Key, Outcome Outcome)> _latest = new();
 
-    internal Outcome Recall(Entry entry, IEnumerable<(string Address, Measured Value)> references, Subject subject, Func<Outcome> examine)
+    internal Outcome Recall(Entry entry, IEnumerable<(FullAddress Address, Measured Value)> references, Subject subject, Func<Outcome> examine)
     {
         var key = KeyOf(entry, references, subject);
         if (_latest.TryGetValue(entry.Address, out var known) && known.Key == key)
@@ -30,7 +30,7 @@ public sealed class OutcomeMemory
         return outcome;
     }
 
-    private static string KeyOf(Entry entry, IEnumerable<(string Address, Measured Value)> references, Subject subject)
+    private static string KeyOf(Entry entry, IEnumerable<(FullAddress Address, Measured Value)> references, Subject subject)
     {
         var text = new StringBuilder(entry.Evidence.GetRawText()).Append('\n').Append(JsonSerializer.Serialize(subject, WithInfinity));
         foreach (var (address, value) in references)

@@ -70,7 +70,7 @@ public static class ReviewRun
     /// <exception cref="FaultsException">The evidence cannot be used.</exception>
     public static Outcome ExamineAlone(Examination examination, JsonElement evidence, Surroundings surroundings, CancellationToken cancellation = default)
     {
-        var (outcomes, faults) = Run([new Entry(examination, "main", evidence, "")], surroundings, LimitSource.None, new OutcomeMemory(), mistakesAreFaults: false, null, cancellation);
+        var (outcomes, faults) = Run([new Entry(examination, EntryAddress.Main, evidence, "")], surroundings, LimitSource.None, new OutcomeMemory(), mistakesAreFaults: false, null, cancellation);
         return faults.IsEmpty ? outcomes.Single() : throw new FaultsException(faults);
     }
 
@@ -87,15 +87,15 @@ public static class ReviewRun
     {
         entries = TakenEvidence.In(entries);
         var faults = new List<Fault>();
-        var done = new Dictionary<string, Outcome>(StringComparer.Ordinal);
+        var done = new Dictionary<EntryAddress, Outcome>();
         var figures = new Dictionary<string, Measured>(StringComparer.Ordinal);
-        var failed = new HashSet<string>(StringComparer.Ordinal);
+        var failed = new HashSet<EntryAddress>();
         foreach (var entry in EntryOrder.Of(entries))
         {
             cancellation.ThrowIfCancellationRequested();
-            progress?.Report(entry.Address);
+            progress?.Report(entry.Address.ToString());
             var references = EntryOrder.References(entry).ToImmutableArray();
-            if (references.Any(r => failed.Contains(EntryOrder.Owner(r.Address))) || entry.Taken.Any(t => failed.Contains(t.Address)))
+            if (references.Any(r => failed.Contains(r.Address.Entry)) || entry.Taken.Any(t => EntryAddress.Read(t.Address) is { } named && failed.Contains(named)))
             {
                 failed.Add(entry.Address);
                 continue;
@@ -108,7 +108,7 @@ public static class ReviewRun
                 done[entry.Address] = outcome;
                 foreach (var figure in outcome.Figures)
                 {
-                    figures[$"{entry.Address}/{figure.Id}"] = figure.Measured;
+                    figures[entry.Address.Of(figure.Id).ToString()] = figure.Measured;
                 }
             }
             catch (FaultsException e)
@@ -139,7 +139,7 @@ public static class ReviewRun
         return new Fault(where, $"could not be examined: the program failed by a mistake of its own ({cause.GetType().Name}: {cause.Message})", "undo the last change here; tell the makers if it stays");
     }
 
-    private static (Outcome Outcome, ImmutableArray<Fault> Faults) RunOne(Entry entry, ImmutableArray<(string Place, string Address)> references, Dictionary<string, Measured> figures, Surroundings surroundings, LimitSource limits, OutcomeMemory memory, CancellationToken cancellation)
+    private static (Outcome Outcome, ImmutableArray<Fault> Faults) RunOne(Entry entry, ImmutableArray<(string Place, FullAddress Address)> references, Dictionary<string, Measured> figures, Surroundings surroundings, LimitSource limits, OutcomeMemory memory, CancellationToken cancellation)
     {
         if (!entry.Mistaken.IsEmpty)
         {
@@ -154,14 +154,14 @@ public static class ReviewRun
             : ImmutableDictionary<string, LimitOf>.Empty;
         var outcome = memory.Recall(
             entry,
-            references.Select(r => (r.Address, figures[r.Address])),
+            references.Select(r => (r.Address, figures[r.Address.ToString()])),
             surroundings.Subject,
             () => entry.Examination.Examine(evidence, surroundings with { Entry = entry.Id }, cancellation));
         var (ruled, misruled) = limits.Apply(outcome with { Examination = entry.Examination.Name, Entry = entry.Id }, own, entry.Where);
         ruled = ruled with
         {
             Assumptions = [
-                .. references.Where(r => taken.Contains(r.Place)).Select(r => $"{Sentence(CauseWords.OfPlace(entry.Examination, entry.Named(r.Place)))} is taken from {r.Address}: {Display.Of(figures[r.Address])}."),
+                .. references.Where(r => taken.Contains(r.Place)).Select(r => $"{Sentence(CauseWords.OfPlace(entry.Examination, entry.Named(r.Place)))} is taken from {r.Address}: {Display.Of(figures[r.Address.ToString()])}."),
                 .. assumed.Select(a => $"{Sentence(CauseWords.OfPlace(entry.Examination, entry.Named(a.Key)))} is given without an uncertainty: it is taken to be right to {Display.Of(a.Value)} (standard uncertainty)."),
                 .. unused.Select(u => $"{u} is no field of this examination and was not used."),
                 .. ruled.Assumptions],
@@ -172,12 +172,12 @@ public static class ReviewRun
     /// <param name="taken">Takes the places whose references were read; one may also stand in a field that nothing reads, or in what is kept as it is.</param>
     /// <param name="assumed">Takes the places of numbers that an uncertainty was assumed of, with it.</param>
     /// <exception cref="FaultsException">The evidence does not have its shape, or refers to figures that are not there; carries what else is wrong with the rest of it too, as far as the examination can say.</exception>
-    private static object Evidence(Entry entry, ImmutableArray<(string Place, string Address)> references, Dictionary<string, Measured> figures, Surroundings surroundings, HashSet<string> taken, Dictionary<string, Measured> assumed, out ImmutableArray<string> unused)
+    private static object Evidence(Entry entry, ImmutableArray<(string Place, FullAddress Address)> references, Dictionary<string, Measured> figures, Surroundings surroundings, HashSet<string> taken, Dictionary<string, Measured> assumed, out ImmutableArray<string> unused)
     {
         object Read(JsonElement from, out ImmutableArray<string> left) =>
             ShapeReader.Read(entry.Examination.EvidenceType, from, "", out left, figures, where => "stated:" + entry.Stated(where), taken, assumed);
         var given = WithoutSpineFields(entry.Evidence);
-        ImmutableArray<Fault> lost = [.. references.Where(r => !figures.ContainsKey(r.Address)).Select(r => ShapeReader.NoSuchFigure(r.Place, r.Address))];
+        ImmutableArray<Fault> lost = [.. references.Where(r => !figures.ContainsKey(r.Address.ToString())).Select(r => ShapeReader.NoSuchFigure(r.Place, r.Address.ToString()))];
         try
         {
             var read = Read(given, out unused);

@@ -11,7 +11,7 @@ internal static class TakenEvidence
 
     public static ImmutableArray<Entry> In(ImmutableArray<Entry> entries)
     {
-        var byAddress = entries.ToDictionary(e => e.Address, e => e.Evidence, StringComparer.Ordinal);
+        var byAddress = entries.ToDictionary(e => e.Address.ToString(), e => e.Evidence, StringComparer.Ordinal);
         return [.. entries.Select(e => In(e, byAddress))];
     }
 

@@ -26,7 +26,7 @@ public enum VerdictWord
 /// <param name="Rule">Id of the rule in <c>data/verdict/rules.json</c>.</param>
 /// <param name="Address">The figure, finding or check that it rests on.</param>
 /// <param name="Words">A sentence.</param>
-public sealed record Reason(string Rule, string Address, string Words);
+public sealed record Reason(string Rule, FullAddress Address, string Words);
 
 /// <summary>The fold of all rulings and findings by stated rules.</summary>
 /// <param name="Because">What brought the verdict to its word, worst first.</param>
@@ -97,7 +97,7 @@ internal static class VerdictFold
             word,
             all,
             [.. worst.DistinctBy(w => (w.Reason.Address, w.Change)).Select(w => w.Reason with { Words = w.Change })],
-            [.. outcomes.SelectMany(o => o.NotSeen.Select(n => new Reason(n.Required ? "required" : "optional", $"{o.Examination}/{o.Entry}/{n.Id}", n.Words)))],
+            [.. outcomes.SelectMany(o => o.NotSeen.Select(n => new Reason(n.Required ? "required" : "optional", o.Address.Of(n.Id), n.Words)))],
             rules.Rules);
     }
 
@@ -106,34 +106,33 @@ internal static class VerdictFold
 
     /// <summary>A figure by its label, and by what tells it from others of that label: its id within an entry, its entry among those of left and right.</summary>
     private static string Named(Outcome outcome, Figure figure, bool isOfSeveralEntries) => figure.Label
-        + (isOfSeveralEntries && outcome.Entry != "main" ? $" ({outcome.Entry.Replace('-', ' ')})" : "")
+        + (isOfSeveralEntries && outcome.Address.Name is { Length: > 0 } name ? $" ({name})" : "")
         + (outcome.Figures.Count(f => f.Label == figure.Label) > 1 ? $" ({figure.Id})" : "");
 
     /// <param name="named">Tells it from others of its label.</param>
     private static IEnumerable<Event> Events(Outcome outcome, Func<Figure, string> named)
     {
-        var address = $"{outcome.Examination}/{outcome.Entry}/";
         foreach (var figure in outcome.Figures)
         {
             if (figure is { Limit: { } limit, Ruling: Ruling.Outside or Ruling.Undecided })
             {
                 var trigger = figure.Ruling == Ruling.Outside ? VerdictTrigger.Outside : VerdictTrigger.Undecided;
-                yield return new Event(trigger, limit.Severity, address + figure.Id, RulingWords(named(figure), figure, limit), WhatMoves(named(figure), figure, limit));
+                yield return new Event(trigger, limit.Severity, outcome.Address.Of(figure.Id), RulingWords(named(figure), figure, limit), WhatMoves(named(figure), figure, limit));
             }
         }
 
         foreach (var finding in outcome.Findings)
         {
-            yield return new Event(VerdictTrigger.Finding, finding.Severity, address + finding.Id, finding.Words, finding.Correction ?? "put right: " + finding.Words);
+            yield return new Event(VerdictTrigger.Finding, finding.Severity, outcome.Address.Of(finding.Id), finding.Words, finding.Correction ?? "put right: " + finding.Words);
             if (finding.RefusesLot)
             {
-                yield return new Event(VerdictTrigger.Refused, finding.Severity, address + finding.Id, finding.Words, finding.Correction ?? "put right: " + finding.Words);
+                yield return new Event(VerdictTrigger.Refused, finding.Severity, outcome.Address.Of(finding.Id), finding.Words, finding.Correction ?? "put right: " + finding.Words);
             }
         }
 
         foreach (var notSeen in outcome.NotSeen.Where(n => n.Required))
         {
-            yield return new Event(VerdictTrigger.NotSeen, Severity.Major, address + notSeen.Id, notSeen.Words, "see it: " + notSeen.Words);
+            yield return new Event(VerdictTrigger.NotSeen, Severity.Major, outcome.Address.Of(notSeen.Id), notSeen.Words, "see it: " + notSeen.Words);
         }
     }
 
@@ -151,5 +150,5 @@ internal static class VerdictFold
 
     private static string Percent(double probability) => (probability * 100).ToString("0.#", CultureInfo.InvariantCulture) + " %";
 
-    private sealed record Event(VerdictTrigger Trigger, Severity Severity, string Address, string Words, string Change);
+    private sealed record Event(VerdictTrigger Trigger, Severity Severity, FullAddress Address, string Words, string Change);
 }

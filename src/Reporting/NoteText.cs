@@ -6,13 +6,13 @@ namespace Pairbench.Reporting;
 internal static class NoteText
 {
     /// <summary>Severity and place, such as <c>major · toe cap · left · lateral</c>.</summary>
-    public static string Place(Finding finding) => string.Join(" · ", new[]
+    public static string Place(Block.Note note) => string.Join(" · ", new[]
     {
-        EnumWords.Of(finding.Severity),
-        finding.Component,
-        finding.Side is { } side ? EnumWords.Of(side) : null,
-        finding.Zone,
-        finding.Figure is { } figure ? $"figure {figure}" : null,
-        finding.CarriedFrom is { } carried ? $"carried from {carried}" : null,
+        EnumWords.Of(note.Finding.Severity),
+        note.Finding.Component,
+        note.Finding.Side is { } side ? EnumWords.Of(side) : null,
+        note.Finding.Zone,
+        note.Finding.Figure is { } figure ? $"figure {figure.In(note.Address.Entry)}" : null,
+        note.Finding.CarriedFrom is { } carried ? $"carried from {carried}" : null,
     }.Where(s => !string.IsNullOrWhiteSpace(s)));
 }

@@ -25,17 +25,19 @@ public static class ReportBuilder
     public static string SectionOf(Outcome outcome)
     {
         ArgumentNullException.ThrowIfNull(outcome);
-        return Anchor($"{outcome.Examination}/{outcome.Entry}");
+        return Anchor(outcome.Address.ToString());
     }
 
     /// <summary>More than these stand in one sentence on the first page.</summary>
     private const int ManyNotSeen = 6;
 
+    private static string Anchor(FullAddress address) => Anchor(address.ToString());
+
     private static string Anchor(string address) => "at-" + address.Replace('/', '-').Replace('.', '-');
 
     private sealed class Assembly(Examined examined, Review review, ReportPictures pictures, Imprint imprint)
     {
-        private readonly Dictionary<string, string> _anchors = new(StringComparer.Ordinal);
+        private readonly Dictionary<FullAddress, string> _anchors = [];
         private readonly List<string> _unreadable = [];
         private int _findings;
 
@@ -59,14 +61,6 @@ public static class ReportBuilder
 
         /// <summary>An outcome that only says that evidence is missing stands in the verdict.</summary>
         private static bool IsBare(Outcome o) => o.Figures.IsEmpty && o.Findings.IsEmpty && o.Plates.IsEmpty && o.Tables.IsEmpty && o.Basis.IsEmpty;
-
-        private static string Title(Outcome outcome)
-        {
-            var title = Examination.Named(outcome.Examination)?.Title ?? outcome.Examination;
-            return outcome.Entry == "main" ? title : $"{title}: {outcome.Entry.Replace('-', ' ')}";
-        }
-
-        private static string Address(Outcome outcome, string id) => $"{outcome.Examination}/{outcome.Entry}/{id}";
 
         /// <summary>A sentence with its capital and its stop; a first word that is the name of a field stays as it is.</summary>
         private static string Sentenced(string words)
@@ -107,9 +101,9 @@ public static class ReportBuilder
         private void NotSeen(ImmutableArray<Block>.Builder blocks, ImmutableArray<Reason> reasons)
         {
             var kept = reasons.DistinctBy(r => (r.Address, r.Words)).ToImmutableArray();
-            var sections = examined.Outcomes.Where(o => !IsBare(o)).ToDictionary(o => Address(o, ""), StringComparer.Ordinal);
-            var sentences = kept.GroupBy(r => string.Join('/', r.Address.Split('/').Take(2)) + '/').SelectMany(g => g.Count() > ManyNotSeen && sections.TryGetValue(g.Key, out var outcome)
-                ? [new Sentence($"{Title(outcome)}, {g.Count().ToString(CultureInfo.InvariantCulture)} of them: {string.Join("; ", g.Select(r => r.Words.TrimEnd('.')))}.", SectionOf(outcome))]
+            var sections = examined.Outcomes.Where(o => !IsBare(o)).ToDictionary(o => o.Address);
+            var sentences = kept.GroupBy(r => r.Address.Entry).SelectMany(g => g.Count() > ManyNotSeen && sections.TryGetValue(g.Key, out var outcome)
+                ? [new Sentence($"{outcome.Address.Title}, {g.Count().ToString(CultureInfo.InvariantCulture)} of them: {string.Join("; ", g.Select(r => r.Words.TrimEnd('.')))}.", SectionOf(outcome))]
                 : g.Select(Said)).ToImmutableArray();
             if (!sentences.IsEmpty)
             {
@@ -191,7 +185,7 @@ public static class ReportBuilder
         private ReportSection? RulingsSection()
         {
             var ruled = examined.Outcomes
-                .SelectMany(o => o.Figures.Where(f => f.Limit is not null).Select(f => Placed(o, f, Title(o))))
+                .SelectMany(o => o.Figures.Where(f => f.Limit is not null).Select(f => Placed(o, f, o.Address.Title)))
                 .OrderBy(f => f.Figure.Ruling switch { Ruling.Outside => 0, Ruling.Undecided => 1, _ => 2 })
                 .ThenByDescending(f => f.Figure.Limit!.Severity)
                 .ToImmutableArray();
@@ -215,7 +209,7 @@ public static class ReportBuilder
             {
                 foreach (var figure in outcome.Figures)
                 {
-                    _anchors[Address(outcome, figure.Id)] = Anchor(Address(outcome, figure.Id));
+                    _anchors[outcome.Address.Of(figure.Id)] = Anchor(outcome.Address.Of(figure.Id));
                 }
 
                 blocks.Add(new Block.Figures([.. outcome.Figures.Select(f => Placed(outcome, f, ""))]));
@@ -226,15 +220,16 @@ public static class ReportBuilder
                 blocks.Add(new Block.Heading("Findings"));
                 foreach (var finding in outcome.Findings)
                 {
-                    var anchor = Anchor(Address(outcome, finding.Id));
-                    _anchors[Address(outcome, finding.Id)] = anchor;
+                    var address = outcome.Address.Of(finding.Id);
+                    var anchor = Anchor(address);
+                    _anchors[address] = anchor;
                     var picture = pictures.Of(finding);
                     if (finding.Photo is { } photo && picture is null)
                     {
                         _unreadable.Add(photo);
                     }
 
-                    blocks.Add(new Block.Note(++_findings, anchor, finding, picture));
+                    blocks.Add(new Block.Note(++_findings, address, anchor, finding, picture));
                 }
             }
 
@@ -256,12 +251,12 @@ public static class ReportBuilder
             Texts(blocks, "Assumptions", outcome.Assumptions);
             Texts(blocks, "Not seen", [.. outcome.NotSeen.Select(n => n.Words)]);
             Texts(blocks, "Basis", [.. outcome.Basis.Select(Described)]);
-            return new ReportSection(SectionOf(outcome), Title(outcome), blocks.ToImmutable());
+            return new ReportSection(SectionOf(outcome), outcome.Address.Title, blocks.ToImmutable());
         }
 
         private static ReportFigure Placed(Outcome outcome, Figure figure, string context)
         {
-            var address = Address(outcome, figure.Id);
+            var address = outcome.Address.Of(figure.Id);
             return new ReportFigure(figure, address, Anchor(address), context);
         }
 
@@ -286,7 +281,7 @@ public static class ReportBuilder
         private ReportSection? Budgets()
         {
             var figures = examined.Outcomes
-                .SelectMany(o => o.Figures.Where(f => !f.Measured.Budget.IsEmpty).Select(f => Placed(o, f, Title(o))))
+                .SelectMany(o => o.Figures.Where(f => !f.Measured.Budget.IsEmpty).Select(f => Placed(o, f, o.Address.Title)))
                 .ToImmutableArray();
             return figures.IsEmpty
                 ? null

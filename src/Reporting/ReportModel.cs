@@ -61,7 +61,7 @@ public abstract record Block
     public sealed record Grid(Footwear.Table Table) : Block;
 
     /// <summary>A numbered finding with its picture.</summary>
-    public sealed record Note(int Number, string Anchor, Finding Finding, ReportPicture? Picture) : Block;
+    public sealed record Note(int Number, FullAddress Address, string Anchor, Finding Finding, ReportPicture? Picture) : Block;
 
     /// <summary>Pictures with captions: plates large, photographs small.</summary>
     public sealed record Pictures(ImmutableArray<ReportPicture> Items, PictureSize Size) : Block;
@@ -82,7 +82,7 @@ public sealed record Sentence(string Text, string? Anchor = null);
 
 /// <summary>A figure with its full address and its anchor.</summary>
 /// <param name="Context">What tells it from figures of the same name elsewhere, such as the examination and entry; may be empty.</param>
-public sealed record ReportFigure(Figure Figure, string Address, string Anchor, string Context = "");
+public sealed record ReportFigure(Figure Figure, FullAddress Address, string Anchor, string Context = "");
 
 /// <summary>A picture as it goes into a report: encoded anew, so that nothing of camera, place or person comes along.</summary>
 /// <param name="MediaType"><c>image/png</c>, <c>image/jpeg</c> or <c>image/svg+xml</c>.</param>

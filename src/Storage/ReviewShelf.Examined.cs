@@ -30,8 +30,8 @@ public sealed partial class ReviewShelf
         await db.Figures.Where(f => f.ReviewId == id).ExecuteDeleteAsync(cancellation);
         await db.Findings.Where(f => f.ReviewId == id).ExecuteDeleteAsync(cancellation);
         db.Examined.Add(new ExaminedRow { ReviewId = id, Revision = revision, Outcomes = OutcomeJson.Of(examined, null).ToJsonString() });
-        db.Figures.AddRange(examined.Outcomes.SelectMany(o => o.Figures.Select(f => Row(id, $"{o.Examination}/{o.Entry}/{f.Id}", f))));
-        db.Findings.AddRange(examined.Outcomes.SelectMany(o => o.Findings.Select(f => Row(id, $"{o.Examination}/{o.Entry}/{f.Id}", f))));
+        db.Figures.AddRange(examined.Outcomes.SelectMany(o => o.Figures.Select(f => Row(id, o.Address.Of(f.Id).ToString(), f))));
+        db.Findings.AddRange(examined.Outcomes.SelectMany(o => o.Findings.Select(f => Row(id, o.Address.Of(f.Id).ToString(), f))));
         await db.SaveChangesAsync(cancellation);
         await transaction.CommitAsync(cancellation);
     }

@@ -31,7 +31,7 @@ public sealed class CorrectionSheetTests
         Assert.Equal(Sheet.Lines.Select(l => l.Severity).OrderDescending(), Sheet.Lines.Select(l => l.Severity));
         Assert.Equal(Enumerable.Range(1, Sheet.Lines.Length), Sheet.Lines.Select(l => l.Number));
         Assert.Equal(outside, Sheet.Lines.Count(l => l.Figure?.Ruling == Ruling.Outside));
-        var glue = Sheet.Lines.Single(l => l.Address == Glue);
+        var glue = Sheet.Lines.Single(l => l.Address.ToString() == Glue);
         Assert.Equal((new DateOnly(2026, 12, 1), "M. Owner", "Wipe with a damp cloth before the oven."), (glue.By, glue.Owner, glue.WhatToDo));
         Assert.Equal(new DateOnly(2026, 12, 10), Sheet.Lines[0].By);
     }
@@ -175,7 +175,7 @@ public sealed class CorrectionSheetTests
     public void WhatTheReviewNoLongerAsksAboutIsToldAndTheOtherAnswersAreTaken()
     {
         var asked = Answered("bulk 1", "quay-bulk-1");
-        var other = asked.Lines.First(l => l.Address != Glue).Address;
+        var other = asked.Lines.First(l => l.Address.ToString() != Glue).Address;
         var sent = asked with { Lines = [.. asked.Lines.Select(l => l.Address == other ? l with { Reply = new CorrectionReply(ReplyState.Agreed) } : l)] };
 
         var replies = Read(CorrectionWorkbook.Write(sent, Words, null), asked with { Lines = [.. asked.Lines.Where(l => l.Address != other)] });

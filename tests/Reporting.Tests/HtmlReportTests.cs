@@ -70,7 +70,7 @@ public partial class HtmlReportTests
     public void Much_that_was_not_seen_takes_one_sentence_of_the_first_page(int count, int sentences)
     {
         var outcomes = InventedReview.Outcomes.SetItem(0, InventedReview.Outcomes[0] with { NotSeen = [.. Enumerable.Range(1, count).Select(i => new NotSeen($"part-{i}", $"Part {i}: its edge.", false))] });
-        var verdict = InventedReview.Examined.Verdict with { NotSeen = [.. outcomes[0].NotSeen.Select(n => new Reason("optional", $"walk-round/main/{n.Id}", n.Words))] };
+        var verdict = InventedReview.Examined.Verdict with { NotSeen = [.. outcomes[0].NotSeen.Select(n => new Reason("optional", outcomes[0].Address.Of(n.Id), n.Words))] };
 
         var report = ReportBuilder.Build(new Examined(outcomes, verdict), InventedReview.Review, InventedReview.Photos, InventedReview.Imprint);
 

@@ -38,7 +38,7 @@ internal static class InventedReview
             [
                 new Finding("toe-cap", Severity.Major, "Toe cap edge sits 3 mm higher on the left shoe than on the right")
                 {
-                    Component = "toe cap", Side = Side.Left, Zone = "lateral", Correction = "Set the toe cap against the gauge before cementing.", Photo = "side.jpg", Mark = Json("""{ "path": [[400, 300], [480, 330], [560, 310]] }"""), Figure = "pair-match/main/toe-cap-length.difference",
+                    Component = "toe cap", Side = Side.Left, Zone = "lateral", Correction = "Set the toe cap against the gauge before cementing.", Photo = "side.jpg", Mark = Json("""{ "path": [[400, 300], [480, 330], [560, 310]] }"""), Figure = FullAddress.Read("pair-match/main/toe-cap-length.difference"),
                 },
                 new Finding("glue", Severity.Minor, "Glue above the foxing line at the heel") { Component = "foxing", Side = Side.Right, Photo = "side.jpg", Mark = Json("""{ "point": [200, 200] }"""), Correction = "Wipe with a damp cloth before the oven." },
                 new Finding("hostile", Severity.Minor, Hostile) { Photo = "missing.jpg", Component = Hostile },

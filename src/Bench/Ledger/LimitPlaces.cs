@@ -11,7 +11,7 @@ namespace Pairbench.Bench.Ledger;
 /// <param name="Others">Figures of the same kind that have no limit there.</param>
 public sealed record LostLimit(string Level, string Address, ImmutableArray<string> Others)
 {
-    public string Examination => Address.Split('/')[0];
+    public string Examination => LimitPlaces.ExaminationOf(Address);
 }
 
 /// <summary>Which limit of a review a fault is of. Limits stand by full address of a figure, and addresses have dots of their own.</summary>
@@ -33,10 +33,10 @@ public static class LimitPlaces
             return [];
         }
 
-        var figures = examined.Outcomes.SelectMany(o => o.Figures.Select(f => $"{o.Examination}/{o.Entry}/{f.Id}")).ToImmutableArray();
+        var figures = examined.Outcomes.SelectMany(o => o.Figures.Select(f => o.Address.Of(f.Id).ToString())).ToImmutableArray();
         var found = figures.ToHashSet(StringComparer.Ordinal);
-        bool Waits(string address) => address.Split('/') is [var examination, var entry, ..]
-            && sheet.Entries(examination).Any(e => e.Id == entry) && !examined.Outcomes.Any(o => o.Examination == examination && o.Entry == entry && o.Figures.Length > 0);
+        bool Waits(string address) => FullAddress.Read(address) is { Entry: var entry }
+            && sheet.Entries(entry.Examination).Any(e => e.Id == entry.Entry) && !examined.Outcomes.Any(o => o.Address == entry && o.Figures.Length > 0);
         return Levels.SelectMany(level => sheet.At(level) is JsonObject limits
             ? limits.Select(l => l.Key).Where(a => !found.Contains(a) && !Waits(a)).Select(a => new LostLimit(level, a, [.. figures.Where(f => Kind(f) == Kind(a) && !limits.ContainsKey(f))]))
             : []);
@@ -73,7 +73,10 @@ public static class LimitPlaces
     }
 
     /// <summary>What figures of one examination have in common that are of the same kind: the last part of their address, such as <c>hardness</c>.</summary>
-    private static (string Examination, string Last) Kind(string address) => (address.Split('/')[0], address.LastIndexOf('.') is > 0 and var dot ? address[dot..] : "");
+    private static (string Examination, string Last) Kind(string address) => (ExaminationOf(address), address.LastIndexOf('.') is > 0 and var dot ? address[dot..] : "");
+
+    /// <summary>What stands before the first slash, also of what is no address of a figure.</summary>
+    internal static string ExaminationOf(string address) => address.Split('/')[0];
 
     /// <summary>Of two addresses that fit a place it is that of the longer one.</summary>
     private static string? AddressIn(JsonObject document, string level, Fault fault)

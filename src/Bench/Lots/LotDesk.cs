@@ -254,7 +254,7 @@ public sealed class LotDesk : IEditedDocument
         try
         {
             var examined = new LotExamination().Examine(evidence, new Surroundings(NoPhotographs.Instance, _catalogue, Subject.Unknown), CancellationToken.None);
-            Outcome = examined with { Examination = "lot", Entry = "main", Cautions = [.. record.Cautions, .. examined.Cautions] };
+            Outcome = examined with { Examination = "lot", Entry = EntryAddress.Main, Cautions = [.. record.Cautions, .. examined.Cautions] };
         }
         catch (FaultsException e)
         {

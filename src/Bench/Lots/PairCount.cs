@@ -18,7 +18,7 @@ public static class PairCount
         using var document = JsonDocument.Parse(noted);
         ImmutableArray<JsonElement> outcomes = [.. document.RootElement.GetProperty("outcomes").EnumerateArray()];
         var past = PastOutcomes.Read(new ReviewOutcomes(outcomes), review);
-        var covered = outcomes.SelectMany(Covered).ToHashSet(StringComparer.Ordinal);
+        var covered = outcomes.SelectMany(Covered).ToHashSet();
         var wrong = past.Findings.Select(f => f.Severity)
             .Concat(past.Figures.Where(f => f.Ruling == Ruling.Outside && !covered.Contains(f.Address)).Select(f => f.Limit!.Severity))
             .ToImmutableArray();
@@ -26,11 +26,11 @@ public static class PairCount
     }
 
     /// <summary>Full addresses of the figures that findings of an outcome rest on.</summary>
-    private static IEnumerable<string> Covered(JsonElement outcome)
+    private static IEnumerable<FullAddress> Covered(JsonElement outcome)
     {
-        var own = $"{Text(outcome, "examination")}/{Text(outcome, "entry")}";
+        var own = new EntryAddress(Text(outcome, "examination"), Text(outcome, "entry"));
         return outcome.TryGetProperty("findings", out var findings) && findings.ValueKind == JsonValueKind.Array
-            ? findings.EnumerateArray().Select(f => Text(f, "figure")).Where(f => f.Length > 0).Select(f => Id.IsAddress(f) ? f : $"{own}/{f}")
+            ? findings.EnumerateArray().Select(f => Text(f, "figure")).Where(f => f.Length > 0).Select(f => FullAddress.Read(f) ?? own.Of(f))
             : [];
     }
 

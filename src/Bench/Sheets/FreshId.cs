@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text.Json.Nodes;
+using Pairbench.Footwear;
 
 namespace Pairbench.Bench.Sheets;
 
@@ -19,7 +20,7 @@ public static class FreshId
     {
         ArgumentNullException.ThrowIfNull(sheet);
         var taken = sheet.Entries(examination).Select(e => e.Id).ToList();
-        return taken.Contains("main", StringComparer.Ordinal) ? From(2, stem, taken) : "main";
+        return taken.Contains(EntryAddress.Main, StringComparer.Ordinal) ? From(2, stem, taken) : EntryAddress.Main;
     }
 
     /// <summary>The stem with the first number from one on that gives an id which is not taken.</summary>

@@ -198,7 +198,7 @@ public sealed partial class ReviewSheet : IEditedDocument, IDisposable
         var path = $"evidence/{examination}";
         return At(path) switch
         {
-            JsonObject => [("main", path)],
+            JsonObject => [(EntryAddress.Main, path)],
             JsonArray list => list.Select((e, i) => (JsonPath.Text(e, "id"), $"{path}/{i}")),
             _ => [],
         };
@@ -217,7 +217,7 @@ public sealed partial class ReviewSheet : IEditedDocument, IDisposable
             {
                 var main = lone.DeepClone().AsObject();
                 main.Remove("id");
-                main.Insert(0, "id", "main");
+                main.Insert(0, "id", EntryAddress.Main);
                 JsonPath.Put(d, path, new JsonArray(main));
             }
 

@@ -50,7 +50,7 @@ public sealed record ShelfTrend(TrendSeries? Series, Outcome Outcome)
 
         using var document = JsonDocument.Parse(noted);
         var outcomes = document.RootElement.GetProperty("outcomes").EnumerateArray().ToImmutableArray();
-        return PastOutcomes.Read(new ReviewOutcomes(outcomes), review).Figures.FirstOrDefault(f => f.Address == address)?.Limit;
+        return PastOutcomes.Read(new ReviewOutcomes(outcomes), review).Figures.FirstOrDefault(f => f.Address.ToString() == address)?.Limit;
     }
 
     private static CountedFinding Counted(ShelfFinding finding) => new(

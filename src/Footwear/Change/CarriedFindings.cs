@@ -22,12 +22,12 @@ internal static class CarriedFindings
         var (review, address) = (finding.CarriedFrom[..slash], finding.CarriedFrom[(slash + 1)..]);
         if (between.FirstOrDefault(b => b.Id == review) is { } way)
         {
-            return way.Findings.FirstOrDefault(f => f.Address == address) is { } there
+            return way.Findings.FirstOrDefault(f => f.Address.ToString() == address) is { } there
                 ? FoundAs(there, before, between.Remove(way)) ?? before.Findings.FirstOrDefault(f => f.Complaint == there.Complaint)
                 : null;
         }
 
-        return before.Findings.FirstOrDefault(f => f.Address == address && IsAlike(f, finding));
+        return before.Findings.FirstOrDefault(f => f.Address.ToString() == address && IsAlike(f, finding));
     }
 
     /// <summary>

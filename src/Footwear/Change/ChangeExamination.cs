@@ -25,9 +25,9 @@ public sealed class ChangeExamination : Examination<ChangeEvidence>
         ArgumentNullException.ThrowIfNull(evidence);
         var (before, between, after) = Read(evidence);
         var tolerances = Tolerances(evidence, before, after);
-        var earlier = before.Figures.ToDictionary(f => f.Address, StringComparer.Ordinal);
+        var earlier = before.Figures.ToDictionary(f => f.Address);
         var shared = after.Figures.Where(f => earlier.ContainsKey(f.Address)).ToImmutableArray();
-        var pairs = shared.Select(f => (Figure: f, Difference: Difference.Between(earlier[f.Address], f, tolerances.TryGetValue(f.Address, out var t) ? t : null))).ToImmutableArray();
+        var pairs = shared.Select(f => (Figure: f, Difference: Difference.Between(earlier[f.Address], f, tolerances.TryGetValue(f.Address.ToString(), out var t) ? t : null))).ToImmutableArray();
         var differences = pairs.Select(p => p.Difference).OfType<Difference>().ToImmutableArray();
         cancellation.ThrowIfCancellationRequested();
         return new Outcome
@@ -69,7 +69,7 @@ public sealed class ChangeExamination : Examination<ChangeEvidence>
     private static ImmutableDictionary<string, double> Tolerances(ChangeEvidence evidence, PastOutcomes before, PastOutcomes after)
     {
         var stated = evidence.Tolerances ?? ImmutableDictionary<string, double>.Empty;
-        var known = before.Figures.Concat(after.Figures).Select(f => f.Address).ToHashSet(StringComparer.Ordinal);
+        var known = before.Figures.Concat(after.Figures).Select(f => f.Address.ToString()).ToHashSet(StringComparer.Ordinal);
         var faults = stated.Where(t => !(t.Value > 0)).Select(t => new Fault($"tolerances['{t.Key}']", $"is {t.Value.ToString("0.####", CultureInfo.InvariantCulture)}", "give a difference above zero in the unit of the figure"))
             .Concat(stated.Keys.Where(k => !known.Contains(k)).Order(StringComparer.Ordinal).Select(k => new Fault($"tolerances['{k}']", "is no figure of either review", "give the address of a figure as examination/entry/figure")))
             .ToImmutableArray();
@@ -113,5 +113,5 @@ public sealed class ChangeExamination : Examination<ChangeEvidence>
 
     private static int OnlyIn(PastOutcomes here, PastOutcomes there) => here.Figures.Select(f => f.Address).Except(there.Figures.Select(f => f.Address)).Count();
 
-    private static string FigureId(Difference difference) => difference.After.Address.Replace('/', '.') + ".difference";
+    private static string FigureId(Difference difference) => difference.After.Address.ToString().Replace('/', '.') + ".difference";
 }

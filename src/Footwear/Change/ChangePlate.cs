@@ -39,7 +39,7 @@ internal static class ChangePlate
         var bottom = y + (dots.Length * DotGap);
         var changed = difference.Word is ChangeWord.Changed;
         sheet.Words(8, y + 10, difference.After.Label, strong: changed, most: 44);
-        sheet.Words(8, y + 23, difference.After.Address, SvgSheet.Quiet, most: 44);
+        sheet.Words(8, y + 23, difference.After.Address.ToString(), SvgSheet.Quiet, most: 44);
         sheet.Line(Left, bottom, Left + Strip, bottom);
         (double X, double Y)? last = null;
         foreach (var (dot, i) in dots.Select((d, i) => (d, i)).Where(p => p.d is not null))

@@ -16,7 +16,7 @@ internal static class ChangeTables
             Follows(differences, rows, findings),
             Changes(before, after, differences),
             Texts("facts", "Style, build and pair", ["what", "before", "after"], Facts(evidence)),
-            Texts("rows", "Tables of the two reviews where they differ", ["table", "row", "before", "after"], rows.Select(r => (ImmutableArray<string>)[r.Table, r.Key, r.Before, r.After])),
+            Texts("rows", "Tables of the two reviews where they differ", ["table", "row", "before", "after"], rows.Select(r => (ImmutableArray<string>)[$"{r.Outcome}: {r.Table}", r.Key, r.Before, r.After])),
             Texts("findings", "Findings", ["state", "severity", "component", "words"], findings.Select(f => (ImmutableArray<string>)[f.State, f.Severity, f.Component, f.Words])),
             InARow(before, between, after, differences),
         ];
@@ -28,7 +28,7 @@ internal static class ChangeTables
         "Every figure that both reviews have",
         [new Column("address", "address"), new Column("label", "figure"), new Column("before", before.Label), new Column("after", after.Label), new Column("difference", "difference"), new Column("tolerance", "tolerance"), new Column("says", "says")],
         [.. differences.Select(d => ImmutableArray.Create<Cell>(
-            d.After.Address,
+            d.After.Address.ToString(),
             d.After.Label,
             d.Before.Measured,
             d.After.Measured,
@@ -43,7 +43,7 @@ internal static class ChangeTables
         var columns = all.Select((r, i) => new Column(string.Create(CultureInfo.InvariantCulture, $"build-{i + 1}"), r.Label));
         var rows = differences.Select(d => (ImmutableArray<Cell>)
             [
-                (Cell)d.After.Address,
+                (Cell)d.After.Address.ToString(),
                 .. all.Select(r => r.Figures.FirstOrDefault(f => f.Address == d.After.Address) is { } f ? (Cell)f.Measured : new Cell.Empty()),
             ]);
         return new Table("builds", "The builds in a row", [new Column("address", "figure"), .. columns], between.IsEmpty ? [] : [.. rows]);
@@ -53,14 +53,14 @@ internal static class ChangeTables
     private static Table Follows(ImmutableArray<Difference> differences, ImmutableArray<RowChange> rows, ImmutableArray<FindingChange> findings)
     {
         var sentences = new List<string>();
-        foreach (var group in differences.Where(d => d is { Word: ChangeWord.Changed, IsTrifle: false }).GroupBy(d => d.After.Address[..d.After.Address.IndexOf('/', StringComparison.Ordinal)]))
+        foreach (var group in differences.Where(d => d is { Word: ChangeWord.Changed, IsTrifle: false }).GroupBy(d => d.After.Address.Entry.Examination))
         {
-            sentences.AddRange(group.Select(d => $"{TitleOf(group.Key)}: {Lower(d.After.Label)}{Entry(d)} {(d.Of.Value > 0 ? "rose" : "fell")} from {Display.InTable(d.Before.Measured)} to {Display.InTable(d.After.Measured)}, by {Display.InTable(Positive(d.Of))}."));
+            sentences.AddRange(group.Select(d => $"{Examination.TitleOf(group.Key)}: {Lower(d.After.Label)}{Entry(d)} {(d.Of.Value > 0 ? "rose" : "fell")} from {Display.InTable(d.Before.Measured)} to {Display.InTable(d.After.Measured)}, by {Display.InTable(Positive(d.Of))}."));
         }
 
-        sentences.AddRange(rows.GroupBy(r => r.Table)
-            .Select(g => (Rows: g, Examination: Examination.Named(g.Key[..g.Key.IndexOf('/', StringComparison.Ordinal)])))
-            .Where(g => g.Examination?.AnswerTable is { } answer && g.Rows.Key.EndsWith($": {answer}", StringComparison.Ordinal))
+        sentences.AddRange(rows.GroupBy(r => (r.Outcome, r.Table))
+            .Select(g => (Rows: g, Examination: Examination.Named(g.Key.Outcome.Examination)))
+            .Where(g => g.Examination?.AnswerTable == g.Rows.Key.Table)
             .Select(g => $"{g.Examination!.Title}: the {g.Examination.AnswerTable} were {Keys(g.Rows, r => r.Before.Length > 0)}; they are {Keys(g.Rows, r => r.After.Length > 0)}."));
         sentences.AddRange(findings.Where(f => f.State != FindingChange.StillThere).Select(f => $"Finding {f.State}: {f.Words}."));
         if (differences.Where(d => d.IsTrifle && d.Word is ChangeWord.Changed).Select(d => d.After.Label).Distinct(StringComparer.Ordinal).ToImmutableArray() is { Length: > 0 } trifles)
@@ -98,7 +98,7 @@ internal static class ChangeTables
 
     private static IEnumerable<RowChange> Rows(PastOutcomes before, PastOutcomes after)
     {
-        foreach (var table in before.Rows.Concat(after.Rows).Select(r => r.Table).Distinct(StringComparer.Ordinal))
+        foreach (var table in before.Rows.Concat(after.Rows).Select(r => (r.Outcome, r.Table)).Distinct())
         {
             var (old, now) = (ByKey(before, table), ByKey(after, table));
             if (old.IsEmpty || now.IsEmpty)
@@ -111,7 +111,7 @@ internal static class ChangeTables
                 var (was, @is) = (old.GetValueOrDefault(key), now.GetValueOrDefault(key));
                 if (was != @is)
                 {
-                    yield return new RowChange(table, key, Said(was), Said(@is));
+                    yield return new RowChange(table.Outcome, table.Table, key, Said(was), Said(@is));
                 }
             }
         }
@@ -119,7 +119,7 @@ internal static class ChangeTables
 
     private static string Said(string? words) => words switch { null => "", "" => "stands", _ => words };
 
-    private static ImmutableSortedDictionary<string, string> ByKey(PastOutcomes review, string table) => review.Rows.Where(r => r.Table == table)
+    private static ImmutableSortedDictionary<string, string> ByKey(PastOutcomes review, (EntryAddress Outcome, string Table) table) => review.Rows.Where(r => (r.Outcome, r.Table) == table)
         .GroupBy(r => r.Key, StringComparer.Ordinal)
         .ToImmutableSortedDictionary(g => g.Key, g => string.Join(" | ", g.Select(r => r.Words)), StringComparer.Ordinal);
 
@@ -127,7 +127,7 @@ internal static class ChangeTables
     {
         var old = before.Findings.ToLookup(f => f.Complaint, StringComparer.Ordinal);
         var found = after.Findings.Select(f => (Finding: f, From: CarriedFindings.FoundAs(f, before, between))).ToImmutableArray();
-        var carried = found.Select(f => f.From?.Address).OfType<string>().ToHashSet(StringComparer.Ordinal);
+        var carried = found.Select(f => f.From?.Address).OfType<FullAddress>().ToHashSet();
         var anew = found.Where(f => f.From is null).Select(f => f.Finding.Complaint).ToHashSet(StringComparer.Ordinal);
         foreach (var (finding, from) in found)
         {
@@ -150,19 +150,13 @@ internal static class ChangeTables
     private static Table Texts(string id, string label, ImmutableArray<string> columns, IEnumerable<ImmutableArray<string>> rows) =>
         new(id, label, [.. columns.Select(c => new Column(c, c))], [.. rows.Select(r => r.Select(t => (Cell)t).ToImmutableArray())]);
 
-    private static string TitleOf(string examination) => Examination.Named(examination)?.Title ?? examination;
-
-    private static string Entry(Difference difference)
-    {
-        var entry = difference.After.Address.Split('/')[1];
-        return entry == "main" ? "" : $", {entry},";
-    }
+    private static string Entry(Difference difference) => difference.After.Address.Entry.Name is { Length: > 0 } name ? $", {name}," : "";
 
     private static string Lower(string label) => label.Length > 1 && char.IsLower(label[1]) ? char.ToLowerInvariant(label[0]) + label[1..] : label;
 
     private static Measured Positive(Measured difference) => difference.Value < 0 ? -1 * difference : difference;
 
-    private sealed record RowChange(string Table, string Key, string Before, string After);
+    private sealed record RowChange(EntryAddress Outcome, string Table, string Key, string Before, string After);
 
     private sealed record FindingChange(string State, string Severity, string Component, string Words)
     {

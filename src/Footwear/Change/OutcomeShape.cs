@@ -7,7 +7,7 @@ namespace Pairbench.Footwear.Change;
 /// <summary>An outcome in its printed form, as far as a comparison looks at it.</summary>
 internal sealed record OutcomeShape(
     [RegularExpression(Id.Pattern, ErrorMessage = "name an examination")] string Examination,
-    [RegularExpression(Id.Pattern, ErrorMessage = "use small letters, digits and single hyphens")] string Entry = "main",
+    [RegularExpression(Id.Pattern, ErrorMessage = "use small letters, digits and single hyphens")] string Entry = EntryAddress.Main,
     ImmutableArray<FigureShape> Figures = default,
     ImmutableArray<FindingShape> Findings = default);
 

@@ -8,7 +8,7 @@ namespace Pairbench.Footwear.Change;
 /// <summary>A figure as an earlier examination printed it.</summary>
 /// <param name="Address">Full address in its review.</param>
 /// <param name="Measured">With the printed budget, its causes named so that those of other reviews are not taken for them, widened where the printed interval or uncertainty says more than the budget does.</param>
-public sealed record PastFigure(string Address, string Label, Measured Measured, Limit? Limit)
+public sealed record PastFigure(FullAddress Address, string Label, Measured Measured, Limit? Limit)
 {
     /// <summary>As the review printed it, which knew the draws of the figure; reckoned anew where the outcome prints none. Null where there is no limit.</summary>
     public Ruling? Ruling { get; init; } = Limit?.Rule(Measured);
@@ -17,16 +17,17 @@ public sealed record PastFigure(string Address, string Label, Measured Measured,
 /// <summary>A finding as an earlier examination printed it.</summary>
 /// <param name="Address">Full address in its review.</param>
 /// <param name="CarriedFrom">Id of the review and address of the finding that it was carried from; empty where it was found anew.</param>
-public sealed record PastFinding(string Address, Severity Severity, string Words, string Check, string Component, string Side, string Zone, string CarriedFrom)
+public sealed record PastFinding(FullAddress Address, Severity Severity, string Words, string Check, string Component, string Side, string Zone, string CarriedFrom)
 {
     /// <summary>What makes two findings of two reviews the same complaint: the check where there is one, and the place.</summary>
     public string Complaint => string.Join('|', Check.Length > 0 ? Check : Words, Component, Side, Zone);
 }
 
 /// <summary>One row of a table that an earlier examination printed: its key and what stands in it.</summary>
-/// <param name="Table">Name of the table with the address of its outcome before it.</param>
+/// <param name="Outcome">The outcome that the table is of.</param>
+/// <param name="Table">Name of the table.</param>
 /// <param name="Key">The text of the first cell.</param>
-public sealed record PastRow(string Table, string Key, string Words);
+public sealed record PastRow(EntryAddress Outcome, string Table, string Key, string Words);
 
 /// <summary>What one review found, read back from the form in which outcomes are printed.</summary>
 /// <param name="Id">Id of the review on the shelf; empty where it is not known.</param>
@@ -54,10 +55,10 @@ public sealed record PastOutcomes(string Id, string Label, ImmutableArray<PastFi
             try
             {
                 var read = ShapeReader.Read<OutcomeShape>(review.Outcomes[i], place, out var _);
-                var address = $"{read.Examination}/{read.Entry}";
-                figures.AddRange(Listed(read.Figures).Select((f, k) => Figure(f, address, $"{place}.figures[{k}]", where, causes)));
-                findings.AddRange(Listed(read.Findings).Select(f => new PastFinding($"{address}/{f.Id}", f.Severity, f.Words, f.Check ?? "", f.Component ?? "", f.Side ?? "", f.Zone ?? "", f.CarriedFrom ?? "")));
-                rows.AddRange(Tables(review.Outcomes[i], address));
+                var own = new EntryAddress(read.Examination, read.Entry);
+                figures.AddRange(Listed(read.Figures).Select((f, k) => Figure(f, own.Of(f.Id), $"{place}.figures[{k}]", where, causes)));
+                findings.AddRange(Listed(read.Findings).Select(f => new PastFinding(own.Of(f.Id), f.Severity, f.Words, f.Check ?? "", f.Component ?? "", f.Side ?? "", f.Zone ?? "", f.CarriedFrom ?? "")));
+                rows.AddRange(Tables(review.Outcomes[i], own));
             }
             catch (FaultsException e)
             {
@@ -65,20 +66,19 @@ public sealed record PastOutcomes(string Id, string Label, ImmutableArray<PastFi
             }
         }
 
-        faults.AddRange(figures.GroupBy(f => f.Address, StringComparer.Ordinal).Where(g => g.Count() > 1)
+        faults.AddRange(figures.GroupBy(f => f.Address).Where(g => g.Count() > 1)
             .Select(g => new Fault($"{where}.outcomes", $"has the figure '{g.Key}' {g.Count()} times", "give each outcome of a review once")));
         return faults.Count == 0
             ? new PastOutcomes(review.Id ?? "", review.Label ?? review.Build?.Label ?? where, [.. figures], [.. findings], [.. rows])
             : throw new FaultsException(faults);
     }
 
-    private static PastFigure Figure(FigureShape figure, string address, string place, string review, ReviewCauses causes)
+    private static PastFigure Figure(FigureShape figure, FullAddress address, string place, string review, ReviewCauses causes)
     {
-        var full = $"{address}/{figure.Id}";
         try
         {
             var limit = figure.Limit is { } l ? new Limit(l.Min, l.Max, l.Severity, l.Source ?? "", l.Probability) : null;
-            var past = new PastFigure(full, figure.Label ?? figure.Id, Value(figure, full, review, causes), limit);
+            var past = new PastFigure(address, figure.Label ?? figure.Id, Value(figure, address, review, causes), limit);
             return limit is not null && figure.Ruling is { } ruling ? past with { Ruling = ruling } : past;
         }
         catch (ArgumentException e)
@@ -87,7 +87,7 @@ public sealed record PastOutcomes(string Id, string Label, ImmutableArray<PastFi
         }
     }
 
-    private static Measured Value(FigureShape figure, string address, string review, ReviewCauses causes)
+    private static Measured Value(FigureShape figure, FullAddress address, string review, ReviewCauses causes)
     {
         var unit = figure.Unit ?? "";
         var budget = Listed(figure.Budget).Select(c => new Contribution(causes.Among(c.Cause), c.Type == "A" ? Evaluation.TypeA : Evaluation.TypeB, c.Contribution, c.DegreesOfFreedom ?? double.PositiveInfinity)).ToImmutableArray();
@@ -109,26 +109,26 @@ public sealed record PastOutcomes(string Id, string Label, ImmutableArray<PastFi
         return factor < 1.001 ? measured : Measured.Of(figure.Value, unit, measured.Budget.Select(c => c with { Value = c.Value * factor }));
     }
 
-    private static IEnumerable<PastRow> Tables(JsonElement outcome, string address)
+    private static IEnumerable<PastRow> Tables(JsonElement outcome, EntryAddress own)
     {
         var inside = outcome.TryGetProperty("tables", out var tables) && tables.ValueKind == JsonValueKind.Object ? tables.EnumerateObject() : default;
         foreach (var table in inside.Concat(outcome.EnumerateObject().Where(p => !OwnFields.Contains(p.Name))))
         {
-            var name = $"{address}: {table.Name}";
+            var name = table.Name;
             switch (table.Value.ValueKind)
             {
                 case JsonValueKind.Array:
                     foreach (var row in table.Value.EnumerateArray())
                     {
                         var cells = row.ValueKind == JsonValueKind.Object ? [.. row.EnumerateObject().Select(p => Words(p.Value))] : ImmutableArray.Create(Words(row));
-                        yield return new PastRow(name, cells.IsEmpty ? "" : cells[0], string.Join(", ", cells.Skip(1).Where(c => c.Length > 0)));
+                        yield return new PastRow(own, name, cells.IsEmpty ? "" : cells[0], string.Join(", ", cells.Skip(1).Where(c => c.Length > 0)));
                     }
 
                     break;
                 case JsonValueKind.Object:
                     foreach (var row in table.Value.EnumerateObject())
                     {
-                        yield return new PastRow(name, row.Name, Words(row.Value));
+                        yield return new PastRow(own, name, row.Name, Words(row.Value));
                     }
 
                     break;

@@ -36,6 +36,6 @@ public static class ReviewComparison
         var examination = new ChangeExamination();
         var evidence = new ChangeEvidence(reviews[0], reviews[^1], [.. reviews[1..^1]], tolerances);
         var outcome = examination.Examine(evidence, new Surroundings(Imaging.NoPhotographs.Instance, catalogue, Subject.Unknown), cancellation);
-        return outcome with { Examination = examination.Name, Entry = "main" };
+        return outcome with { Examination = examination.Name, Entry = EntryAddress.Main };
     }
 }

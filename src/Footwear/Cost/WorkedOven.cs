@@ -30,7 +30,7 @@ internal sealed class WorkedOven
         var own = new List<Fault>();
         _source = sheet.EvidenceOf ?? "the stack of this sheet";
         _cancellation = cancellation;
-        _trial = new OvenTrial(sheet.Stack, catalogue, sheet.EvidenceOf?.Split('/')[1] ?? $"cost-{entry}", own);
+        _trial = new OvenTrial(sheet.Stack, catalogue, EntryAddress.Read(sheet.EvidenceOf ?? "")?.Entry ?? $"cost-{entry}", own);
         _asItIs = new(() => _trial.Run(_trial.Layers, cancellation));
         _isSound = own.Count == 0;
         faults.AddRange(own.Select(f => f with { Where = "ovenSheet." + f.Where }));

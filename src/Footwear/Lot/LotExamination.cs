@@ -33,7 +33,7 @@ public sealed class LotExamination : Examination<LotEvidence>
         return new Outcome
         {
             Figures = [.. plans.SelectMany(p => Figures(p, evidence))],
-            Findings = [.. plans.SelectMany(Findings), .. AnyCritical(evidence, plans), .. Stopped(switched)],
+            Findings = [.. plans.SelectMany(p => Findings(p, new EntryAddress(Name, surroundings.Entry))), .. AnyCritical(evidence, plans), .. Stopped(switched)],
             Tables =
             [
                 new Table("plan", "Plan", [new("severity", "Severity"), new("letter", "Code letter"), new("letter-used", "Letter of the plan used"), new("sample", "Pairs to pull"), new("accept", "Accept to"), new("reject", "Refuse from"), new("says", "Says")],
@@ -93,7 +93,7 @@ public sealed class LotExamination : Examination<LotEvidence>
         yield return new Figure($"{name}.outgoing-limit", $"{label}: largest average outgoing {(plan.CountsDefects ? "defects per 100 pairs" : "share")} when refused lots are sorted{passes}", Measured.Exact(100 * plan.Curve.OutgoingLimit(evidence.LotSize, plan.Chance, plan.Most), unit));
     }
 
-    private static IEnumerable<Finding> Findings(SeverityPlan plan)
+    private static IEnumerable<Finding> Findings(SeverityPlan plan, EntryAddress own)
     {
         if (plan.Found is { } found && found >= plan.Cell.Re)
         {
@@ -103,7 +103,7 @@ public sealed class LotExamination : Examination<LotEvidence>
             {
                 Component = "lot",
                 Correction = "Sort the whole lot for these defects before it is offered again; say what was changed so that they do not come back.",
-                Figure = $"{name}.reject",
+                Figure = own.Of($"{name}.reject"),
                 RefusesLot = true,
             };
         }

@@ -58,7 +58,7 @@ public sealed class SeamsExamination : Examination<SeamsEvidence>
         return new Outcome
         {
             Figures = [.. found_.SelectMany(r => r.Figures().Concat(Twin(r, found_)))],
-            Findings = [.. found_.SelectMany(r => Findings(r, evidence.Photo.File))],
+            Findings = [.. found_.SelectMany(r => Findings(r, evidence.Photo.File, new EntryAddress(Name, surroundings.Entry)))],
             Tables = [Stitches(found_)],
             Plates = found_.IsEmpty ? [] : [SeamPlates.Rows(photo, found_)],
             NotSeen = [.. notSeen],
@@ -75,7 +75,7 @@ public sealed class SeamsExamination : Examination<SeamsEvidence>
     private static IEnumerable<Figure> Twin(MeasuredRow row, ImmutableArray<MeasuredRow> all) =>
         row.Row.Twin is { } id && all.FirstOrDefault(r => r.Row.Id == id) is { } twin ? row.Between(twin) : [];
 
-    private static IEnumerable<Finding> Findings(MeasuredRow row, string photo)
+    private static IEnumerable<Finding> Findings(MeasuredRow row, string photo, EntryAddress own)
     {
         var number = 0;
         foreach (var (stretch, skipped) in row.Skipped.Select(s => (s, true)).Concat(row.Long.Select(s => (s, false))))
@@ -91,7 +91,7 @@ public sealed class SeamsExamination : Examination<SeamsEvidence>
                 Side = row.Row.Side,
                 Photo = photo,
                 Mark = Mark(a.Pixel, b.Pixel),
-                Figure = $"{row.Row.Id}.{(skipped ? "skipped" : "long")}",
+                Figure = own.Of($"{row.Row.Id}.{(skipped ? "skipped" : "long")}"),
                 Correction = skipped ? "Check hook timing, needle size and point against the thread; sew the row anew." : null,
             };
         }

@@ -117,7 +117,7 @@ public static class ShapeSchema
     private static JsonObject Taken(EvidenceOfAttribute other) => new()
     {
         ["type"] = "object",
-        ["properties"] = new JsonObject { [TakenEvidence.Field] = new JsonObject { ["type"] = "string", ["description"] = $"an entry of this review, as {other.Examination}/main" } },
+        ["properties"] = new JsonObject { [TakenEvidence.Field] = new JsonObject { ["type"] = "string", ["description"] = $"an entry of this review, as {new EntryAddress(other.Examination, EntryAddress.Main)}" } },
         ["required"] = new JsonArray(TakenEvidence.Field),
         ["additionalProperties"] = false,
     };

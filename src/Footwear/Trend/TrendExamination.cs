@@ -8,19 +8,26 @@ namespace Pairbench.Footwear.Trend;
 /// <summary>Is a factory drifting: figures over builds on Shewhart charts, capability against their limits, findings counted by what they are and where they come from.</summary>
 public sealed class TrendExamination : Examination<TrendEvidence>
 {
+    private const string OwnName = "trend";
     private const double MuchMeasuring = 0.3;
 
-    public override string Name => "trend";
+    public override string Name => OwnName;
 
     public override string Title => "Trend";
 
     public override int Order => 750;
 
-    public override Outcome Examine(TrendEvidence evidence, Surroundings surroundings, CancellationToken cancellation) => Of(evidence, cancellation);
+    public override Outcome Examine(TrendEvidence evidence, Surroundings surroundings, CancellationToken cancellation)
+    {
+        ArgumentNullException.ThrowIfNull(surroundings);
+        return Of(evidence, surroundings.Entry, cancellation);
+    }
 
     /// <summary>Follows the figures of reviews.</summary>
     /// <exception cref="FaultsException">An outcome does not have the printed form, or something is followed that no review has.</exception>
-    public static Outcome Of(TrendEvidence evidence, CancellationToken cancellation = default)
+    public static Outcome Of(TrendEvidence evidence, CancellationToken cancellation = default) => Of(evidence, EntryAddress.Main, cancellation);
+
+    private static Outcome Of(TrendEvidence evidence, string entry, CancellationToken cancellation)
     {
         ArgumentNullException.ThrowIfNull(evidence);
         var (builds, inOrder) = Read(evidence);
@@ -28,7 +35,7 @@ public sealed class TrendExamination : Examination<TrendEvidence>
         var all = Followed(evidence, builds).Select(a => Series(a, evidence, builds, rules)).ToImmutableArray();
         cancellation.ThrowIfCancellationRequested();
         var series = all.Where(s => s.Chart is not null).ToImmutableArray();
-        return Of(series, [.. builds.SelectMany(Findings)]) with
+        return Of(series, [.. builds.SelectMany(Findings)], entry) with
         {
             Assumptions =
             [
@@ -42,11 +49,13 @@ public sealed class TrendExamination : Examination<TrendEvidence>
 
     /// <summary>What charts and findings say, for builds that come from a shelf or from outcomes.</summary>
     /// <param name="series">Each with a chart.</param>
-    public static Outcome Of(ImmutableArray<TrendSeries> series, ImmutableArray<CountedFinding> findings) => new()
+    /// <param name="entry">Id of the entry that the outcome is of.</param>
+    public static Outcome Of(ImmutableArray<TrendSeries> series, ImmutableArray<CountedFinding> findings, string entry = EntryAddress.Main) => new()
     {
-        Examination = "trend",
+        Examination = OwnName,
+        Entry = entry,
         Figures = [.. series.SelectMany(Figures)],
-        Findings = [.. series.SelectMany(Drifting)],
+        Findings = [.. series.SelectMany(s => Drifting(s, new EntryAddress(OwnName, entry)))],
         Tables = [.. series.Select(Points), .. Pareto.Of(findings).Select(Counted)],
         Plates = [.. series.Select(TrendPlate.Of)],
         Cautions = [.. series.SelectMany(Cautions)],
@@ -91,7 +100,7 @@ public sealed class TrendExamination : Examination<TrendEvidence>
     private static string Shown(string index) => char.ToUpperInvariant(index[0]) + index[1..];
 
     /// <summary>One finding for each rule that a figure breaks, where it last did.</summary>
-    private static IEnumerable<Finding> Drifting(TrendSeries series)
+    private static IEnumerable<Finding> Drifting(TrendSeries series, EntryAddress own)
     {
         foreach (var broken in series.Signals.GroupBy(s => s.Rule))
         {
@@ -102,7 +111,7 @@ public sealed class TrendExamination : Examination<TrendEvidence>
             {
                 Component = series.Label,
                 Correction = $"Find out what was different {(last.First == last.Last ? "at" : $"from {series.Points[last.First].Build.Label} to")} {build.Label}: material lot, machine, operator, season, or the way it was measured.",
-                Figure = $"{series.Address.Replace('/', '.')}.signals",
+                Figure = own.Of($"{series.Address.Replace('/', '.')}.signals"),
             };
         }
 
@@ -204,7 +213,7 @@ public sealed class TrendExamination : Examination<TrendEvidence>
 
     private static TrendSeries Series(string address, TrendEvidence evidence, ImmutableArray<PastBuild> builds, ImmutableArray<RunRule> rules)
     {
-        var found = builds.Select(b => (b.Build, Figures: b.Outcomes.SelectMany(o => o.Figures).Where(f => f.Address == address).ToImmutableArray())).Where(b => !b.Figures.IsEmpty).ToImmutableArray();
+        var found = builds.Select(b => (b.Build, Figures: b.Outcomes.SelectMany(o => o.Figures).Where(f => f.Address.ToString() == address).ToImmutableArray())).Where(b => !b.Figures.IsEmpty).ToImmutableArray();
         var latest = found[^1].Figures[^1];
         var read = found.SelectMany(b => b.Figures.Select(f => (b.Build, f.Measured))).ToImmutableArray();
         var limit = evidence.Specification is { } stated && stated.TryGetValue(address, out var own) ? own.For(null, $"specification.{address}") : found.SelectMany(b => b.Figures).Select(f => f.Limit?.In(f.Measured.Unit, latest.Measured.Unit)).LastOrDefault(l => l is not null);
@@ -213,10 +222,10 @@ public sealed class TrendExamination : Examination<TrendEvidence>
 
     private static ImmutableArray<string> Followed(TrendEvidence evidence, ImmutableArray<PastBuild> builds)
     {
-        var counts = builds.SelectMany(b => b.Outcomes.SelectMany(o => o.Figures).Select(f => f.Address).Distinct(StringComparer.Ordinal)).GroupBy(a => a, StringComparer.Ordinal).ToDictionary(g => g.Key, g => g.Count(), StringComparer.Ordinal);
+        var counts = builds.SelectMany(b => b.Outcomes.SelectMany(o => o.Figures).Select(f => f.Address.ToString()).Distinct(StringComparer.Ordinal)).GroupBy(a => a, StringComparer.Ordinal).ToDictionary(g => g.Key, g => g.Count(), StringComparer.Ordinal);
         if (evidence.Follow.IsDefaultOrEmpty)
         {
-            return [.. builds.SelectMany(b => b.Outcomes.SelectMany(o => o.Figures)).Select(f => f.Address).Distinct(StringComparer.Ordinal).Where(a => counts[a] > 1)];
+            return [.. builds.SelectMany(b => b.Outcomes.SelectMany(o => o.Figures)).Select(f => f.Address.ToString()).Distinct(StringComparer.Ordinal).Where(a => counts[a] > 1)];
         }
 
         var faults = evidence.Follow.Select((a, i) => (a, i)).Where(f => !counts.ContainsKey(f.a))

@@ -13,7 +13,7 @@ namespace Pairbench.Reporting.CorrectionSheets;
 /// <param name="Figure">Null where the finding rests on none.</param>
 public sealed record CorrectionLine(
     int Number,
-    string Address,
+    FullAddress Address,
     string Component,
     string Side,
     string Zone,
@@ -38,25 +38,18 @@ public sealed record CorrectionSheet(Review Review, ImmutableArray<CorrectionLin
         ArgumentNullException.ThrowIfNull(review);
         var asked = review.Corrections ?? Corrections.None;
         var figures = examined.Outcomes
-            .SelectMany(o => o.Figures.Select(f => (Address: $"{o.Examination}/{o.Entry}/{f.Id}", Figure: f)))
-            .ToDictionary(f => f.Address, f => f.Figure, StringComparer.Ordinal);
-        var findings = examined.Outcomes.SelectMany(o => o.Findings.Select(f => (Address: $"{o.Examination}/{o.Entry}/{f.Id}", Finding: f, Rests: Rests(o, f)))).ToImmutableArray();
-        var covered = findings.Select(f => f.Rests).OfType<string>().ToHashSet(StringComparer.Ordinal);
-        var lines = findings.Select(f => Line(f.Address, f.Finding, f.Rests is { } rests ? figures.GetValueOrDefault(rests) : null, asked))
+            .SelectMany(o => o.Figures.Select(f => (Address: o.Address.Of(f.Id), Figure: f)))
+            .ToDictionary(f => f.Address, f => f.Figure);
+        var findings = examined.Outcomes.SelectMany(o => o.Findings.Select(f => (Address: o.Address.Of(f.Id), Finding: f))).ToImmutableArray();
+        var covered = findings.Select(f => f.Finding.Figure).OfType<FullAddress>().ToHashSet();
+        var lines = findings.Select(f => Line(f.Address, f.Finding, f.Finding.Figure is { } rests ? figures.GetValueOrDefault(rests) : null, asked))
             .Concat(figures.Where(f => f.Value.Ruling == Ruling.Outside && !covered.Contains(f.Key)).Select(f => Line(f.Key, f.Value, asked)))
             .OrderByDescending(l => l.Severity)
             .Select((l, i) => l with { Number = i + 1 });
         return new CorrectionSheet(review, [.. lines], reviewId);
     }
 
-    private static string? Rests(Outcome outcome, Finding finding) => finding.Figure switch
-    {
-        null => null,
-        var address when Id.IsAddress(address) => address,
-        var id => $"{outcome.Examination}/{outcome.Entry}/{id}",
-    };
-
-    private static CorrectionLine Line(string address, Finding finding, Figure? figure, Corrections asked)
+    private static CorrectionLine Line(FullAddress address, Finding finding, Figure? figure, Corrections asked)
     {
         var item = asked.Of(address);
         return new CorrectionLine(
@@ -77,7 +70,7 @@ public sealed record CorrectionSheet(Review Review, ImmutableArray<CorrectionLin
             figure);
     }
 
-    private static CorrectionLine Line(string address, Figure figure, Corrections asked)
+    private static CorrectionLine Line(FullAddress address, Figure figure, Corrections asked)
     {
         var item = asked.Of(address);
         return new CorrectionLine(

@@ -72,7 +72,7 @@ public static class CorrectionWorkbook
         var keys = rows.Select(r => r.Cells.Where(c => c.Value.StartsWith(KeyPrefix, StringComparison.Ordinal)).OrderBy(c => c.Key.Length).ThenBy(c => c.Key, StringComparer.Ordinal).ToLookup(c => c.Value[KeyPrefix.Length..], c => c.Key, StringComparer.Ordinal)).FirstOrDefault(k => k.Contains("address"))
             ?? throw new FaultsException(new Fault(name, "has no row that names the columns", "send back the sheet that was sent out, with its hidden first row and first column"));
         var isOfThis = CheckReview(rows, name, asked);
-        var known = asked.Lines.Select(l => l.Address).ToHashSet(StringComparer.Ordinal);
+        var known = asked.Lines.Select(l => l.Address.ToString()).ToHashSet(StringComparer.Ordinal);
         var (faults, noLongerAsked) = (new List<Fault>(), new List<Fault>());
         var replies = ImmutableDictionary.CreateBuilder<string, CorrectionReply>(StringComparer.Ordinal);
         foreach (var row in rows)
@@ -179,7 +179,7 @@ public static class CorrectionWorkbook
 
     private static string Text(CorrectionLine line, string key, Glossary glossary, GlossaryLanguage? language) => key switch
     {
-        "address" => line.Address,
+        "address" => line.Address.ToString(),
         "number" => line.Number.ToString(CultureInfo.InvariantCulture),
         "severity" => glossary.Of(line.Severity, language),
         "component" => glossary.Typed(line.Component, language),

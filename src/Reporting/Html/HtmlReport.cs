@@ -386,7 +386,7 @@ public static class HtmlReport
                     html.Text(finding.Words);
                 }
 
-                html.Element("p", NoteText.Place(finding), ("class", "quiet"));
+                html.Element("p", NoteText.Place(note), ("class", "quiet"));
                 if (finding.Correction is { } correction)
                 {
                     using (html.In("p"))

@@ -198,7 +198,7 @@ internal sealed class PdfLayout(PdfSheet sheet, PdfImages images, ReportModel re
         Pen.Artefact(() => Pen.Ring(Left + 7.5f, top + 7, 7.5f, Accent, 0.9f));
         Pen.Tree.Part("Lbl", () => Pen.Text(number, Left + 7.5f - (Pen.Fonts.Width(number, pin) / 2), top + 9.9f, pin));
         sheet.Lines("P", finding.Words, Left + 22, textWidth, title);
-        sheet.Lines("P", NoteText.Place(finding), Left + 22, textWidth, Small with { Size = 8 });
+        sheet.Lines("P", NoteText.Place(note), Left + 22, textWidth, Small with { Size = 8 });
         if (finding.Correction is { } correction)
         {
             sheet.Y += 2;

@@ -78,6 +78,6 @@ public sealed class FindingIdsTests : BunitContext
         await opened.SettledAsync();
         Assert.Empty(opened.Sheet.Faults);
         var review = opened.Sheet.Read()!;
-        return CorrectionSheet.Of(opened.Sheet.Examined!, review).Lines.Select(l => l.Address).Order(StringComparer.Ordinal).Select(a => (a, review.Corrections?.Of(a).WhatToDo ?? ""));
+        return CorrectionSheet.Of(opened.Sheet.Examined!, review).Lines.Select(l => l.Address).OrderBy(a => a.ToString(), StringComparer.Ordinal).Select(a => (a.ToString(), review.Corrections?.Of(a).WhatToDo ?? ""));
     }
 }

@@ -133,7 +133,7 @@ public sealed class LotTests
         var verdict = Review($$"""{ "lotSize": 1200, "aql": { "major": 2.5 }, "found": { "major": 0 }, "history": [{{history}}] }""");
 
         Assert.Equal(VerdictWord.Hold, verdict.Word);
-        Assert.Contains(verdict.NotSeen, n => n.Address == "lot/main/put-right");
+        Assert.Contains(verdict.NotSeen, n => n.Address.ToString() == "lot/main/put-right");
     }
 
     [Fact]

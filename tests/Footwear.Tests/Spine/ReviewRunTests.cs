@@ -230,7 +230,7 @@ public sealed class ReviewRunTests
         Assert.Equal(VerdictWord.Hold, missing.Verdict.Word);
         var nothing = DataFolder.Review("""{ "format": "pairbench-review/1", "style": { "name": "s" }, "build": { "label": "b" }, "limits": { "underfoot/left/share.textile": { "min": 50 } } }""");
         Assert.Equal(VerdictWord.Hold, nothing.Verdict.Word);
-        Assert.Equal("underfoot/left/share.textile", Assert.Single(nothing.Verdict.NotSeen).Address);
+        Assert.Equal("underfoot/left/share.textile", Assert.Single(nothing.Verdict.NotSeen).Address.ToString());
     }
 
     [Theory]

@@ -59,7 +59,7 @@ public sealed class VerdictFoldTests
     {
         var verdict = Verdict.Of([new Outcome { Examination = "walk-round", NotSeen = [new NotSeen("toe", "look at the toe", required)] }], Rules);
         Assert.Equal(word, verdict.Word);
-        Assert.Equal(new Reason(required ? "required" : "optional", "walk-round/main/toe", "look at the toe"), Assert.Single(verdict.NotSeen));
+        Assert.Equal(new Reason(required ? "required" : "optional", new EntryAddress("walk-round", EntryAddress.Main).Of("toe"), "look at the toe"), Assert.Single(verdict.NotSeen));
     }
 
     /// <summary>Left and right have the same figure: which of them it is has to be said, and is not where there is one alone.</summary>
