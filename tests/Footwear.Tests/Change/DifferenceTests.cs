@@ -104,5 +104,5 @@ public class DifferenceTests
             Measured.Of(value, "mm", [new($"own:{review}", Evaluation.TypeB, own), new("sheet:s-1", Evaluation.TypeB, common)]);
     }
 
-    private static PastFigure Figure(Measured measured) => new("readings/main/x", "X", measured, null);
+    private static PastFigure Figure(Measured measured) => new(FullAddress.Read("readings/main/x")!, "X", measured, null);
 }

@@ -83,7 +83,7 @@ public sealed class ReviewRunTests
         Assert.Equal(((string?)null, (string?)"Nowhere"), (review.Pair!.Size, review.Pair.Origin));
         Assert.Equal([("a", "scale"), ("b", "")], review.Instruments.Select(i => (i.Id, i.Kind)));
         Assert.Equal(["spring"], review.Tags);
-        Assert.Equal(new CorrectionItem(Owner: "A. Owner"), review.Corrections!.Of("x/main/y"));
+        Assert.Equal(new CorrectionItem(Owner: "A. Owner"), review.Corrections!.Of(FullAddress.Read("x/main/y")!));
     }
 
     [Theory]

@@ -136,11 +136,11 @@ public sealed class VerdictFoldTests
             return words.SequenceEqual(words.OrderDescending()) && (words.Count == 0 ? VerdictWord.Pass : words[0]) == verdict.Word;
         });
 
-    private static Outcome Without(Outcome outcome, HashSet<string> addresses) => outcome with
+    private static Outcome Without(Outcome outcome, HashSet<FullAddress> addresses) => outcome with
     {
-        Figures = [.. outcome.Figures.Where(f => !addresses.Contains($"made/{outcome.Entry}/{f.Id}"))],
-        Findings = [.. outcome.Findings.Where(f => !addresses.Contains($"made/{outcome.Entry}/{f.Id}"))],
-        NotSeen = [.. outcome.NotSeen.Where(n => !addresses.Contains($"made/{outcome.Entry}/{n.Id}"))],
+        Figures = [.. outcome.Figures.Where(f => !addresses.Contains(outcome.Address.Of(f.Id)))],
+        Findings = [.. outcome.Findings.Where(f => !addresses.Contains(outcome.Address.Of(f.Id)))],
+        NotSeen = [.. outcome.NotSeen.Where(n => !addresses.Contains(outcome.Address.Of(n.Id)))],
     };
 
     /// <summary>At least 50 is asked, with a standard uncertainty of 1.</summary>
