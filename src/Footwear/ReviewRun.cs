@@ -7,7 +7,20 @@ using Pairbench.Measuring;
 namespace Pairbench.Footwear;
 
 /// <summary>A review with everything that its examinations found.</summary>
-public sealed record Examined(ImmutableArray<Outcome> Outcomes, Verdict Verdict);
+public sealed record Examined(ImmutableArray<Outcome> Outcomes, Verdict Verdict)
+{
+    /// <summary>The figure of an address; null where there is none.</summary>
+    public Figure? FigureAt(FullAddress address) => At(address)?.Figures.FirstOrDefault(f => f.Id == address.Id);
+
+    /// <summary>The finding of an address; null where there is none.</summary>
+    public Finding? FindingAt(FullAddress address) => At(address)?.Findings.FirstOrDefault(f => f.Id == address.Id);
+
+    private Outcome? At(FullAddress address)
+    {
+        ArgumentNullException.ThrowIfNull(address);
+        return Outcomes.FirstOrDefault(o => o.Address == address.Entry);
+    }
+}
 
 /// <summary>What could be examined of a review that is still being filled in.</summary>
 /// <param name="Faults">What is wrong with the entries that could not; empty where all could.</param>

@@ -32,7 +32,7 @@ internal static class CompareCommand
         var stated = Tolerances(tolerances);
         var catalogue = CatalogueFolder.Load(CatalogueFolder.Installed);
         var reviews = folders.Select((folder, i) => ExaminedFolder.Read(terminal, folder, string.Create(CultureInfo.InvariantCulture, $"review-{i + 1}"), catalogue, cancellation)).ToImmutableArray();
-        var outcome = ReviewComparison.Compare(reviews, stated, catalogue, cancellation);
+        var outcome = ReviewComparison.Compare(reviews, stated, cancellation).Outcome;
         var document = OutcomeJson.Of(outcome);
         if (output is not null)
         {

@@ -14,7 +14,9 @@ namespace Pairbench.Footwear.Change;
 /// </remarks>
 public sealed class ChangeExamination : Examination<ChangeEvidence>
 {
-    public override string Name => "change";
+    internal const string OwnName = "change";
+
+    public override string Name => OwnName;
 
     public override string Title => "Change";
 
@@ -23,6 +25,12 @@ public sealed class ChangeExamination : Examination<ChangeEvidence>
     public override Outcome Examine(ChangeEvidence evidence, Surroundings surroundings, CancellationToken cancellation)
     {
         ArgumentNullException.ThrowIfNull(evidence);
+        return Compare(evidence, cancellation).Outcome;
+    }
+
+    /// <exception cref="FaultsException">An outcome does not have the printed form, or a tolerance names no figure.</exception>
+    internal static Comparison Compare(ChangeEvidence evidence, CancellationToken cancellation)
+    {
         var (before, between, after) = Read(evidence);
         var tolerances = Tolerances(evidence, before, after);
         var earlier = before.Figures.ToDictionary(f => f.Address);
@@ -30,7 +38,7 @@ public sealed class ChangeExamination : Examination<ChangeEvidence>
         var pairs = shared.Select(f => (Figure: f, Difference: Difference.Between(earlier[f.Address], f, tolerances.TryGetValue(f.Address.ToString(), out var t) ? t : null))).ToImmutableArray();
         var differences = pairs.Select(p => p.Difference).OfType<Difference>().ToImmutableArray();
         cancellation.ThrowIfCancellationRequested();
-        return new Outcome
+        var outcome = new Outcome
         {
             Figures = [.. differences.Select(d => new Figure(FigureId(d), $"{d.After.Label}, {after.Label} less {before.Label}", d.Of))],
             Tables = [.. ChangeTables.Of(evidence, before, between, after, differences)],
@@ -42,6 +50,7 @@ public sealed class ChangeExamination : Examination<ChangeEvidence>
                 new Basis(BasisKind.Handbook, "NIST/SEMATECH e-Handbook of Statistical Methods, 7.3 (comparisons of two processes); equivalence by two one-sided tests: from memory"),
             ],
         };
+        return new Comparison(outcome, [before, .. between, after], differences);
     }
 
     private static (PastOutcomes Before, ImmutableArray<PastOutcomes> Between, PastOutcomes After) Read(ChangeEvidence evidence)

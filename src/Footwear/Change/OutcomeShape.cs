@@ -41,4 +41,5 @@ internal sealed record FindingShape(
     string? Component = null,
     string? Side = null,
     string? Zone = null,
+    string? Figure = null,
     string? CarriedFrom = null);

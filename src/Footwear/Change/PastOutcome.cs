@@ -16,8 +16,9 @@ public sealed record PastFigure(FullAddress Address, string Label, Measured Meas
 
 /// <summary>A finding as an earlier examination printed it.</summary>
 /// <param name="Address">Full address in its review.</param>
+/// <param name="Figure">The figure that it rests on; null where it rests on none.</param>
 /// <param name="CarriedFrom">Id of the review and address of the finding that it was carried from; empty where it was found anew.</param>
-public sealed record PastFinding(FullAddress Address, Severity Severity, string Words, string Check, string Component, string Side, string Zone, string CarriedFrom)
+public sealed record PastFinding(FullAddress Address, Severity Severity, string Words, string Check, string Component, string Side, string Zone, FullAddress? Figure, string CarriedFrom)
 {
     /// <summary>What makes two findings of two reviews the same complaint: the check where there is one, and the place.</summary>
     public string Complaint => string.Join('|', Check.Length > 0 ? Check : Words, Component, Side, Zone);
@@ -57,7 +58,7 @@ public sealed record PastOutcomes(string Id, string Label, ImmutableArray<PastFi
                 var read = ShapeReader.Read<OutcomeShape>(review.Outcomes[i], place, out var _);
                 var own = new EntryAddress(read.Examination, read.Entry);
                 figures.AddRange(Listed(read.Figures).Select((f, k) => Figure(f, own.Of(f.Id), $"{place}.figures[{k}]", where, causes)));
-                findings.AddRange(Listed(read.Findings).Select(f => new PastFinding(own.Of(f.Id), f.Severity, f.Words, f.Check ?? "", f.Component ?? "", f.Side ?? "", f.Zone ?? "", f.CarriedFrom ?? "")));
+                findings.AddRange(Listed(read.Findings).Select(f => Finding(f, own)));
                 rows.AddRange(Tables(review.Outcomes[i], own));
             }
             catch (FaultsException e)
@@ -72,6 +73,17 @@ public sealed record PastOutcomes(string Id, string Label, ImmutableArray<PastFi
             ? new PastOutcomes(review.Id ?? "", review.Label ?? review.Build?.Label ?? where, [.. figures], [.. findings], [.. rows])
             : throw new FaultsException(faults);
     }
+
+    private static PastFinding Finding(FindingShape finding, EntryAddress own) => new(
+        own.Of(finding.Id),
+        finding.Severity,
+        finding.Words,
+        finding.Check ?? "",
+        finding.Component ?? "",
+        finding.Side ?? "",
+        finding.Zone ?? "",
+        finding.Figure is { Length: > 0 } figure ? FullAddress.Read(figure) ?? own.Of(figure) : null,
+        finding.CarriedFrom ?? "");
 
     private static PastFigure Figure(FigureShape figure, FullAddress address, string place, string review, ReviewCauses causes)
     {

@@ -30,12 +30,10 @@ public static class ReviewComparison
     /// <param name="reviews">At least two, in order of time.</param>
     /// <param name="tolerances">By full address of a figure.</param>
     /// <exception cref="FaultsException">An outcome does not have the printed form, or a tolerance names no figure.</exception>
-    public static Outcome Compare(ImmutableArray<ReviewOutcomes> reviews, ImmutableDictionary<string, double> tolerances, Catalogue catalogue, CancellationToken cancellation = default)
+    public static Comparison Compare(ImmutableArray<ReviewOutcomes> reviews, ImmutableDictionary<string, double> tolerances, CancellationToken cancellation = default)
     {
         ArgumentOutOfRangeException.ThrowIfLessThan(reviews.Length, 2);
-        var examination = new ChangeExamination();
-        var evidence = new ChangeEvidence(reviews[0], reviews[^1], [.. reviews[1..^1]], tolerances);
-        var outcome = examination.Examine(evidence, new Surroundings(Imaging.NoPhotographs.Instance, catalogue, Subject.Unknown), cancellation);
-        return outcome with { Examination = examination.Name, Entry = EntryAddress.Main };
+        var compared = ChangeExamination.Compare(new ChangeEvidence(reviews[0], reviews[^1], [.. reviews[1..^1]], tolerances), cancellation);
+        return compared with { Outcome = compared.Outcome with { Examination = ChangeExamination.OwnName, Entry = EntryAddress.Main } };
     }
 }

@@ -37,13 +37,10 @@ public sealed record CorrectionSheet(Review Review, ImmutableArray<CorrectionLin
         ArgumentNullException.ThrowIfNull(examined);
         ArgumentNullException.ThrowIfNull(review);
         var asked = review.Corrections ?? Corrections.None;
-        var figures = examined.Outcomes
-            .SelectMany(o => o.Figures.Select(f => (Address: o.Address.Of(f.Id), Figure: f)))
-            .ToDictionary(f => f.Address, f => f.Figure);
-        var findings = examined.Outcomes.SelectMany(o => o.Findings.Select(f => (Address: o.Address.Of(f.Id), Finding: f))).ToImmutableArray();
-        var covered = findings.Select(f => f.Finding.Figure).OfType<FullAddress>().ToHashSet();
-        var lines = findings.Select(f => Line(f.Address, f.Finding, f.Finding.Figure is { } rests ? figures.GetValueOrDefault(rests) : null, asked))
-            .Concat(figures.Where(f => f.Value.Ruling == Ruling.Outside && !covered.Contains(f.Key)).Select(f => Line(f.Key, f.Value, asked)))
+        var lines = WrongThing.Of(examined)
+            .Select(w => w is WrongThing.Found found
+                ? Line(w.Address, examined.FindingAt(w.Address)!, found.Figure is { } rests ? examined.FigureAt(rests) : null, asked)
+                : Line(w.Address, examined.FigureAt(w.Address)!, asked))
             .OrderByDescending(l => l.Severity)
             .Select((l, i) => l with { Number = i + 1 });
         return new CorrectionSheet(review, [.. lines], reviewId);

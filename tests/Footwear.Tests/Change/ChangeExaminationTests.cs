@@ -160,7 +160,7 @@ public class ChangeExaminationTests
                 { "cause": "boundary:sole-left.jpg", "contribution": 0.6 }, { "cause": "handling:outsole/left", "contribution": 0.3 }, { "cause": "instrument:c-1", "contribution": 0.7416 } ] } ] } ]
             """).RootElement;
 
-        var compared = ReviewComparison.Compare([ReviewComparison.Of(review, outcomes, "a"), ReviewComparison.Of(review, outcomes, "b")], ImmutableDictionary<string, double>.Empty, Catalogue.Empty);
+        var compared = ReviewComparison.Compare([ReviewComparison.Of(review, outcomes, "a"), ReviewComparison.Of(review, outcomes, "b")], ImmutableDictionary<string, double>.Empty).Outcome;
 
         Assert.Equal(Math.Sqrt(2 * ((0.6 * 0.6) + (0.3 * 0.3))), compared.Figures.Single().Measured.StandardUncertainty, 6);
         Assert.Contains(compared.Assumptions, a => a.Contains("instrument: c-1", StringComparison.Ordinal));
@@ -231,7 +231,7 @@ public class ChangeExaminationTests
         var examined = JsonSerializer.SerializeToElement(outcomes.Select(OutcomeJson.Of));
         var review = ReviewRun.Read(DataFolder.Json("""{ "format": "pairbench-review/1", "style": { "name": "s" }, "build": { "label": "b" } }"""));
 
-        var compared = ReviewComparison.Compare([ReviewComparison.Of(review, examined, "a"), ReviewComparison.Of(review, examined, "b")], ImmutableDictionary<string, double>.Empty, Catalogue.Empty);
+        var compared = ReviewComparison.Compare([ReviewComparison.Of(review, examined, "a"), ReviewComparison.Of(review, examined, "b")], ImmutableDictionary<string, double>.Empty).Outcome;
 
         string[] ofCards = ["conductivity", "density", "specific-heat", "limit", "softening", "melting"];
         var checkedOnes = 0;
@@ -266,7 +266,7 @@ public class ChangeExaminationTests
             return ReviewComparison.Of(review, ReviewRun.Examine(review, new Nothing(), DataFolder.Catalogue), name);
         }
 
-        var compared = ReviewComparison.Compare([Build("a", known, stated), Build("b", knownAfter, statedAfter)], ImmutableDictionary<string, double>.Empty, Catalogue.Empty);
+        var compared = ReviewComparison.Compare([Build("a", known, stated), Build("b", knownAfter, statedAfter)], ImmutableDictionary<string, double>.Empty).Outcome;
 
         var noise = 2 * ((0.04 / 3) + (0.01 / 12));
         Assert.Equal(Math.Sqrt(cancels ? noise : noise + 2), Assert.Single(compared.Figures).Measured.StandardUncertainty, 9);
