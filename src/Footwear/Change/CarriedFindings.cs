@@ -14,7 +14,7 @@ internal static class CarriedFindings
             return null;
         }
 
-        if (before.Findings.FirstOrDefault(f => $"{before.Id}/{f.Address}" == finding.CarriedFrom || f.CarriedFrom == finding.CarriedFrom) is { } same)
+        if (before.Findings.FirstOrDefault(f => f.OnReview(before.Id) == finding.CarriedFrom || f.CarriedFrom == finding.CarriedFrom) is { } same)
         {
             return same;
         }

@@ -41,5 +41,6 @@ internal sealed record FindingShape(
     string? Component = null,
     string? Side = null,
     string? Zone = null,
+    string? Correction = null,
     string? Figure = null,
     string? CarriedFrom = null);

@@ -16,12 +16,16 @@ public sealed record PastFigure(FullAddress Address, string Label, Measured Meas
 
 /// <summary>A finding as an earlier examination printed it.</summary>
 /// <param name="Address">Full address in its review.</param>
+/// <param name="Correction">What the factory should do; empty where nothing is said.</param>
 /// <param name="Figure">The figure that it rests on; null where it rests on none.</param>
 /// <param name="CarriedFrom">Id of the review and address of the finding that it was carried from; empty where it was found anew.</param>
-public sealed record PastFinding(FullAddress Address, Severity Severity, string Words, string Check, string Component, string Side, string Zone, FullAddress? Figure, string CarriedFrom)
+public sealed record PastFinding(FullAddress Address, Severity Severity, string Words, string Check, string Component, string Side, string Zone, string Correction, FullAddress? Figure, string CarriedFrom)
 {
     /// <summary>What makes two findings of two reviews the same complaint: the check where there is one, and the place.</summary>
     public string Complaint => string.Join('|', Check.Length > 0 ? Check : Words, Component, Side, Zone);
+
+    /// <summary>As a later review names it that carries it on: id of this review, then its address here.</summary>
+    public string OnReview(string id) => $"{id}/{Address}";
 }
 
 /// <summary>One row of a table that an earlier examination printed: its key and what stands in it.</summary>
@@ -82,6 +86,7 @@ public sealed record PastOutcomes(string Id, string Label, ImmutableArray<PastFi
         finding.Component ?? "",
         finding.Side ?? "",
         finding.Zone ?? "",
+        finding.Correction ?? "",
         finding.Figure is { Length: > 0 } figure ? FullAddress.Read(figure) ?? own.Of(figure) : null,
         finding.CarriedFrom ?? "");
 

@@ -102,7 +102,7 @@ internal static class CarriedOver
             today is { } day && c.Since is { } since ? string.Create(CultureInfo.InvariantCulture, $"{day.DayNumber - since.DayNumber} days") : "",
             c.Owner ?? "",
             c.By is { } by ? Display.Day(by) + (today > by && c.Answer != CarriedAnswer.Fixed ? ", overdue" : "") : "",
-            Word(c.Answer)))]);
+            c.Answer.State().InWords()))]);
 
     /// <summary>Ids that findings of earlier builds have in this review.</summary>
     public static IEnumerable<string> Ids(ImmutableArray<CarriedFinding> carried) => Numbered(carried).Select(c => c.Id);
@@ -112,18 +112,10 @@ internal static class CarriedOver
         .GroupBy(c => c.Finding, StringComparer.Ordinal)
         .SelectMany(g => g.Skip(1).Select(c => new Fault($"carried[{c.Index.ToString(CultureInfo.InvariantCulture)}].finding", $"'{c.Finding}' stands twice", "carry each earlier finding over once")));
 
-    public static string Word(CarriedAnswer answer) => answer switch
-    {
-        CarriedAnswer.Fixed => "fixed",
-        CarriedAnswer.StillThere => "still there",
-        CarriedAnswer.Worse => "worse",
-        _ => "not seen",
-    };
-
     private static IEnumerable<(string Id, CarriedFinding Carried)> Numbered(ImmutableArray<CarriedFinding> carried) =>
         carried.Select((c, i) => (string.Create(CultureInfo.InvariantCulture, $"carried-{i + 1}"), c));
 
-    private static bool IsOpen(CarriedFinding carried) => carried.Answer is CarriedAnswer.StillThere or CarriedAnswer.Worse;
+    private static bool IsOpen(CarriedFinding carried) => carried.Answer.State().IsThere();
 
     /// <summary>Null where one of them does not say.</summary>
     private static bool? IsAt(string? place, string? earlier) =>
@@ -145,6 +137,6 @@ internal static class CarriedOver
     private static string Now(CarriedFinding carried)
     {
         var now = carried.Remark is { Length: > 0 } remark ? $" Now: {remark}" : "";
-        return $" ({Word(carried.Answer)}{(carried.Since is { } since ? $", since {Display.Day(since)}" : "")}){now}";
+        return $" ({carried.Answer.State().InWords()}{(carried.Since is { } since ? $", since {Display.Day(since)}" : "")}){now}";
     }
 }

@@ -1,7 +1,7 @@
 using System.Text.Json.Nodes;
-using Pairbench.Bench.Findings;
 using Pairbench.Footwear;
 using Pairbench.Footwear.Shapes;
+using Pairbench.Footwear.WalkRound;
 
 namespace Pairbench.Bench.Examinations.WalkRound;
 
@@ -11,10 +11,10 @@ public static class CarriedJson
     public static JsonObject Of(OpenFinding open)
     {
         ArgumentNullException.ThrowIfNull(open);
-        var (finding, last) = (open.Followed, open.Followed.Last);
+        var (finding, last) = (open.Followed, open.Followed.Last.Finding);
         var json = new JsonObject
         {
-            ["finding"] = FindingHistory.Address(last),
+            ["finding"] = finding.Last.Address,
             ["words"] = finding.Words,
             ["severity"] = EnumWords.Of(last.Severity),
         };

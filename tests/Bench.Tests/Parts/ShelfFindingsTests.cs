@@ -3,13 +3,14 @@ using System.Text.Json.Nodes;
 using Pairbench.Bench.Examinations.WalkRound;
 using Pairbench.Bench.Findings;
 using Pairbench.Footwear;
+using Pairbench.Footwear.WalkRound;
 using Pairbench.Imaging;
 using Pairbench.Reporting.CorrectionSheets;
 using Pairbench.Storage;
 
 namespace Pairbench.Bench.Tests.Parts;
 
-public sealed class FindingHistoryTests
+public sealed class ShelfFindingsTests
 {
     private const string Style = "Followed";
 
@@ -24,11 +25,11 @@ public sealed class FindingHistoryTests
             { "carried": [ { "finding": "{{first.Id}}/walk-round/main/tongue", "words": "The tongue stands askew", "answer": "not-seen" }, { "finding": "{{first.Id}}/walk-round/main/inside-glue", "words": "Glue on the upper", "answer": "fixed" } ] }
             """);
 
-        var found = Assert.Single(await FindingHistory.OpenBeforeAsync(temporary.Shelf, Build("bulk 3", 3), Cancel));
+        var found = Assert.Single(await ShelfFindings.OpenBeforeAsync(temporary.Shelf, Style, Build("bulk 3", 3), Cancel));
 
         var open = found.Followed;
         Assert.Equal($"{first.Id}/walk-round/main/tongue", open.Address);
-        Assert.Equal("not seen", open.Now);
+        Assert.Equal(FindingState.NotSeen, open.Now);
         var json = CarriedJson.Of(found);
         Assert.Equal(
             (open.Address, "The tongue stands askew", "left", "throat", "2026-01-01"),
@@ -51,7 +52,7 @@ public sealed class FindingHistoryTests
             await temporary.Shelf.NoteExaminedAsync(first.Id, saved.Revision, ReviewRun.Examine(again, NoPhotographs.Instance, TemporaryShelf.Catalogue, cancellation: Cancel), Cancel);
         }
 
-        var json = CarriedJson.Of(Assert.Single(await FindingHistory.OpenBeforeAsync(temporary.Shelf, Build("bulk 2", 2), Cancel)));
+        var json = CarriedJson.Of(Assert.Single(await ShelfFindings.OpenBeforeAsync(temporary.Shelf, Style, Build("bulk 2", 2), Cancel)));
         json["answer"] = "still-there";
         var next = ReviewRun.Read(JsonDocument.Parse($$"""{ "format": "pairbench-review/1", "style": { "name": "{{Style}}" }, "build": { "label": "bulk 2" }, "evidence": { "walk-round": { "items": [], "carried": [ {{json.ToJsonString()}} ] } } }""").RootElement);
 
@@ -68,10 +69,10 @@ public sealed class FindingHistoryTests
         await temporary.ExaminedAsync(Style, "bulk 2", "2026-02-01", $$"""{ "carried": [ {{carried}} ], "items": [ { "check": "lining-wrinkles", "answer": "finding", "words": "The lining is creased" } ] }""");
         await temporary.ExaminedAsync(Style, "bulk 3", "2026-03-01", """{ "items": [ { "check": "laces", "answer": "finding", "words": "A lace is short" } ] }""");
 
-        var open = await FindingHistory.OpenBeforeAsync(temporary.Shelf, Build("bulk 2", 2), Cancel);
+        var open = await ShelfFindings.OpenBeforeAsync(temporary.Shelf, Style, Build("bulk 2", 2), Cancel);
 
         Assert.Equal(["Glue on the upper", "The tongue stands askew"], open.Select(f => f.Followed.Words).Order());
-        Assert.All(open, f => Assert.Equal(first.Id, f.Followed.Last.Review.Id));
+        Assert.All(open, f => Assert.Equal(first.Id, f.Followed.Last.Build.Id));
     }
 
     [Fact]
@@ -84,7 +85,7 @@ public sealed class FindingHistoryTests
             await temporary.ExaminedAsync(Style, "bulk 2", "2026-02-01", $$"""{ "carried": [ { "finding": "{{first.Id}}/walk-round/main/tongue", "words": "The tongue stands askew", "answer": "{{answer}}" } ] }""");
         }
 
-        var open = await FindingHistory.OpenBeforeAsync(temporary.Shelf, Build("bulk 3", 3), Cancel);
+        var open = await ShelfFindings.OpenBeforeAsync(temporary.Shelf, Style, Build("bulk 3", 3), Cancel);
 
         var tongue = Assert.Single(open, f => f.Followed.Words == "The tongue stands askew").Followed;
         Assert.EndsWith("walk-round/main/carried-1", tongue.Last.Address, StringComparison.Ordinal);
@@ -98,9 +99,9 @@ public sealed class FindingHistoryTests
         await FirstAsync(temporary);
         var second = await temporary.ExaminedAsync(Style, "bulk 2", "2026-02-01", """{ "items": [ { "check": "tongue", "answer": "finding", "side": "left", "place": "throat", "words": "Askew again" } ] }""");
 
-        var open = await FindingHistory.OpenBeforeAsync(temporary.Shelf, Build("bulk 3", 3), Cancel);
+        var open = await ShelfFindings.OpenBeforeAsync(temporary.Shelf, Style, Build("bulk 3", 3), Cancel);
 
-        Assert.Equal([$"{second.Id}/walk-round/main/tongue"], open.Where(f => f.Followed.Last.Check == "tongue").Select(f => f.Followed.Address));
+        Assert.Equal([$"{second.Id}/walk-round/main/tongue"], open.Where(f => f.Followed.Last.Finding.Check == "tongue").Select(f => f.Followed.Address));
     }
 
     /// <summary>What was found before the last change is past: that it is not known is told, not passed over.</summary>
@@ -110,17 +111,17 @@ public sealed class FindingHistoryTests
         await using var temporary = await TemporaryShelf.OpenAsync();
         var first = await FirstAsync(temporary);
         await temporary.Shelf.CreateAsync($$"""{ "format": "pairbench-review/1", "style": { "name": "{{Style}}" }, "build": { "label": "without evidence", "date": "2026-01-02" } }""", Cancel);
-        Assert.Empty(await FindingHistory.UnexaminedBeforeAsync(temporary.Shelf, Build("bulk 3", 3), Cancel));
+        Assert.Empty(await ShelfFindings.UnexaminedBeforeAsync(temporary.Shelf, Style, Build("bulk 3", 3), Cancel));
 
         await temporary.Shelf.SaveAsync(first.Id, first.Revision, first.Document.Replace("askew", "crooked", StringComparison.Ordinal), Cancel);
 
-        Assert.Empty(await FindingHistory.OpenBeforeAsync(temporary.Shelf, Build("bulk 3", 3), Cancel));
-        Assert.Equal(first.Id, Assert.Single(await FindingHistory.UnexaminedBeforeAsync(temporary.Shelf, Build("bulk 3", 3), Cancel)).Id);
+        Assert.Empty(await ShelfFindings.OpenBeforeAsync(temporary.Shelf, Style, Build("bulk 3", 3), Cancel));
+        Assert.Equal(first.Id, Assert.Single(await ShelfFindings.UnexaminedBeforeAsync(temporary.Shelf, Style, Build("bulk 3", 3), Cancel)).Id);
     }
 
     private static Task<StoredReview> FirstAsync(TemporaryShelf temporary) => temporary.ExaminedAsync(Style, "bulk 1", "2026-01-01", """
         { "items": [ { "check": "tongue", "answer": "finding", "side": "left", "place": "throat", "words": "The tongue stands askew" }, { "check": "inside-glue", "answer": "finding", "words": "Glue on the upper" } ] }
         """);
 
-    private static ReviewMark Build(string label, int month) => new("the one at hand", Style, label, "", "", new DateOnly(2026, month, 1));
+    private static FollowedBuild Build(string label, int month) => new("the one at hand", label, "", new DateOnly(2026, month, 1));
 }
