@@ -19,7 +19,7 @@ internal static class ReportEndpoints
         app.MapGet("/reviews/{id}/corrections.xlsx", (string id, HttpContext context, ReportWriting writing) => SendAsync(id, CorrectionFiles.Workbook, context, writing));
         app.MapGet("/lots/{id}/report.pdf", async (string id, HttpContext context, ReportWriting writing, Catalogue catalogue, IReviewShelf shelf) =>
         {
-            var desk = await LotDesk.OpenAsync(id, shelf, catalogue, context.RequestAborted);
+            using var desk = await LotDesk.OpenAsync(id, shelf, catalogue, context.RequestAborted);
             return desk is null ? FaultAnswers.Missing(context)
                 : desk.Outcome is { } outcome ? Results.File(writing.Lot(desk.Text("style"), desk.Text("name"), desk.Text("factory"), outcome, catalogue), "application/pdf")
                 : throw new FaultsException(desk.Faults);

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Text.Json.Nodes;
+using Pairbench.Bench.Components;
 using Pairbench.Bench.Fields;
 using Pairbench.Bench.Sheets;
 using Pairbench.Footwear;
@@ -19,7 +20,7 @@ namespace Pairbench.Bench.Lots;
 public sealed record ReviewedPair(string Id, string Words, VerdictWord? Verdict, bool IsThere, bool InLot, CountOf? Found);
 
 /// <summary>One lot as one page works on it: the record, its saving, the pairs that belong to it, and what the plan says of them.</summary>
-public sealed class LotDesk : IEditedDocument
+public sealed class LotDesk : IEditedDocument, IDisposable
 {
     private const string Decided = "decision";
     private const string Earlier = "earlierDecisions";
@@ -29,8 +30,8 @@ public sealed class LotDesk : IEditedDocument
     private readonly IReviewShelf _shelf;
     private readonly Catalogue _catalogue;
     private readonly DocumentSaver _saver;
+    private readonly Latest _latest = new();
     private long _revision;
-    private int _looks;
     private ImmutableArray<ReviewedPair> _listed = [];
     private ImmutableDictionary<string, CountOf> _found = ImmutableDictionary<string, CountOf>.Empty;
     private ImmutableArray<EarlierLot> _history = [];
@@ -88,6 +89,9 @@ public sealed class LotDesk : IEditedDocument
         return desk;
     }
 
+    /// <summary>Calls off what is being looked at; what is to be saved goes on.</summary>
+    public void Dispose() => _latest.Dispose();
+
     public JsonNode? At(string path) => JsonPath.At(Document, path);
 
     public string Text(string path) => JsonPath.Text(At(path));
@@ -129,10 +133,25 @@ public sealed class LotDesk : IEditedDocument
         Changed?.Invoke();
     }
 
-    /// <summary>Looks at the reviews of the style and at the earlier lots. A look that another one has overtaken changes nothing: style and factory are typed letter by letter.</summary>
-    public async Task LookAsync(CancellationToken cancellation)
+    /// <summary>Looks at the reviews of the style and at the earlier lots. A look that another one has overtaken is called off and changes nothing: style and factory are typed letter by letter.</summary>
+    /// <returns>Whether it is the latest.</returns>
+    public async Task<bool> LookAsync(CancellationToken cancellation)
     {
-        var look = Interlocked.Increment(ref _looks);
+        var asked = _latest.Next();
+        using var wanted = CancellationTokenSource.CreateLinkedTokenSource(asked, cancellation);
+        try
+        {
+            await LookAsync(asked, wanted.Token);
+        }
+        catch (OperationCanceledException) when (asked.IsCancellationRequested)
+        {
+        }
+
+        return !asked.IsCancellationRequested;
+    }
+
+    private async Task LookAsync(CancellationToken asked, CancellationToken cancellation)
+    {
         var style = Text("style");
         var page = await _shelf.ListAsync(new ShelfQuery(Style: style, Take: MostListed, Order: ShelfOrder.LatestBuild), cancellation);
         var listed = page.Reviews.Select(r => new ReviewedPair(r.Id, Words(r.Build, r.Size, ""), r.Verdict, true, false, null)).ToList();
@@ -158,7 +177,7 @@ public sealed class LotDesk : IEditedDocument
             }
         }
 
-        if (look != Volatile.Read(ref _looks))
+        if (asked.IsCancellationRequested)
         {
             return;
         }
@@ -170,12 +189,11 @@ public sealed class LotDesk : IEditedDocument
     }
 
     /// <summary>Looks at the pairs again and takes the decision, if they still say what was shown.</summary>
-    /// <returns>Whether it still was so.</returns>
+    /// <returns>Whether they still do, as far as no later look was asked for in between.</returns>
     public async Task<bool> DecideAsync(bool accepted, string by, DateOnly on, string reason, CancellationToken cancellation)
     {
         var shown = Counts;
-        await LookAsync(cancellation);
-        if (!shown.SequenceEqual(Counts))
+        if (!await LookAsync(cancellation) || !shown.SequenceEqual(Counts))
         {
             return false;
         }

@@ -156,6 +156,41 @@ public sealed class LotDeskTests
         Assert.Equal(["of the later style"], desk.Pairs.Select(p => p.Words));
     }
 
+    [Fact]
+    public async Task A_lot_is_not_decided_on_a_look_that_another_one_has_overtaken()
+    {
+        await using var temporary = await TemporaryShelf.OpenAsync();
+        var shelf = SlowShelf.Before(temporary.Shelf);
+        var id = (await temporary.Shelf.CreateLotAsync(Lot("PO 7", "2026-03-01", ""), Cancel)).Id;
+        using var desk = (await LotDesk.OpenAsync(id, shelf.Shelf, TemporaryShelf.Catalogue, Cancel))!;
+        var held = shelf.Hold();
+
+        var deciding = desk.DecideAsync(true, "B. Reader", new DateOnly(2026, 3, 2), "", Cancel);
+        shelf.LetGo();
+        Assert.True(await desk.LookAsync(Cancel));
+        held.SetResult();
+
+        Assert.False(await deciding);
+        Assert.False(desk.IsDecided);
+    }
+
+    [Fact]
+    public async Task What_a_desk_looks_at_is_called_off_when_its_page_is_left()
+    {
+        await using var temporary = await TemporaryShelf.OpenAsync();
+        var shelf = SlowShelf.Before(temporary.Shelf);
+        var desk = (await LotDesk.OpenAsync((await temporary.Shelf.CreateLotAsync(Lot("PO 7", "2026-03-01", ""), Cancel)).Id, shelf.Shelf, TemporaryShelf.Catalogue, Cancel))!;
+        var held = shelf.Hold();
+
+        var looking = desk.LookAsync(Cancel);
+        Assert.True(shelf.IsWanted);
+        desk.Dispose();
+
+        Assert.False(shelf.IsWanted);
+        held.SetResult();
+        Assert.False(await looking);
+    }
+
     [Theory]
     [InlineData("2026-03-01", 0)]
     [InlineData("2026-02-28", 1)]

@@ -1,5 +1,7 @@
 using System.Text.Json;
 using System.Text.Json.Nodes;
+using Bunit;
+using Microsoft.Extensions.DependencyInjection;
 using Pairbench.Bench.Examinations.WalkRound;
 using Pairbench.Bench.Findings;
 using Pairbench.Footwear;
@@ -10,7 +12,7 @@ using Pairbench.Storage;
 
 namespace Pairbench.Bench.Tests.Parts;
 
-public sealed class ShelfFindingsTests
+public sealed class ShelfFindingsTests : BunitContext
 {
     private const string Style = "Followed";
 
@@ -117,6 +119,22 @@ public sealed class ShelfFindingsTests
 
         Assert.Empty(await ShelfFindings.OpenBeforeAsync(temporary.Shelf, Style, Build("bulk 3", 3), Cancel));
         Assert.Equal(first.Id, Assert.Single(await ShelfFindings.UnexaminedBeforeAsync(temporary.Shelf, Style, Build("bulk 3", 3), Cancel)).Id);
+    }
+
+    [Fact]
+    public async Task A_walk_round_does_not_look_through_the_builds_once_its_page_is_left()
+    {
+        await using var opened = await OpenedSheet.OpenAsync("");
+        var slow = SlowShelf.Before(opened.Shelf);
+        Services.AddSingleton(slow.Shelf);
+        var held = slow.Hold();
+        Render<CarriedPart>(p => p.Add(c => c.Sheet, opened.Sheet));
+        Assert.True(slow.IsWanted);
+
+        await DisposeComponentsAsync();
+
+        Assert.False(slow.IsWanted);
+        held.SetResult();
     }
 
     private static Task<StoredReview> FirstAsync(TemporaryShelf temporary) => temporary.ExaminedAsync(Style, "bulk 1", "2026-01-01", """

@@ -8,8 +8,12 @@ public class SlowShelf : DispatchProxy
 {
     private IReviewShelf _behind = null!;
     private Task _until = Task.CompletedTask;
+    private CancellationToken _wanted;
 
     public IReviewShelf Shelf { get; private set; } = null!;
+
+    /// <summary>Whether the answer that was asked for last is still wanted.</summary>
+    public bool IsWanted => !_wanted.IsCancellationRequested;
 
     public static SlowShelf Before(IReviewShelf behind)
     {
@@ -35,6 +39,7 @@ public class SlowShelf : DispatchProxy
 
     private async Task<ShelfPage> ListAsync(Task until, ShelfQuery query, CancellationToken cancellation)
     {
+        _wanted = cancellation;
         await until;
         return await _behind.ListAsync(query, cancellation);
     }
