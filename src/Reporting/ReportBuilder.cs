@@ -315,7 +315,7 @@ public static class ReportBuilder
             }
         }
 
-        private static string Described(Basis basis) => $"{basis.Kind}: {basis.Reference}{(basis.Edition is { } edition ? $" ({edition})" : "")}";
+        private static string Described(Basis basis) => $"{EnumWords.Of(basis.Kind)}: {basis.Reference}{(basis.Edition is { } edition ? $" ({edition})" : "")}";
 
         private static string Sample(ConfirmationSample sample) =>
             sample.Id

@@ -34,6 +34,15 @@ public partial class HtmlReportTests
         }
     }
 
+    /// <summary>The kind of a basis is its word, as in files, and no member's name.</summary>
+    [Fact]
+    public void What_an_outcome_rests_on_stands_with_its_kind()
+    {
+        var text = string.Join('\n', All("li").Select(l => l.Value));
+        Assert.Contains("Law: Invented order on footwear, article 4 (2024).", text, StringComparison.Ordinal);
+        Assert.Contains("Practice: Check catalogue for cold-cemented construction (2026-1).", text, StringComparison.Ordinal);
+    }
+
     /// <summary>Each outcome has one section, found by its id and not by what it is called.</summary>
     [Fact]
     public void The_section_of_an_outcome_is_found_by_its_address()
