@@ -169,7 +169,9 @@ public static class OutcomeJson
         Cell.Number { Measured.IsExact: true } number => JsonValue.Create(number.Measured.Value),
         Cell.Number number => Of(number.Measured),
         Cell.Texts texts => Texts(texts.Lines),
-        _ => null,
+        Cell.Places places => JsonValue.Create(places.InWords()),
+        Cell.Empty => null,
+        _ => throw new InvalidOperationException($"A table has no {cell.GetType().Name}."),
     };
 
     private static JsonArray List<T>(IEnumerable<T> items, Func<T, JsonObject> write) => new([.. items.Select(i => (JsonNode)write(i))]);

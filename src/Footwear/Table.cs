@@ -1,4 +1,6 @@
 using System.Collections.Immutable;
+using System.Globalization;
+using Pairbench.Imaging;
 using Pairbench.Measuring;
 
 namespace Pairbench.Footwear;
@@ -61,6 +63,9 @@ public sealed record TableRow(Table Table, ImmutableArray<Cell> Cells, string Ke
 
     /// <summary>The number of a column; null where its cell is none.</summary>
     public Measured? Number(string column) => (this[column] as Cell.Number)?.Measured;
+
+    /// <summary>The places of a column, in pixels of the photograph; none where its cell has none.</summary>
+    public ImmutableArray<PixelPoint> Places(string column) => (this[column] as Cell.Places)?.Points ?? [];
 }
 
 /// <summary>One cell of a table.</summary>
@@ -93,6 +98,18 @@ public abstract record Cell
     public sealed record Texts(ImmutableArray<string> Lines) : Cell
     {
         public override string InWords(string between = "; ") => string.Join(between, Lines);
+    }
+
+    /// <summary>Places in a photograph, in pixels, for a page that draws them; printed as x and y, a place after the other.</summary>
+    /// <param name="Decimals">That are printed: more would not be told apart.</param>
+    public sealed record Places(ImmutableArray<PixelPoint> Points, int Decimals) : Cell
+    {
+        /// <remarks>On one line, whatever stands between those of other cells: a path has hundreds of places.</remarks>
+        public override string InWords(string between = "; ")
+        {
+            var digits = Decimals == 0 ? "0" : "0." + new string('0', Decimals);
+            return string.Join("; ", Points.Select(p => $"{p.X.ToString(digits, CultureInfo.InvariantCulture)} {p.Y.ToString(digits, CultureInfo.InvariantCulture)}"));
+        }
     }
 
     public static implicit operator Cell(string words) => new Text(words);

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Text.Json.Nodes;
 using Pairbench.Bench.Sheets;
+using Pairbench.Imaging;
 
 namespace Pairbench.Bench.Board;
 
@@ -31,6 +32,9 @@ public sealed record BoardMark(
     public static ImmutableArray<double[]> PointsOf(JsonNode? list) => list is JsonArray array
         ? [.. array.OfType<JsonArray>().Where(p => p.Count == 2).Select(p => (X: JsonPath.Number(p[0]), Y: JsonPath.Number(p[1]))).Where(p => p is { X: not null, Y: not null }).Select(p => new[] { p.X!.Value, p.Y!.Value })]
         : [];
+
+    /// <summary>Places that an examination found.</summary>
+    public static ImmutableArray<double[]> PointsOf(ImmutableArray<PixelPoint> places) => [.. places.Select(p => new[] { p.X, p.Y })];
 
     public static JsonArray ToJson(IEnumerable<double[]> points) => new([.. points.Select(p => (JsonNode)new JsonArray(p[0], p[1]))]);
 }

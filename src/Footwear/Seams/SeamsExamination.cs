@@ -101,18 +101,14 @@ public sealed class SeamsExamination : Examination<SeamsEvidence>
         JsonSerializer.SerializeToElement(new Dictionary<string, double[][]> { ["path"] = [[Math.Round(a.X, 1), Math.Round(a.Y, 1)], [Math.Round(b.X, 1), Math.Round(b.Y, 1)]] });
 
     /// <summary>Every row with its distances and places, in the order of its path.</summary>
-    private static Table Stitches(ImmutableArray<MeasuredRow> rows)
-    {
-        static string Join(IEnumerable<string> parts) => string.Join("; ", parts);
-        return new Table(
-            "stitches",
-            "Stitches as found",
-            [new("row", "Row"), new("distances", "From stitch to stitch, mm"), new("pixels", "Middles in the photograph, px")],
-            [.. rows.Select(r => ImmutableArray.Create<Cell>(
-                r.Row.Id,
-                Join(r.Distances.Select(d => d.ToString("0.00", CultureInfo.InvariantCulture))),
-                Join(r.Found.Marks.Select(m => string.Create(CultureInfo.InvariantCulture, $"{m.Pixel.X:0.0} {m.Pixel.Y:0.0}")))))]);
-    }
+    private static Table Stitches(ImmutableArray<MeasuredRow> rows) => new(
+        "stitches",
+        "Stitches as found",
+        [new("row", "Row"), new("distances", "From stitch to stitch, mm"), new("pixels", "Middles in the photograph, px")],
+        [.. rows.Select(r => ImmutableArray.Create<Cell>(
+            r.Row.Id,
+            string.Join("; ", r.Distances.Select(d => d.ToString("0.00", CultureInfo.InvariantCulture))),
+            new Cell.Places([.. r.Found.Marks.Select(m => m.Pixel)], 1)))]);
 
     private static IEnumerable<string> Assumptions(SeamsEvidence evidence)
     {

@@ -152,7 +152,7 @@ public sealed class SectionExamination : Examination<SectionEvidence>
         [new("boundary", "Boundary"), new("pixels", "Places in the photograph, px")],
         [.. cut.Boundaries.Select((b, i) => ImmutableArray.Create<Cell>(
             FormattableString.Invariant($"{i + 1}"),
-            string.Join("; ", b.Places.Select(p => FormattableString.Invariant($"{p.X:0.0} {p.Y:0.0}")))))]);
+            new Cell.Places([.. b.Places], 1)))]);
 
     private static IEnumerable<string> Assumptions(SectionEvidence evidence, ImmutableArray<CutLayer> layers, IMeasuredCut? cut)
     {

@@ -129,7 +129,7 @@ public sealed class UnderfootExamination : Examination<UnderfootEvidence>
                 [.. places.Select((p, i) => ImmutableArray.Create<Cell>(
                     (i + 1).ToString(CultureInfo.InvariantCulture),
                     p.Kind == DoubtKind.Contact ? "does it touch?" : "which material is it?",
-                    string.Create(CultureInfo.InvariantCulture, $"{p.Place.X:0} {p.Place.Y:0}")))]);
+                    new Cell.Places([p.Place], 0)))]);
         }
     }
 

@@ -1,3 +1,5 @@
+using System.Collections.Immutable;
+using Pairbench.Imaging;
 using Pairbench.Measuring;
 
 namespace Pairbench.Footwear.Tests.Spine;
@@ -21,6 +23,22 @@ public sealed class TableTests
         Assert.Equal(123.45678, rows[0].Number("limit")?.Value);
         Assert.Null(rows[1].Number("limit"));
         Assert.Equal([false, true, false], Enumerable.Range(0, 3).Select(Said.Table("layers")!.IsNumeric));
+    }
+
+    /// <summary>A page draws places as they were found; files and reports have them as they always did.</summary>
+    [Theory]
+    [InlineData(0, "12 7; -3 1205")]
+    [InlineData(1, "12.3 7.0; -3.0 1204.9")]
+    public void Places_are_drawn_as_found_and_printed_in_one_line(int decimals, string words)
+    {
+        ImmutableArray<PixelPoint> found = [new(12.34, 6.96), new(-3.0, 1204.85)];
+        var outcome = new Outcome { Tables = [new Table("marks", "Marks", [new("mark", "Mark"), new("at", "At")], [["first", new Cell.Places(found, decimals)]])] };
+        var row = Assert.Single(outcome.Rows("marks"));
+        Assert.Equal(found, row.Places("at"));
+        Assert.Empty(row.Places("mark"));
+        Assert.Equal(words, row.Words("at"));
+        Assert.Equal(words, row["at"].InWords("\n"));
+        Assert.Equal(words, OutcomeJson.Of(outcome)["tables"]!["marks"]![0]!["at"]!.GetValue<string>());
     }
 
     [Fact]

@@ -1,4 +1,3 @@
-using System.Globalization;
 using Pairbench.Footwear.Underfoot;
 using Pairbench.Imaging;
 using Pairbench.Imaging.Regions;
@@ -53,7 +52,5 @@ public sealed class InDoubtTests
 
     private static IEnumerable<IReadOnlyList<Cell>> Rows(Outcome outcome) => outcome.Tables.Where(t => t.Id == UnderfootExamination.InDoubt).SelectMany(t => t.Rows).Select(r => (IReadOnlyList<Cell>)r);
 
-    private static PixelPoint[] Places(Outcome outcome) => [.. Rows(outcome)
-        .Select(r => ((Cell.Text)r[2]).Words.Split(' ').Select(w => double.Parse(w, CultureInfo.InvariantCulture)).ToArray())
-        .Select(p => new PixelPoint(p[0], p[1]))];
+    private static PixelPoint[] Places(Outcome outcome) => [.. Rows(outcome).SelectMany(r => ((Cell.Places)r[2]).Points)];
 }
