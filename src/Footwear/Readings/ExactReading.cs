@@ -26,7 +26,7 @@ internal static class ExactReading
     /// <summary>The item's own word goes before that of its requirement; what has a unit of its own is no count.</summary>
     public static Known KnownOf(ReadingItem item, Requirement? requirement) => (item.Counted ?? requirement?.Counted ?? false) switch
     {
-        _ when ReadingsExamination.StepsOf(item) is not null => Known.Graded,
+        _ when ItemRead.StepsOf(item) is not null => Known.Graded,
         false => Known.Measured,
         true => IsNumber(item.Unit) ? Known.Counted : Known.SetLevel,
     };
@@ -46,16 +46,19 @@ internal static class ExactReading
 
     /// <summary>The mean of pieces that differ, which spreads as they do; a limit is held against the worst piece.</summary>
     /// <seealso cref="Figure.Ruled"/>
-    public static Measured Of(ReadingItem item, string own, List<string> assumptions)
+    public static ItemValue Of(ReadingItem item, string own)
     {
         ImmutableArray<double> values = [.. item.Values.Select(v => (double)v)];
         if (values.All(v => v == values[0]))
         {
-            return Measured.Exact(values[0], item.Unit);
+            return new(Measured.Exact(values[0], item.Unit), [], [], []);
         }
 
-        assumptions.Add($"{item.Id}: counted, so known exactly; the figure is the mean of {values.Length} pieces, and a limit is held against the worst of them.");
-        return Measured.Of(Repeats.Mean(values), item.Unit, $"readings:{own}", Repeats.OfMean(values), Evaluation.TypeA, values.Length - 1);
+        return new(
+            Measured.Of(Repeats.Mean(values), item.Unit, $"readings:{own}", Repeats.OfMean(values), Evaluation.TypeA, values.Length - 1),
+            [],
+            [$"{item.Id}: counted, so known exactly; the figure is the mean of {values.Length} pieces, and a limit is held against the worst of them."],
+            []);
     }
 
     /// <summary>A plain number, an annotation such as <c>{cracks}</c>, or a word that is no unit.</summary>

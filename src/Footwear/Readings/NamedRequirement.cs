@@ -9,34 +9,40 @@ namespace Pairbench.Footwear.Readings;
 internal sealed record NamedRequirement(ReadingItem Item, Requirement Requirement, Room? Room, Atmosphere Air)
 {
     /// <summary>Nothing where the item names none; faults where it names one that does not fit.</summary>
-    public static NamedRequirement? Of(ReadingItem item, Room? room, string where, Catalogue catalogue, List<Fault> faults)
+    public static (NamedRequirement? Named, ImmutableArray<Fault> Faults) Of(ReadingItem item, Room? room, string where, Catalogue catalogue)
     {
         if (item.Requirement is not { } id)
         {
-            return null;
+            return (null, []);
         }
 
         var file = catalogue.Read<RequirementsFile>(RequirementsFile.File);
-        var all = file.Requirements;
-        if (all.FirstOrDefault(r => r.Id == id) is not { } requirement)
+        if (file.Requirements.FirstOrDefault(r => r.Id == id) is not { } requirement)
         {
-            ImmutableArray<string> near = [.. all.Where(r => r.Unit == item.Unit).Select(r => r.Id)];
-            faults.Add(new Fault(where + ".requirement", $"'{id}' is no published requirement known here", near.IsEmpty ? $"none is in {item.Unit}; give a limit of your own" : $"in {item.Unit} there are {string.Join(", ", near)}"));
-            return null;
+            return (null, [Unknown(item, id, where, file.Requirements)]);
         }
 
-        var before = faults.Count;
+        ImmutableArray<Fault> misfits = [.. Misfits(item, requirement, where)];
+        return (misfits.IsEmpty ? new NamedRequirement(item, requirement, room, file.Conditioning) : null, misfits);
+    }
+
+    private static Fault Unknown(ReadingItem item, string id, string where, ImmutableArray<Requirement> all)
+    {
+        ImmutableArray<string> near = [.. all.Where(r => r.Unit == item.Unit).Select(r => r.Id)];
+        return new Fault(where + ".requirement", $"'{id}' is no published requirement known here", near.IsEmpty ? $"none is in {item.Unit}; give a limit of your own" : $"in {item.Unit} there are {string.Join(", ", near)}");
+    }
+
+    private static IEnumerable<Fault> Misfits(ReadingItem item, Requirement requirement, string where)
+    {
         if (item.Unit != requirement.Unit)
         {
-            faults.Add(new Fault(where + ".unit", $"'{item.Unit}' is not the unit of {id}", $"give the values in {requirement.Unit}"));
+            yield return new Fault(where + ".unit", $"'{item.Unit}' is not the unit of {requirement.Id}", $"give the values in {requirement.Unit}");
         }
 
         if (item.Method is { } method && !requirement.Takes(method))
         {
-            faults.Add(new Fault(where + ".method", $"'{method}' is not the method of {id}", $"read it by {string.Join(" or ", requirement.Methods)}, or give a limit of your own"));
+            yield return new Fault(where + ".method", $"'{method}' is not the method of {requirement.Id}", $"read it by {string.Join(" or ", requirement.Methods)}, or give a limit of your own");
         }
-
-        return faults.Count > before ? null : new NamedRequirement(item, requirement, room, file.Conditioning);
     }
 
     /// <summary>The limit that rules where the reviewer has none.</summary>

@@ -1,3 +1,5 @@
+using Pairbench.Footwear.Instruments;
+using Pairbench.Footwear.Readings;
 using Pairbench.Measuring;
 
 namespace Pairbench.Footwear.Tests.Readings;
@@ -14,6 +16,33 @@ public sealed class ReadingsTests
         Assert.Equal(387, mass.Value, 12);
         Assert.Equal(Math.Sqrt((1.0 / 3) + (0.25 / 12) + (0.09 / 3)), mass.StandardUncertainty, 12);
         Assert.Contains(mass.Budget, c => c.Cause == "instrument:balance");
+    }
+
+    /// <summary>An item is read by itself, so one that cannot be takes nothing from the others; faults stand in the order of the items.</summary>
+    [Fact]
+    public void Each_item_is_read_by_itself()
+    {
+        ReadingItem[] items =
+        [
+            new("mass", "mass", "g", [386m, 388m], Limit: new LimitOf(Max: 400)),
+            new("crocking", "staining", "grade", [4m, 4.2m]),
+            new("cracks", "cracks", "1", [0m, 2m], Counted: true),
+        ];
+        var read = items.Select((item, i) => ItemRead.Of(item, new StatedCircumstances(), new Surroundings(new DataFolder.NoPhotos(), DataFolder.Catalogue, Subject.Unknown), $"items[{i}]")).ToList();
+        Assert.Equal([Known.Measured, Known.Graded, Known.Counted], read.Select(r => r.Known));
+        Assert.Equal(["", "items[1].values[1]", ""], read.Select(r => string.Join(" ", r.Faults.Select(f => f.Where))));
+        Assert.Equal([387, null, 1], read.Select(r => r.Figure?.Measured.Value));
+        Assert.Equal([0, 2], read[2].Figure!.Pieces);
+        Assert.Equal(400, read[0].Figure!.Limit!.Max);
+        Assert.All(read, r => Assert.All(r.Assumptions.Concat(r.Cautions), w => Assert.StartsWith(r.Item.Id + ": ", w, StringComparison.Ordinal)));
+        Assert.Equal(
+            ["items[0].unit", "items[1].id", "items[1].values[0]", "items[2].requirement"],
+            DataFolder.Faults("readings", """
+                { "items": [
+                    { "id": "a", "quantity": "abrasion", "unit": "g", "values": [1], "requirement": "REQUIREMENT" },
+                    { "id": "a", "quantity": "staining", "unit": "grade", "values": [4.2] },
+                    { "id": "b", "quantity": "mass", "unit": "g", "values": [1], "requirement": "none-such" } ] }
+                """.Replace("REQUIREMENT", DataFolder.Catalogue.Read<RequirementsFile>(RequirementsFile.File).Requirements.First(r => r.Unit != "g").Id, StringComparison.Ordinal)).Select(f => f.Where));
     }
 
     [Fact]
