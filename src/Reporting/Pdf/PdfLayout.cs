@@ -13,6 +13,7 @@ internal sealed class PdfLayout(PdfSheet sheet, PdfImages images, ReportModel re
 {
     private readonly ImmutableArray<OutlineLine>.Builder _outline = ImmutableArray.CreateBuilder<OutlineLine>();
     private readonly PdfTables _tables = new(sheet);
+    private readonly PdfFigures _figures = new(sheet);
     private readonly PdfPictures _pictures = new(sheet, images);
 
     public ImmutableArray<OutlineLine> Outline => _outline.ToImmutable();
@@ -126,7 +127,7 @@ internal sealed class PdfLayout(PdfSheet sheet, PdfImages images, ReportModel re
                 _tables.Facts(facts);
                 break;
             case Block.Figures figures:
-                _tables.Figures(figures);
+                _figures.Draw(figures);
                 break;
             case Block.Budgets budgets:
                 _tables.Budgets(budgets);

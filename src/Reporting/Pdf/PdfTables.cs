@@ -1,14 +1,12 @@
 using System.Collections.Immutable;
 using Pairbench.Footwear;
 using Pairbench.Measuring;
-using Pairbench.Reporting.Bars;
-using SkiaSharp;
 using static Pairbench.Reporting.Pdf.PdfSheet;
 using static Pairbench.Reporting.Pdf.PdfStyles;
 
 namespace Pairbench.Reporting.Pdf;
 
-/// <summary>Facts, figures, budgets and tables of a report on its pages.</summary>
+/// <summary>Facts, budgets and tables of a report on its pages.</summary>
 internal sealed class PdfTables(PdfSheet sheet)
 {
     private PdfPen Pen => sheet.Pen;
@@ -62,124 +60,6 @@ internal sealed class PdfTables(PdfSheet sheet)
         if (line < lines.Length)
         {
             Pen.Tree.Part(type, () => Pen.Text(lines[line], x, sheet.Y + style.Size, style));
-        }
-    }
-
-    public void Figures(Block.Figures figures)
-    {
-        const float Name = 128;
-        const float Point = 166;
-        const float After = 190;
-        const float BarLeft = 258;
-        const float BarWidth = 126;
-        const float Says = 392;
-        var ruled = figures.Items.Any(f => f.Figure.Limit is not null);
-        void Header()
-        {
-            Pen.Tree.Part("TR", () =>
-            {
-                Head("Figure", Left);
-                Head("Value", Left + Point - 16);
-                Head("± U (95 %)", Left + After);
-                Head(ruled ? "Interval and limit" : "Interval", Left + BarLeft + 6);
-                if (ruled)
-                {
-                    Head("Ruling", Left + Says);
-                }
-            });
-            sheet.Y += Small.LineHeight + 2;
-            Pen.Artefact(() => Pen.Line(Left, sheet.Y, Right, sheet.Y, Ink, 0.6f));
-            sheet.Y += 3;
-        }
-
-        void Head(string text, float x) => Pen.Tree.Part("TH", () => Pen.Text(text, x, sheet.Y + Small.Size, Small));
-
-        Pen.Tree.Part("Table", () =>
-        {
-            sheet.Need(80);
-            Header();
-            sheet.OnNewPage = Header;
-            foreach (var item in figures.Items)
-            {
-                Row(item);
-            }
-
-            sheet.OnNewPage = null;
-        });
-        sheet.Y += 6;
-
-        void Row(ReportFigure item)
-        {
-            var figure = item.Figure;
-            var shown = Shown.Of(Display.Rounded(figure.Measured));
-            var names = Pen.Fonts.Wrap(figure.Label, Name, Body);
-            var context = item.Context.Length > 0 ? Pen.Fonts.Wrap(item.Context, Name, Small) : [];
-            var bar = LimitBarGeometry.Of(figure, new BarSize(BarWidth, 13, BarScale.Numbered));
-            ImmutableArray<string> says = figure is { Limit: { } limit, Conformance: { } conformance }
-                ? [
-                    .. Pen.Fonts.Wrap($"{Shown.Of(limit, figure.Measured.Unit)} · {EnumWords.Of(limit.Severity)}", Width - Says, Small),
-                    .. figure.WorstPiece.Length > 0 ? Pen.Fonts.Wrap(figure.WorstPiece, Width - Says, Small) : [],
-                    .. Pen.Fonts.Wrap($"in the limit: {Shown.Probability(conformance)}", Width - Says, Small),
-                    .. limit.Source.Length > 0 && item.Context.Length == 0 ? Pen.Fonts.Wrap(limit.Source, Width - Says, Small) : [],
-                ]
-                : [];
-            var drawn = LimitBarSvg.IsWorthDrawing(figure);
-            var height = Math.Max(Math.Max((names.Length * Body.LineHeight) + (context.Length * Small.LineHeight), drawn ? (float)bar.Height : 0), says.Length == 0 ? 0 : Body.LineHeight + (says.Length * Small.LineHeight)) + 6;
-            sheet.Need(Math.Min(height, Bottom - Top - 30));
-            var top = sheet.Y;
-            if (item.Context.Length == 0)
-            {
-                sheet.Destination(item.Anchor);
-            }
-            else
-            {
-                Pen.Canvas.DrawLinkDestinationAnnotation(new SKRect(Left, top, Left + Name, top + height), item.Anchor);
-            }
-
-            var middle = top + (height / 2) - (Body.LineHeight / 2) + 1;
-            Pen.Tree.Part("TR", () =>
-            {
-                Pen.Tree.Part("TH", () =>
-                {
-                    var y = top + ((height - (names.Length * Body.LineHeight) - (context.Length * Small.LineHeight)) / 2);
-                    sheet.Stack(names, Left, ref y, Body);
-                    sheet.Stack(context, Left, ref y, Small);
-                });
-                var whole = shown.Value.Split('.')[0];
-                var value = Body.Strong;
-                Pen.Tree.Part("TD", () => Pen.Text(shown.Value, Left + Point - Pen.Fonts.Width(whole, value), middle + value.Size, value));
-                Pen.Tree.Part("TD", () =>
-                {
-                    var uncertain = shown.Uncertainty.Length > 0 ? $"± {shown.Uncertainty}" : shown.Interval.Length > 0 ? $"({shown.Interval})" : "";
-                    var fraction = shown.Value[whole.Length..];
-                    var x = Math.Max(Left + After, Left + Point + Pen.Fonts.Width(fraction, value) + 5);
-                    Pen.Text(uncertain, x, middle + Body.Size, Body);
-                    var unit = $"{shown.Power} {shown.Unit}".Trim();
-                    var style = Small with { Size = 7.8f };
-                    var beside = x + Pen.Fonts.Width(uncertain, Body) + (uncertain.Length > 0 ? 3 : 0);
-                    var fits = beside + Pen.Fonts.Width(unit, style) < Left + BarLeft;
-                    Pen.Text(unit, fits ? beside : x, middle + Body.Size + (fits ? 0 : Small.LineHeight), style);
-                });
-                if (drawn)
-                {
-                    Pen.Tree.Part("TD", () => Pen.Tree.Part("Figure", () => Pen.Content(() => LimitBarPdf.Draw(Pen, bar, Left + BarLeft, top + ((height - (float)bar.Height) / 2))), PlainText.Of(LimitBarSvg.Words(figure))));
-                }
-
-                if (figure.Ruling is { } ruling)
-                {
-                    Pen.Tree.Part("TD", () =>
-                    {
-                        var y = top + ((height - Body.LineHeight - (says.Length * Small.LineHeight)) / 2);
-                        Pen.Artefact(() => LimitBarPdf.Shape(Pen, ruling, Left + Says, y + 2, 8.5f));
-                        Pen.Text(EnumWords.Of(ruling), Left + Says + 12, y + Body.Size, Body.Strong with { Ink = PdfPen.Ink(Palette.Of(ruling)) });
-                        y += Body.LineHeight;
-                        sheet.Stack(says, Left + Says, ref y, Small);
-                    });
-                }
-            });
-            sheet.Y = top + height;
-            Pen.Artefact(() => Pen.Line(Left, sheet.Y, Right, sheet.Y, Rule, 0.4f));
-            sheet.Y += 2;
         }
     }
 
