@@ -63,6 +63,7 @@ public static class BenchHost
         builder.Services.AddSingleton(shelf);
         builder.Services.AddSingleton<Previews>();
         builder.Services.AddSingleton<Plates>();
+        builder.Services.AddSingleton<LatelyExamined>();
         builder.Services.AddSingleton<ReportWriting>();
         builder.Services.AddSingleton<Transfer>();
         builder.Services.AddSingleton<Photographs.WatchedFolder>();

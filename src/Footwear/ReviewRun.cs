@@ -51,9 +51,16 @@ public static class ReviewRun
     /// <summary>Examines a whole review.</summary>
     /// <param name="progress">Told the address of each entry as it begins.</param>
     /// <exception cref="FaultsException">Some evidence cannot be used; carries the faults of every entry.</exception>
-    public static Examined Examine(Review review, IPhotoSource photos, Catalogue catalogue, IProgress<string>? progress = null, CancellationToken cancellation = default)
+    public static Examined Examine(Review review, IPhotoSource photos, Catalogue catalogue, IProgress<string>? progress = null, CancellationToken cancellation = default) =>
+        Examine(review, photos, catalogue, new OutcomeMemory(), progress, cancellation);
+
+    /// <summary>Examines a whole review of which some may be known.</summary>
+    /// <param name="memory">Outcomes of earlier runs of this review.</param>
+    /// <param name="progress">Told the address of each entry as it begins.</param>
+    /// <exception cref="FaultsException">Some evidence cannot be used; carries the faults of every entry.</exception>
+    public static Examined Examine(Review review, IPhotoSource photos, Catalogue catalogue, OutcomeMemory memory, IProgress<string>? progress, CancellationToken cancellation)
     {
-        var partly = Examine(review, photos, catalogue, new OutcomeMemory(), mistakesAreFaults: false, progress, cancellation);
+        var partly = Examine(review, photos, catalogue, memory, mistakesAreFaults: false, progress, cancellation);
         return partly.Faults.IsEmpty ? partly.Examined : throw new FaultsException(partly.Faults);
     }
 

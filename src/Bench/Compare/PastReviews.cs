@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Text.Json;
+using Pairbench.Bench.Hosting;
 using Pairbench.Footwear;
 using Pairbench.Footwear.Change;
 using Pairbench.Storage;
@@ -15,7 +16,7 @@ public sealed record PastReview(string Id, Review Review, ReviewOutcomes Outcome
 }
 
 /// <summary>Gives reviews with what the examinations last found; one that was not examined since it was last changed is examined now.</summary>
-public sealed class PastReviews(IReviewShelf shelf, Catalogue catalogue)
+public sealed class PastReviews(IReviewShelf shelf, Catalogue catalogue, LatelyExamined examined)
 {
     /// <summary>Null where there is no such review.</summary>
     /// <exception cref="FaultsException">The review cannot be read.</exception>
@@ -35,7 +36,7 @@ public sealed class PastReviews(IReviewShelf shelf, Catalogue catalogue)
             return new PastReview(id, review, ReviewComparison.Of(review, document.RootElement, id), byName, []);
         }
 
-        var partly = await Task.Run(() => ReviewRun.ExamineWhatCan(review, new ShelfPhotoSource(shelf, files), catalogue, new OutcomeMemory(), null, cancellation), cancellation);
+        var partly = await Task.Run(() => ReviewRun.ExamineWhatCan(review, new ShelfPhotoSource(shelf, files), catalogue, examined.Of(id, files), null, cancellation), cancellation);
         if (partly.Faults.IsEmpty && !partly.Examined.Outcomes.IsEmpty)
         {
             // Without evidence there is no verdict, on the shelf no more than on the sheet.

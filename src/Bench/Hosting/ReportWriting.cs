@@ -14,10 +14,12 @@ public sealed class ReportWriting : IDisposable
 {
     private readonly IReviewShelf _shelf;
     private readonly Catalogue _catalogue;
+    private readonly LatelyExamined _examined;
     private readonly TimeProvider _clock;
     private readonly SemaphoreSlim _turn = new(1);
 
-    public ReportWriting(IReviewShelf shelf, Catalogue catalogue, TimeProvider clock) => (_shelf, _catalogue, _clock) = (shelf, catalogue, clock);
+    public ReportWriting(IReviewShelf shelf, Catalogue catalogue, LatelyExamined examined, TimeProvider clock) =>
+        (_shelf, _catalogue, _examined, _clock) = (shelf, catalogue, examined, clock);
 
     /// <summary>One file of the report; null where there is no such review.</summary>
     /// <param name="file">A name of <see cref="ReportFiles"/>.</param>
@@ -35,11 +37,12 @@ public sealed class ReportWriting : IDisposable
             return kept;
         }
 
-        var photos = new ShelfPhotoSource(_shelf, await _shelf.FilesAsync(id, cancellation));
+        var files = await _shelf.FilesAsync(id, cancellation);
+        var photos = new ShelfPhotoSource(_shelf, files);
         await _turn.WaitAsync(cancellation);
         try
         {
-            return await Task.Run(() => Write(file, ReviewRun.Examine(review, photos, _catalogue, null, cancellation), review, photos, id), cancellation);
+            return await Task.Run(() => Write(file, ReviewRun.Examine(review, photos, _catalogue, _examined.Of(id, files), null, cancellation), review, photos, id), cancellation);
         }
         finally
         {

@@ -45,11 +45,11 @@ public sealed partial class ReviewSheet : IEditedDocument, IDisposable
     private string _lastTopic = "";
     private DateTimeOffset _lastEdit;
 
-    internal ReviewSheet(StoredReview stored, ImmutableArray<StoredFile> files, IReviewShelf shelf, Catalogue catalogue, Plates plates, ReportWriting reports, TimeProvider clock)
+    internal ReviewSheet(StoredReview stored, ImmutableArray<StoredFile> files, IReviewShelf shelf, Catalogue catalogue, Plates plates, LatelyExamined examined, ReportWriting reports, TimeProvider clock)
     {
         (_shelf, _clock) = (shelf, clock);
         Id = stored.Id;
-        _files = new SheetFiles(shelf, stored.Id, files);
+        _files = new SheetFiles(shelf, examined, stored.Id, files);
         _sealing = new Sealing(shelf, catalogue, reports);
         _sizes = new PhotoSizes(clock, () => Changed?.Invoke());
         _stored = stored;

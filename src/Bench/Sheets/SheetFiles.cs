@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Pairbench.Bench.Hosting;
 using Pairbench.Footwear;
 using Pairbench.Storage;
 
@@ -15,16 +16,17 @@ internal sealed record Pictures(ShelfPhotoSource Source, OutcomeMemory Memory, I
 internal sealed class SheetFiles
 {
     private readonly IReviewShelf _shelf;
+    private readonly LatelyExamined _examined;
     private readonly string _review;
     private readonly Lock _gate = new();
     private Held _held;
     private int _looks;
     private int _seen;
 
-    public SheetFiles(IReviewShelf shelf, string review, ImmutableArray<StoredFile> files)
+    public SheetFiles(IReviewShelf shelf, LatelyExamined examined, string review, ImmutableArray<StoredFile> files)
     {
-        (_shelf, _review) = (shelf, review);
-        var none = new Pictures(new ShelfPhotoSource(shelf, []), new OutcomeMemory(), ImmutableDictionary<string, string>.Empty.WithComparers(StringComparer.Ordinal));
+        (_shelf, _examined, _review) = (shelf, examined, review);
+        var none = new Pictures(new ShelfPhotoSource(shelf, []), examined.Of(review, files), ImmutableDictionary<string, string>.Empty.WithComparers(StringComparer.Ordinal));
         _held = WithPictures(new Held(files, ImmutableDictionary<string, StoredFile>.Empty.WithComparers(StringComparer.Ordinal), false, none));
     }
 
@@ -159,9 +161,8 @@ internal sealed class SheetFiles
             return held;
         }
 
-        var isAnother = held.All.Any(f => known.TryGetValue(f.Name, out var hash) && hash != f.Hash);
         var hashes = known.SetItems(held.All.Select(f => KeyValuePair.Create(f.Name, f.Hash)));
-        return held with { Pictures = new Pictures(new ShelfPhotoSource(_shelf, held.All), isAnother ? new OutcomeMemory() : held.Pictures.Memory, hashes) };
+        return held with { Pictures = new Pictures(new ShelfPhotoSource(_shelf, held.All), _examined.Of(_review, held.All), hashes) };
     }
 
     private sealed record Held(ImmutableArray<StoredFile> Attached, ImmutableDictionary<string, StoredFile> TakenOff, bool MayLack, Pictures Pictures)

@@ -27,8 +27,8 @@ internal sealed class OpenedSheet : IAsyncDisposable
             await temporary.Shelf.AttachAsync(stored.Id, name, new MemoryStream(content), TemporaryShelf.Cancel);
         }
 
-        var reports = new ReportWriting(temporary.Shelf, TemporaryShelf.Catalogue, TimeProvider.System);
-        return new OpenedSheet(temporary, reports, (await new ReviewSheets(temporary.Shelf, TemporaryShelf.Catalogue, TimeProvider.System, new Plates(), reports).OpenAsync(stored.Id))!);
+        var reports = new ReportWriting(temporary.Shelf, TemporaryShelf.Catalogue, new LatelyExamined(), TimeProvider.System);
+        return new OpenedSheet(temporary, reports, (await new ReviewSheets(temporary.Shelf, TemporaryShelf.Catalogue, TimeProvider.System, new Plates(), new LatelyExamined(), reports).OpenAsync(stored.Id))!);
     }
 
     /// <summary>Waits until everything is saved, or refused, and examined.</summary>

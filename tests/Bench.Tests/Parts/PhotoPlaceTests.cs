@@ -26,8 +26,8 @@ public sealed class PhotoPlaceTests : IDisposable
         var shelf = await ReviewShelf.OpenFolderAsync(_folder, blobs: far, cancellation: Cancel);
         var stored = await shelf.CreateAsync("""{ "format": "pairbench-review/1", "style": { "name": "Far" }, "build": { "label": "bulk 1" } }""", Cancel);
         await shelf.AttachAsync(stored.Id, "sole.png", new MemoryStream(PictureWriter.Png(new RgbImage(new PixelSize(3, 2), new byte[18]))), Cancel);
-        using var writing = new ReportWriting(shelf, TemporaryShelf.Catalogue, TimeProvider.System);
-        using var sheet = (await new ReviewSheets(shelf, TemporaryShelf.Catalogue, TimeProvider.System, new Plates(), writing).OpenAsync(stored.Id))!;
+        using var writing = new ReportWriting(shelf, TemporaryShelf.Catalogue, new LatelyExamined(), TimeProvider.System);
+        using var sheet = (await new ReviewSheets(shelf, TemporaryShelf.Catalogue, TimeProvider.System, new Plates(), new LatelyExamined(), writing).OpenAsync(stored.Id))!;
         var known = new TaskCompletionSource();
         sheet.Changed += () => (PhotoPlace.Board(sheet, "sole.png") is null ? null : known)?.TrySetResult();
 

@@ -167,7 +167,7 @@ public sealed class PhotographTests : BunitContext
     }
 
     internal static ReviewSheets Sheets(IReviewShelf shelf) =>
-        new(shelf, TemporaryShelf.Catalogue, TimeProvider.System, new Plates(), new ReportWriting(shelf, TemporaryShelf.Catalogue, TimeProvider.System));
+        new(shelf, TemporaryShelf.Catalogue, TimeProvider.System, new Plates(), new LatelyExamined(), new ReportWriting(shelf, TemporaryShelf.Catalogue, new LatelyExamined(), TimeProvider.System));
 
     /// <summary>A sheet of a new review with some files.</summary>
     internal static async Task<ReviewSheet> SheetAsync(IReviewShelf shelf, string more, params string[] files)

@@ -76,7 +76,7 @@ public sealed class ReviewSheetTests
 
         await Until.Holds(() => sheet.State is SaveState.Saved && Hardness() == 50);
         Assert.Equal(["examiner.name", "instruments[0].id", "instruments[0].kind", "room.temperatureC"], sheet.Faults.Select(f => f.Where).Order());
-        using var again = (await new ReviewSheets(temporary.Shelf, TemporaryShelf.Catalogue, TimeProvider.System, new Plates(), reports).OpenAsync(sheet.Id))!;
+        using var again = (await new ReviewSheets(temporary.Shelf, TemporaryShelf.Catalogue, TimeProvider.System, new Plates(), new LatelyExamined(), reports).OpenAsync(sheet.Id))!;
         Assert.Equal(("2026-03-01", "D-1", "22 C", "50"), (again.Text("examiner/date"), again.Text("instruments/0/id"), again.Text("room/temperatureC"), again.Text("evidence/hardness/0/spots/0/readings/5")));
     }
 
@@ -266,7 +266,7 @@ public sealed class ReviewSheetTests
         await Until.Holds(async () => (await temporary.Shelf.OutcomesAsync(id, Cancel))?.Contains("Crooked", StringComparison.Ordinal) == true);
     }
 
-    private static ReportWriting Reports(IReviewShelf shelf) => new(shelf, TemporaryShelf.Catalogue, TimeProvider.System);
+    private static ReportWriting Reports(IReviewShelf shelf) => new(shelf, TemporaryShelf.Catalogue, new LatelyExamined(), TimeProvider.System);
 
     private static async Task<ReviewSheet> OpenAsync(IReviewShelf shelf, ReportWriting reports)
     {
@@ -274,7 +274,7 @@ public sealed class ReviewSheetTests
             { "format": "pairbench-review/1", "style": { "name": "Quay", "construction": "vulcanized" }, "build": { "label": "one" },
               "evidence": { "walk-round": [ { "id": "main", "items": [ { "check": "tongue", "answer": "finding", "severity": "minor", "words": "Askew" } ] } ] } }
             """, Cancel);
-        return (await new ReviewSheets(shelf, TemporaryShelf.Catalogue, TimeProvider.System, new Plates(), reports).OpenAsync(stored.Id))!;
+        return (await new ReviewSheets(shelf, TemporaryShelf.Catalogue, TimeProvider.System, new Plates(), new LatelyExamined(), reports).OpenAsync(stored.Id))!;
     }
 
     private static JsonObject Decision() => new() { ["taken"] = "hold", ["by"] = "B. Reader", ["on"] = "2026-03-01", ["reason"] = "to be seen again" };
