@@ -19,24 +19,33 @@ if (args is ["places", var firstShown, var endShown])
     return;
 }
 
-int from = int.Parse(args[0], CultureInfo.InvariantCulture), to = int.Parse(args[1], CultureInfo.InvariantCulture);
-if (args.Length > 2)
+IEnumerable<RenderedRow> rows;
+if (args is ["rendered", var folder])
 {
-    var shown = RowSceneGenerator.Make(from);
-    File.WriteAllBytes(args[2], PictureWriter.Png(shown.Picture));
-    static string Points(IEnumerable<Pairbench.Imaging.PixelPoint> points) => string.Join(", ", points.Select(p => $"[{p.X:0.0}, {p.Y:0.0}]"));
-    File.WriteAllText(
-        Path.ChangeExtension(args[2], ".json"),
-        $$"""{ "photo": { "file": "{{Path.GetFileName(args[2])}}", "scale": { "kind": "scan", "dpi": {{25.4 / shown.MmPerPx:0.###}} } }, "rows": [ { "id": "toe-cap", "path": [{{Points(shown.Path)}}], "edge": [{{Points(shown.Edge)}}] } ] }""");
+    rows = RenderedRow.In(folder);
+}
+else
+{
+    int from = int.Parse(args[0], CultureInfo.InvariantCulture), to = int.Parse(args[1], CultureInfo.InvariantCulture);
+    if (args.Length > 2)
+    {
+        var shown = RowSceneGenerator.Make(from);
+        File.WriteAllBytes(args[2], PictureWriter.Png(shown.Picture));
+        static string Points(IEnumerable<Pairbench.Imaging.PixelPoint> points) => string.Join(", ", points.Select(p => $"[{p.X:0.0}, {p.Y:0.0}]"));
+        File.WriteAllText(
+            Path.ChangeExtension(args[2], ".json"),
+            $$"""{ "photo": { "file": "{{Path.GetFileName(args[2])}}", "scale": { "kind": "scan", "dpi": {{25.4 / shown.MmPerPx:0.###}} } }, "rows": [ { "id": "toe-cap", "path": [{{Points(shown.Path)}}], "edge": [{{Points(shown.Edge)}}] } ] }""");
+    }
+
+    rows = Enumerable.Range(from, to - from).Select(RowSceneGenerator.Make).Select(s => new RenderedRow(s, RowScore.Scale(s)));
 }
 
 var scores = new List<RowScore>();
 var clock = new Stopwatch();
-for (var number = from; number < to; number++)
+foreach (var (scene, map) in rows)
 {
-    var scene = RowSceneGenerator.Make(number);
     clock.Start();
-    var found = RowFinder.Find(scene.Picture, RowScore.Scale(scene), scene.Path);
+    var found = RowFinder.Find(scene.Picture, map, scene.Path);
     clock.Stop();
     var score = RowScore.Of(scene, found);
     scores.Add(score);

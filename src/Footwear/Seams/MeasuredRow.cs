@@ -236,10 +236,17 @@ internal sealed class MeasuredRow
             new Contribution($"stitch-places:{_name}", Evaluation.TypeA, noise / Math.Sqrt(beside.Length)),
             .. click.Select(c => new Contribution($"{id}-clicks:{_name}", Evaluation.TypeB, c / Math.Sqrt(corners))),
             .. Tilt(each.Average())]));
-        yield return Figure($"{id}-min", $"{label}, least", _mapping.Evaluate("mm", map => LineDistance.Of(nearest, line, map), [
-            new Contribution($"stitch-places:{_name}", Evaluation.TypeA, noise),
+        var (least, placing) = noise == 0 || beside.Length < FewestThatVary ? (each.Min(), noise) : Least(each, noise);
+        yield return Figure($"{id}-min", $"{label}, least", _mapping.Evaluate("mm", map => LineDistance.Of(nearest, line, map) + (least - each.Min()), [
+            new Contribution($"stitch-places:{_name}", Evaluation.TypeA, placing),
             .. click.Select(c => new Contribution($"{id}-click:{_name}", Evaluation.TypeB, c)),
-            .. Tilt(each.Min())]));
+            .. Tilt(least)]));
+    }
+
+    private static (double Value, double Uncertainty) Least(ImmutableArray<double> each, double noise)
+    {
+        var draws = LeastOfMany.Draws(each, noise, DrawsOfLargest);
+        return (Median.Of(draws), Summary.Of(draws).StandardDeviation);
     }
 
     private IEnumerable<Contribution> Tilt(double value) => _byBar ? [new Contribution($"ruler-tilt:{_photo}", Evaluation.TypeB, RulerTilt * value)] : [];
