@@ -87,11 +87,23 @@ public static class RowFinder
             told = Through(joined);
         }
 
+        if (told is not null && sight.MiddlesFrom(told) is var shift && shift != 0)
+        {
+            var centre = RowCentre.Through(told.Marks);
+            told = told with { Marks = [.. told.Marks.Select(m => At(m.Along + shift, m.Across + centre(m.Along + shift) - centre(m.Along), m))] };
+        }
+
         return told is null ? null : (told, JudgedPlace.Of(told, guide, map, sight, TrialOf(told.Marks)), Through);
 
         FoundRow? Seen(ImmutableArray<(SeenRow.Peak Peak, int Before)> chain) => chain.IsEmpty
             ? null
-            : Through([.. chain.Select(m => (m.Peak, m.Before, Place: guide.At(m.Peak.Along, m.Peak.Across))).Select(m => new RowMark(m.Peak.Along, m.Peak.Across, m.Place, map.ToPicture(m.Place), m.Before, 1))]);
+            : Through([.. chain.Select(m => At(m.Peak.Along, m.Peak.Across, new RowMark { Before = m.Before, Likeness = 1 }))]);
+
+        RowMark At(double s, double across, RowMark mark)
+        {
+            var place = guide.At(s, across);
+            return mark with { Along = s, Across = across, Place = place, Pixel = map.ToPicture(place) };
+        }
 
         FoundRow Through(ImmutableArray<RowMark> marks) =>
             TrialOf(marks).Through((marks[^1].Along - marks[0].Along) / marks.Sum(m => m.Before), marks);

@@ -28,6 +28,17 @@ internal sealed class RowSight
     private const double AboutAlong = 0.2;
     private const double AboutAcross = 0.4;
 
+    private const double AboutMiddle = 0.2;
+
+    /// <summary>Half a pitch each way is looked at in so many steps.</summary>
+    private const int ShiftsEachWay = 10;
+
+    /// <summary>In pitches: what lies nearer is placed by likeness, which is finer than a cell.</summary>
+    private const double LeastShift = 0.15;
+
+    /// <summary>Natural logarithm of odds for each mark, on average.</summary>
+    private const double PlainlyBetter = 0.7;
+
     private static readonly Lazy<UNet> Taught = new(() =>
     {
         using var reader = UNet.Open("Pairbench.Imaging.Rows.row-network.bin");
@@ -110,12 +121,26 @@ internal sealed class RowSight
     /// <summary>Natural logarithm of the odds that the middle of a skipped stitch lies near a place of a row, the largest of those about.</summary>
     public double BareAt(RowMark mark, double pitch) => Largest(_bare, mark, pitch);
 
-    private static double Largest(Plane plane, RowMark mark, double pitch)
+    /// <summary>
+    /// How far along, in mm, the middles of the stitches lie from the marks of a row; 0 where they lie near them, or no plainer elsewhere. What repeats can be cut anywhere, and a deep shadow or hole at one end
+    /// of each stitch may be taken for its middle; the network knows middles alone.
+    /// </summary>
+    public double MiddlesFrom(FoundRow row)
+    {
+        var centre = RowCentre.Through(row.Marks);
+        double Odds(double shift) => row.Marks.Average(m => Largest(_logOdds, m with { Along = m.Along + shift, Across = centre(m.Along + shift) }, 0, AboutMiddle));
+        var best = Enumerable.Range(-ShiftsEachWay, (2 * ShiftsEachWay) + 1).Select(k => 0.5 * k / ShiftsEachWay * row.Pitch).MaxBy(Odds);
+        return Math.Abs(best) >= LeastShift * row.Pitch && Odds(best) - Odds(0) >= PlainlyBetter ? best : 0;
+    }
+
+    private static double Largest(Plane plane, RowMark mark, double pitch) => Largest(plane, mark, AboutAlong * pitch, AboutAcross);
+
+    private static double Largest(Plane plane, RowMark mark, double aboutAlong, double aboutAcross)
     {
         static int Index(double mm) => (int)Math.Floor(mm / Cell);
         var most = Nothing;
-        var (first, last) = (Index(mark.Along + Beyond - (AboutAlong * pitch)), Index(mark.Along + Beyond + (AboutAlong * pitch)));
-        var (left, right) = (Index(mark.Across - AboutAcross) + (Columns / 2), Index(mark.Across + AboutAcross) + (Columns / 2));
+        var (first, last) = (Index(mark.Along + Beyond - aboutAlong), Index(mark.Along + Beyond + aboutAlong));
+        var (left, right) = (Index(mark.Across - aboutAcross) + (Columns / 2), Index(mark.Across + aboutAcross) + (Columns / 2));
         for (var row = Math.Max(0, first); row <= Math.Min(plane.Height - 1, last); row++)
         {
             for (var column = Math.Max(0, left); column <= Math.Min(Columns - 1, right); column++)
