@@ -19,10 +19,10 @@ if (args is ["places", var firstShown, var endShown])
     return;
 }
 
-IEnumerable<RenderedRow> rows;
+IEnumerable<RowPicture> rows;
 if (args is ["rendered", var folder])
 {
-    rows = RenderedRow.In(folder);
+    rows = RowPicture.In(folder);
 }
 else
 {
@@ -37,7 +37,7 @@ else
             $$"""{ "photo": { "file": "{{Path.GetFileName(args[2])}}", "scale": { "kind": "scan", "dpi": {{25.4 / shown.MmPerPx:0.###}} } }, "rows": [ { "id": "toe-cap", "path": [{{Points(shown.Path)}}], "edge": [{{Points(shown.Edge)}}] } ] }""");
     }
 
-    rows = Enumerable.Range(from, to - from).Select(RowSceneGenerator.Make).Select(s => new RenderedRow(s, RowScore.Scale(s)));
+    rows = Enumerable.Range(from, to - from).Select(RowSceneGenerator.Make).Select(s => new RowPicture(s, RowScore.Scale(s)));
 }
 
 var scores = new List<RowScore>();

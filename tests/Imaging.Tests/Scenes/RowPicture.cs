@@ -1,19 +1,18 @@
 using System.Collections.Immutable;
 using System.Text.Json;
-using Pairbench.Imaging;
 using Pairbench.Imaging.Geometry;
 using Pairbench.Imaging.Photographs;
-using Pairbench.Imaging.Tests.Scenes;
 
-namespace Pairbench.Benchmarks.Seams;
+namespace Pairbench.Imaging.Tests.Scenes;
 
-/// <summary>A picture of a row that a renderer made (rendered/render_rows.py), with its exact truth beside it.</summary>
-internal sealed record RenderedRow(RowScene Scene, PlaneMapping Map)
+/// <summary>A picture of a row that a renderer made (benchmarks/Seams/rendered/render_rows.py), with its exact truth beside it.</summary>
+public sealed record RowPicture(RowScene Scene, PlaneMapping Map)
 {
     /// <summary>All rows of a folder, in the order of their numbers, each read when it is asked for.</summary>
-    public static IEnumerable<RenderedRow> In(string folder) => Directory.EnumerateFiles(folder, "*.json").Order(StringComparer.Ordinal).Select(Read);
+    public static IEnumerable<RowPicture> In(string folder) => Directory.EnumerateFiles(folder, "*.json").Order(StringComparer.Ordinal).Select(Read);
 
-    private static RenderedRow Read(string file)
+    /// <param name="file">The truth, beside its picture.</param>
+    public static RowPicture Read(string file)
     {
         using var document = JsonDocument.Parse(File.ReadAllBytes(file));
         var truth = document.RootElement;
@@ -34,6 +33,6 @@ internal sealed record RenderedRow(RowScene Scene, PlaneMapping Map)
             [],
             0,
             truth.GetProperty("kind").GetString()!);
-        return new RenderedRow(scene, map);
+        return new RowPicture(scene, map);
     }
 }
