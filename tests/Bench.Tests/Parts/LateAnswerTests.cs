@@ -69,6 +69,7 @@ public sealed class LateAnswerTests : BunitContext
         Services.AddSingleton(TemporaryShelf.Catalogue);
         Services.AddSingleton(TimeProvider.System);
         Services.AddSingleton(new Transfer(slow.Shelf, new BenchOptions { DataFolder = "" }));
+        Services.AddSingleton<LatelyExamined>();
         Services.AddScoped<PastReviews>();
         return slow;
     }
