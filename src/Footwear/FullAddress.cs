@@ -10,6 +10,13 @@ public sealed partial record FullAddress(EntryAddress Entry, string Id)
     public static FullAddress? Read(string text) =>
         Form().Match(text) is { Success: true } read ? new FullAddress(new EntryAddress(read.Groups[1].Value, read.Groups[2].Value), read.Groups[3].Value) : null;
 
+    /// <summary>Reads an address as a store keeps it: what stands behind the second stroke is the id, whatever it is, since outcomes that were written elsewhere may call their figures otherwise.</summary>
+    public static FullAddress Kept(string text)
+    {
+        ArgumentNullException.ThrowIfNull(text);
+        return text.Split('/', 3) is [var examination, var entry, var id] ? new FullAddress(new EntryAddress(examination, entry), id) : new FullAddress(new EntryAddress("", ""), text);
+    }
+
     /// <summary>As the outcome of an entry writes it: by its id alone where it is of that entry.</summary>
     public string In(EntryAddress entry) => Entry == entry ? Id : ToString();
 

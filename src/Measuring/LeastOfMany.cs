@@ -1,98 +1,84 @@
-using MathNet.Numerics.Distributions;
-using MathNet.Numerics.Random;
-
 namespace Pairbench.Measuring;
 
 /// <summary>
 /// The least of many values that are each seen with the same noise. The least one seen lies too low, since noise errs most where it is seen; so what is known of all is weighed.
 /// </summary>
 /// <remarks>
-/// The true values are taken to lie about one middle by a normal spread, some of them far from it by a much wider one (two parts, so that a single place that really is low is not pulled up).
-/// Spreads and share of the wide part are weighed by how likely they make what was seen, over a grid; each draw takes one of them, a middle, and true values given what was seen
-/// (empirical Bayes, Efron and Morris 1973; the wide part and the grid are our own). A single value that lies only some three noises below all others is hard to tell from noise, and is told too high by
-/// one and a half of them on average.
+/// How the true values are spread is not assumed: it is the spread on a grid that makes what was seen likeliest (nonparametric maximum likelihood, Kiefer and Wolfowitz 1956, by expectation and maximization,
+/// Laird 1978, from memory). Each true value then lies on the grid by what that spread and its own reading say; of the least of them all the median is told.
 /// </remarks>
 public static class LeastOfMany
 {
-    /// <summary>Spreads of the narrow part in units of the noise, with their weights: values that are all the same are likelier than any one spread.</summary>
-    private static readonly (double Spread, double Weight)[] Narrows = [(0, 3), .. new[] { 0.25, 0.5, 0.75, 1, 1.4, 2, 3, 4.5, 7, 12, 20 }.Select(s => (s, 1.0))];
+    /// <summary>Distance of neighbours on the grid in units of the noise, as long as <see cref="MostPlaces"/> are enough.</summary>
+    private const double Step = 0.5;
+    private const int MostPlaces = 400;
+    private const int Turns = 60;
 
-    /// <summary>Spreads of the wide part in units of the noise.</summary>
-    private static readonly double[] Wides = [5, 20];
-
-    private static readonly (double Share, double Weight)[] WideShares = [(0, 0.25), (0.03, 0.35), (0.08, 0.25), (0.2, 0.15)];
-
-    /// <summary>Draws of the least true value, in ascending order.</summary>
+    /// <summary>The median of what the least true value may be.</summary>
     /// <param name="seen">What was seen, in any order; at least one.</param>
     /// <param name="noise">Standard uncertainty of each, independent of the others; above 0.</param>
-    /// <param name="count">How many draws.</param>
-    public static double[] Draws(IReadOnlyList<double> seen, double noise, int count, int seed = 1)
+    public static double Of(IReadOnlyList<double> seen, double noise)
     {
         ArgumentNullException.ThrowIfNull(seen);
         ArgumentOutOfRangeException.ThrowIfZero(seen.Count);
         ArgumentOutOfRangeException.ThrowIfNegativeOrZero(noise);
-        double[] values = [.. seen.Select(v => v / noise)];
-        Part[] parts = [.. from narrow in Narrows from wide in Wides from share in WideShares select Part.Of(values, narrow.Spread, wide, share.Share, narrow.Weight * share.Weight)];
-        var likeliest = parts.Max(p => p.LogWeight);
-        double[] sums = new double[parts.Length];
-        for (var i = 0; i < parts.Length; i++)
+        double from = seen.Min(), range = (seen.Max() - from) / noise;
+        var places = (int)Math.Min(MostPlaces, Math.Ceiling(range / Step) + 1);
+        var step = places > 1 ? range / (places - 1) : 0;
+        var near = new double[seen.Count][];
+        for (var i = 0; i < near.Length; i++)
         {
-            sums[i] = (i > 0 ? sums[i - 1] : 0) + Math.Exp(parts[i].LogWeight - likeliest);
+            // Of each reading the nearest place weighs 1: only proportions count, and none vanish together.
+            double[] squares = [.. Enumerable.Range(0, places).Select(k => ((seen[i] - from) / noise) - (k * step)).Select(d => d * d)];
+            var least = squares.Min();
+            near[i] = [.. squares.Select(s => Math.Exp(0.5 * (least - s)))];
         }
 
-        var random = new MersenneTwister(seed, false);
-        var draws = new double[count];
-        for (var k = 0; k < count; k++)
+        double[] weights = [.. Enumerable.Repeat(1.0 / places, places)];
+        var lies = near.Select(_ => new double[places]).ToArray();
+        for (var turn = 0; turn <= Turns; turn++)
         {
-            var at = Array.BinarySearch(sums, random.NextDouble() * sums[^1]);
-            draws[k] = noise * parts[Math.Min(parts.Length - 1, at < 0 ? ~at : at)].Least(values, random);
-        }
-
-        Array.Sort(draws);
-        return draws;
-    }
-
-    /// <summary>One spread and share of the wide part; values in units of the noise.</summary>
-    /// <param name="Narrow">Variance of the true values about the middle.</param>
-    /// <param name="Broad">That of those of the wide part.</param>
-    private sealed record Part(double Narrow, double Broad, double Middle, double MiddleVariance, double[] InWide, double LogWeight)
-    {
-        public static Part Of(double[] values, double spread, double wide, double share, double weight)
-        {
-            double narrow = spread * spread, broad = narrow + (wide * wide), middle = Median.Of(values);
-            var inWide = new double[values.Length];
-            var (information, log) = (0.0, 0.0);
-            for (var turn = 0; turn < 4; turn++)
+            for (var i = 0; i < near.Length; i++)
             {
-                (information, log) = (0, Math.Log(weight));
                 var sum = 0.0;
-                for (var i = 0; i < values.Length; i++)
+                for (var k = 0; k < places; k++)
                 {
-                    double near = (1 - share) * Normal.PDF(middle, Math.Sqrt(narrow + 1), values[i]), far = share * Normal.PDF(middle, Math.Sqrt(broad + 1), values[i]);
-                    inWide[i] = near + far > 0 ? far / (near + far) : 0;
-                    log += Math.Log(Math.Max(double.Epsilon, near + far));
-                    var known = ((1 - inWide[i]) / (narrow + 1)) + (inWide[i] / (broad + 1));
-                    (information, sum) = (information + known, sum + (known * values[i]));
+                    sum += lies[i][k] = near[i][k] * weights[k];
                 }
 
-                middle = sum / information;
+                for (var k = 0; k < places; k++)
+                {
+                    lies[i][k] /= sum;
+                }
             }
 
-            // The middle is drawn with the rest: its own width belongs to the weight of the part.
-            return new Part(narrow, broad, middle, 1 / information, inWide, log - (0.5 * Math.Log(information)));
-        }
-
-        public double Least(double[] values, RandomSource random)
-        {
-            var (middle, least) = (Middle + (Math.Sqrt(MiddleVariance) * Normal.Sample(random, 0, 1)), double.PositiveInfinity);
-            for (var i = 0; i < values.Length; i++)
+            for (var k = 0; k < places && turn < Turns; k++)
             {
-                var variance = InWide[i] > 0 && random.NextDouble() < InWide[i] ? Broad : Narrow;
-                var kept = variance / (variance + 1);
-                least = Math.Min(least, middle + (kept * (values[i] - middle)) + (kept > 0 ? Math.Sqrt(kept) * Normal.Sample(random, 0, 1) : 0));
+                weights[k] = lies.Average(l => l[k]);
+            }
+        }
+
+        // Chance that every true value lies beyond a place; each place stands for what is nearer to it than to its neighbours.
+        var beyond = new double[near.Length];
+        Array.Fill(beyond, 1);
+        var before = 1.0;
+        for (var k = 0; k < places; k++)
+        {
+            for (var i = 0; i < beyond.Length; i++)
+            {
+                beyond[i] = Math.Max(0, beyond[i] - lies[i][k]);
             }
 
-            return least;
+            var all = beyond.Aggregate(1.0, (product, b) => product * b);
+            if (all <= 0.5)
+            {
+                var within = before > all ? (before - 0.5) / (before - all) : 0.5;
+                return from + (noise * step * (k + (places > 1 ? within - 0.5 : 0)));
+            }
+
+            before = all;
         }
+
+        return from + (noise * range);
     }
 }

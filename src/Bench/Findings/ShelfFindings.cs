@@ -31,7 +31,14 @@ public static class ShelfFindings
             if (await shelf.OutcomesAsync(last, cancellation) is { } noted)
             {
                 using var document = JsonDocument.Parse(noted);
-                outcomes[last] = PastOutcomes.Read(new ReviewOutcomes([.. document.RootElement.GetProperty("outcomes").EnumerateArray()]), last);
+                try
+                {
+                    outcomes[last] = PastOutcomes.Read(new ReviewOutcomes([.. document.RootElement.GetProperty("outcomes").EnumerateArray()]), last);
+                }
+                catch (FaultsException)
+                {
+                    // Its findings stand on the shelf; their zone and correction are not known.
+                }
             }
         }
 
@@ -72,7 +79,7 @@ public static class ShelfFindings
     private static FollowedBuild Build(ReviewSummary review) => new(review.Id, review.Build, review.Factory, review.BuildDate);
 
     private static PastFinding Finding(ShelfFinding finding) => new(
-        FullAddress.Read(finding.Address) ?? throw new InvalidOperationException($"The shelf keeps a finding of {finding.Review.Id} under '{finding.Address}', which is no address."),
+        FullAddress.Kept(finding.Address),
         finding.Severity,
         finding.Words,
         finding.Check,

@@ -13,21 +13,21 @@ public sealed class LatelyExamined
     private readonly Lock _gate = new();
     private ImmutableList<Remembered> _latest = [];
 
-    /// <summary>The memory of a review as long as its files are those that it knows, or new ones beside them; else one that knows nothing.</summary>
+    /// <summary>The memory of a review as long as the files that it knows are there, and new ones beside them at most; else one that knows nothing.</summary>
     public OutcomeMemory Of(string review, IEnumerable<StoredFile> files)
     {
-        var hashes = files.Select(f => KeyValuePair.Create(f.Name, f.Hash)).ToArray();
+        var hashes = ImmutableDictionary.CreateRange(StringComparer.Ordinal, files.Select(f => KeyValuePair.Create(f.Name, f.Hash)));
         lock (_gate)
         {
             var known = _latest.FirstOrDefault(r => r.Review == review);
-            var now = known is not null && hashes.All(h => known.Hashes.GetValueOrDefault(h.Key, h.Value) == h.Value)
-                ? known with { Hashes = known.Hashes.SetItems(hashes) }
-                : new Remembered(review, ImmutableDictionary.CreateRange(StringComparer.Ordinal, hashes), new OutcomeMemory());
+            var now = known is not null && known.Hashes.All(h => hashes.GetValueOrDefault(h.Key) == h.Value)
+                ? known with { Hashes = hashes }
+                : new Remembered(review, hashes, new OutcomeMemory());
             _latest = [now, .. _latest.Where(r => r.Review != review).Take(Most - 1)];
             return now.Memory;
         }
     }
 
-    /// <param name="Hashes">Of every file that there was, by its name.</param>
+    /// <param name="Hashes">Of every file, by its name.</param>
     private sealed record Remembered(string Review, ImmutableDictionary<string, string> Hashes, OutcomeMemory Memory);
 }

@@ -236,17 +236,11 @@ internal sealed class MeasuredRow
             new Contribution($"stitch-places:{_name}", Evaluation.TypeA, noise / Math.Sqrt(beside.Length)),
             .. click.Select(c => new Contribution($"{id}-clicks:{_name}", Evaluation.TypeB, c / Math.Sqrt(corners))),
             .. Tilt(each.Average())]));
-        var (least, placing) = noise == 0 || beside.Length < FewestThatVary ? (each.Min(), noise) : Least(each, noise);
+        var least = noise == 0 || beside.Length < FewestThatVary ? each.Min() : Math.Max(0, LeastOfMany.Of(each, noise));
         yield return Figure($"{id}-min", $"{label}, least", _mapping.Evaluate("mm", map => LineDistance.Of(nearest, line, map) + (least - each.Min()), [
-            new Contribution($"stitch-places:{_name}", Evaluation.TypeA, placing),
+            new Contribution($"stitch-places:{_name}", Evaluation.TypeA, noise),
             .. click.Select(c => new Contribution($"{id}-click:{_name}", Evaluation.TypeB, c)),
             .. Tilt(least)]));
-    }
-
-    private static (double Value, double Uncertainty) Least(ImmutableArray<double> each, double noise)
-    {
-        var draws = LeastOfMany.Draws(each, noise, DrawsOfLargest);
-        return (Median.Of(draws), Summary.Of(draws).StandardDeviation);
     }
 
     private IEnumerable<Contribution> Tilt(double value) => _byBar ? [new Contribution($"ruler-tilt:{_photo}", Evaluation.TypeB, RulerTilt * value)] : [];

@@ -80,7 +80,8 @@ public static class RowFinder
 
         var sight = RowSight.Of(planes, guide);
         var choice = new RowChoice(sight);
-        var seen = Seen(SeenRow.Of(sight.Peaks(guide.Length), least, most));
+        var peaks = sight.Peaks(guide.Length);
+        var seen = Seen(SeenRow.Of(peaks, least, most));
         var told = choice.Of(best, seen is null ? doubtful : [.. doubtful, seen]);
         if (told is not null && seen is not null && choice.Joined(told, seen) is var joined && joined.Length != told.Marks.Length)
         {
@@ -89,11 +90,20 @@ public static class RowFinder
 
         if (told is not null && sight.MiddlesFrom(told) is var shift && shift != 0)
         {
-            var centre = RowCentre.Through(told.Marks);
-            told = told with { Marks = [.. told.Marks.Select(m => At(m.Along + shift, m.Across + centre(m.Along + shift) - centre(m.Along), m))] };
+            told = Moved(told, [.. told.Marks.Select(_ => shift)]);
         }
 
-        return told is null ? null : (told, JudgedPlace.Of(told, guide, map, sight, TrialOf(told.Marks)), Through);
+        return told is null ? null : (told = Placed(told), JudgedPlace.Of(told, guide, map, sight, TrialOf(told.Marks)), m => Placed(Through(m)));
+
+        FoundRow Placed(FoundRow row) => Moved(row, RowSight.Moves(row, peaks)) is var moved && moved.Marks.Length > 1
+            ? moved with { Pitch = RowPath.Of([.. moved.Marks.Select(m => m.Place)]).Length / moved.Marks.Sum(m => m.Before) }
+            : moved;
+
+        FoundRow Moved(FoundRow row, ImmutableArray<double> by)
+        {
+            var centre = RowCentre.Through(row.Marks);
+            return row with { Marks = [.. row.Marks.Zip(by, (m, d) => d == 0 ? m : At(m.Along + d, m.Across + centre(m.Along + d) - centre(m.Along), m))] };
+        }
 
         FoundRow? Seen(ImmutableArray<(SeenRow.Peak Peak, int Before)> chain) => chain.IsEmpty
             ? null
@@ -113,8 +123,8 @@ public static class RowFinder
         void Follow(IRowPlanes source, Relief relief, Func<double, Func<double, double>> centre)
         {
             var (all, few, light) = Likeness.ByLag(relief, (int)Math.Min(MostPitch * 1.1 / step, relief.Count / 3.0), 8);
-            ImmutableArray<double> peaks = [.. new[] { (light, 4), (few, 4), (all, 3) }.SelectMany(l => Likeness.Peaks(l.Item1, (int)(least / step), l.Item2)).Select(l => l * step)];
-            foreach (var pitch in Candidates(peaks, least, most))
+            ImmutableArray<double> lags = [.. new[] { (light, 4), (few, 4), (all, 3) }.SelectMany(l => Likeness.Peaks(l.Item1, (int)(least / step), l.Item2)).Select(l => l * step)];
+            foreach (var pitch in Candidates(lags, least, most))
             {
                 var found = new RowTrial(planes, evened, map, guide, source, centre).Of(pitch, best?.Explained ?? 0);
                 if (found is { Explained: <= HardlySeen })

@@ -17,6 +17,9 @@ public sealed record RowPath(ImmutableArray<double> Along, ImmutableArray<double
     /// <summary>Radians that a row turns from knot to knot at most: a cubic follows an arc of the tightest radius of a shoe, 40 mm, within 0.04 mm so.</summary>
     private const double TurnOfPiece = 0.75;
 
+    /// <summary>From the first mark to the last along the smooth path, in mm.</summary>
+    public double Length => Along[^1] - Along[0];
+
     /// <param name="marks">In order along the row, at least two.</param>
     public static RowPath Of(ImmutableArray<PlanePoint> marks)
     {

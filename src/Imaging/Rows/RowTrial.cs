@@ -225,7 +225,7 @@ internal sealed class RowTrial(IRowPlanes planes, IRowPlanes evened, IPlaneMap m
         // A mark's place is as sure as its likeness is steady, by how fast likeness falls off.
         var spread = Math.Clamp(Spread(learnt.Likeness, learnt.Chain), 0.02, 0.6);
         var pitches = marks.Sum(m => m.Before);
-        var pitch = pitches > 0 ? ArcLength(marks) / pitches : 0;
+        var pitch = pitches > 0 ? RowPath.Of([.. marks.Select(m => m.Place)]).Length / pitches : 0;
         return new FoundRow(pitch, [.. marks], learnt.Template.LengthAlong * spread * strip.Step, learnt.Template.LengthAcross * spread * AcrossStep, Explained(even, learnt.Chain, Inner), Jitter(learnt.Chain));
     }
 
@@ -247,12 +247,6 @@ internal sealed class RowTrial(IRowPlanes planes, IRowPlanes evened, IPlaneMap m
     }
 
     /// <summary>Length along the smooth middle of the marks.</summary>
-    private static double ArcLength(List<RowMark> marks)
-    {
-        var path = RowPath.Of([.. marks.Select(m => m.Place)]);
-        return path.Along[^1] - path.Along[0];
-    }
-
     /// <summary>
     /// Share of the strip's variation, within the columns of a mark, that the mean of the others accounts for at each place; less what it does beside the row,
     /// where a weave may repeat as well.

@@ -65,4 +65,13 @@ public sealed class AddressTests
         Assert.Contains(outcome.Figures, f => outcome.Address.Of(f.Id) == finding.Figure);
         Assert.Equal(figure, OutcomeJson.Of(outcome)["findings"]![outcome.Findings.IndexOf(finding)]!["figure"]!.GetValue<string>());
     }
+
+    /// <summary>A store holds findings of outcomes that were written elsewhere; a page of many builds does not break by one of them.</summary>
+    [Theory]
+    [InlineData("seams/left/row.skipped", "seams", "left", "row.skipped")]
+    [InlineData("trend/main/readings-main-Mass-test-1", "trend", "main", "readings-main-Mass-test-1")]
+    [InlineData("trend/main/a/b", "trend", "main", "a/b")]
+    [InlineData("odd", "", "", "odd")]
+    public void What_a_store_keeps_is_an_address_whatever_its_id(string text, string examination, string entry, string id) =>
+        Assert.Equal(new FullAddress(new EntryAddress(examination, entry), id), FullAddress.Kept(text));
 }

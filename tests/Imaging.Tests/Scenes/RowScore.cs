@@ -4,18 +4,19 @@ using Pairbench.Imaging.Rows;
 namespace Pairbench.Imaging.Tests.Scenes;
 
 /// <summary>How well a row was found.</summary>
-/// <param name="Hits">Stitches found within half a pitch.</param>
+/// <param name="Hits">Stitches found near their middle.</param>
 /// <param name="Gaps">Missing stitches that were told as missing, at their place.</param>
 public sealed record RowScore(double PitchError, int True, int Hits, int False, int Missing, int Gaps, int FalseGaps, double WanderError, double CvError)
 {
-    public static RowScore Of(RowScene scene, FoundRow? found)
+    /// <param name="within">How far from its middle a stitch counts as found, in pitches.</param>
+    public static RowScore Of(RowScene scene, FoundRow? found, double within = 0.35)
     {
         if (found is null)
         {
             return new RowScore(1, scene.Stitches.Length, 0, 0, scene.Skipped.Length, 0, 0, 1, 1);
         }
 
-        var reach = 0.35 * scene.PitchMm / scene.MmPerPx;
+        var reach = within * scene.PitchMm / scene.MmPerPx;
         var marks = found.Marks.Select(m => m.Pixel).ToArray();
         var hits = Matched([.. scene.Stitches], marks, reach);
         var gaps = new List<PixelPoint>();
@@ -28,7 +29,7 @@ public sealed record RowScore(double PitchError, int True, int Hits, int False, 
             }
         }
 
-        var told = Matched([.. scene.Skipped], [.. gaps], 2 * reach);
+        var told = Matched([.. scene.Skipped], [.. gaps], 0.7 * scene.PitchMm / scene.MmPerPx);
         var off = RowPath.Of([.. found.Marks.Select(m => m.Place)]);
         return new RowScore(
             (found.Pitch / scene.PitchMm) - 1,
