@@ -9,6 +9,9 @@ namespace Pairbench.Footwear;
 /// <summary>A review with everything that its examinations found.</summary>
 public sealed record Examined(ImmutableArray<Outcome> Outcomes, Verdict Verdict)
 {
+    /// <summary>Whether any figure was held against a limit: a pass of figures that have none says little.</summary>
+    public bool IsRuled => Outcomes.Any(o => o.Figures.Any(f => f.Ruling is not null));
+
     /// <summary>The figure of an address; null where there is none.</summary>
     public Figure? FigureAt(FullAddress address) => At(address)?.Figures.FirstOrDefault(f => f.Id == address.Id);
 

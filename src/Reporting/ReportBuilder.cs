@@ -82,7 +82,7 @@ public static class ReportBuilder
             blocks.Add(new Block.Word("Verdict", verdict.Word));
             if (verdict.Because.IsEmpty)
             {
-                blocks.Add(new Block.Paragraph("No rule of the verdict was met: nothing was found, and no figure with a limit is outside or undecided."));
+                blocks.Add(new Block.Paragraph("No rule of the verdict was met: nothing was found, and " + (examined.IsRuled ? "no figure with a limit is outside or undecided." : "no figure has a limit that it could be held against.")));
             }
 
             if (ReviewPhoto.ByTelling(Listed(review.Photos)).Select(pictures.Small).OfType<ReportPicture>().Take(3).ToImmutableArray() is { Length: > 0 } pair)
