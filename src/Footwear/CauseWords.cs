@@ -21,7 +21,7 @@ public static partial class CauseWords
         {
             var parts = cause[Stated.Length..].Split('/', 3);
             return parts is [var examination, var entry, var place]
-                ? $"{OfPlace(Examination.Named(examination), place)}, stated in {FieldWords.Spaced(examination)}{(entry == "main" ? "" : " " + entry)}"
+                ? $"{OfPlace(Examination.Named(examination), place)}, stated in {FieldWords.Spaced(examination)}{(entry == EntryAddress.Main ? "" : " " + entry)}"
                 : $"{OfPlace(null, parts[^1])}, stated";
         }
 

@@ -30,10 +30,9 @@ public static class ShelfFindings
         {
             if (await shelf.OutcomesAsync(last, cancellation) is { } noted)
             {
-                using var document = JsonDocument.Parse(noted);
                 try
                 {
-                    outcomes[last] = PastOutcomes.Read(new ReviewOutcomes([.. document.RootElement.GetProperty("outcomes").EnumerateArray()]), last);
+                    outcomes[last] = PastOutcomes.Kept(noted, last);
                 }
                 catch (FaultsException)
                 {

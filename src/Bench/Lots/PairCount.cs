@@ -1,5 +1,3 @@
-using System.Collections.Immutable;
-using System.Text.Json;
 using Pairbench.Footwear;
 using Pairbench.Footwear.Change;
 using Pairbench.Footwear.Lot;
@@ -15,9 +13,7 @@ public static class PairCount
     /// <exception cref="FaultsException">An outcome does not have the printed form.</exception>
     public static CountOf Of(string noted, string review)
     {
-        using var document = JsonDocument.Parse(noted);
-        ImmutableArray<JsonElement> outcomes = [.. document.RootElement.GetProperty("outcomes").EnumerateArray()];
-        var wrong = WrongThing.Of(PastOutcomes.Read(new ReviewOutcomes(outcomes), review));
+        var wrong = WrongThing.Of(PastOutcomes.Kept(noted, review));
         int Of(Severity severity) => wrong.Count(w => w.Severity == severity);
         return new CountOf(Of(Severity.Critical), Of(Severity.Major), Of(Severity.Minor));
     }

@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Text.Json;
 using Pairbench.Footwear;
 using Pairbench.Footwear.Change;
 using Pairbench.Footwear.Trend;
@@ -43,14 +42,9 @@ public sealed record ShelfTrend(TrendSeries? Series, Outcome Outcome)
 
     private static async Task<Limit?> LimitAsync(IReviewShelf shelf, string review, string address, CancellationToken cancellation)
     {
-        if (await shelf.OutcomesAsync(review, cancellation) is not { } noted)
-        {
-            return null;
-        }
-
-        using var document = JsonDocument.Parse(noted);
-        var outcomes = document.RootElement.GetProperty("outcomes").EnumerateArray().ToImmutableArray();
-        return PastOutcomes.Read(new ReviewOutcomes(outcomes), review).Figures.FirstOrDefault(f => f.Address.ToString() == address)?.Limit;
+        return await shelf.OutcomesAsync(review, cancellation) is { } noted
+            ? PastOutcomes.Kept(noted, review).Figures.FirstOrDefault(f => f.Address.ToString() == address)?.Limit
+            : null;
     }
 
     private static CountedFinding Counted(ShelfFinding finding) => new(

@@ -43,6 +43,16 @@ public sealed record PastOutcomes(string Id, string Label, ImmutableArray<PastFi
     private static readonly ImmutableHashSet<string> OwnFields =
         ["examination", "entry", "figures", "findings", "plates", "tables", "notSeen", "assumptions", "cautions", "basis"];
 
+    /// <summary>Reads what a shelf keeps of a review that was examined.</summary>
+    /// <param name="noted">The document of <c>examine --json</c>.</param>
+    /// <param name="id">Of the review.</param>
+    /// <exception cref="FaultsException">There are no outcomes in it, one does not have the printed form, or a figure stands twice.</exception>
+    public static PastOutcomes Kept(string noted, string id)
+    {
+        using var document = JsonDocument.Parse(noted);
+        return Read(new ReviewOutcomes(ReviewComparison.OutcomesOf(document.RootElement, id)), id);
+    }
+
     /// <summary>Reads the outcomes of a review.</summary>
     /// <param name="where">Place of the review in the evidence.</param>
     /// <exception cref="FaultsException">An outcome does not have the printed form, or a figure stands twice.</exception>

@@ -13,13 +13,16 @@ public static class ReviewComparison
     public static ReviewOutcomes Of(Review review, JsonElement outcomes, string name)
     {
         ArgumentNullException.ThrowIfNull(review);
-        var list = outcomes.ValueKind == JsonValueKind.Object && outcomes.TryGetProperty("outcomes", out var inside) ? inside : outcomes;
-        if (list.ValueKind != JsonValueKind.Array)
-        {
-            throw new FaultsException(new Fault(name, "has no outcomes", "give what examine --json prints"));
-        }
+        return new ReviewOutcomes([.. OutcomesOf(outcomes, name).Select(o => o.Clone())], review.Build.Label, review.Style, review.Build, review.Pair, name, review.Instruments);
+    }
 
-        return new ReviewOutcomes([.. list.EnumerateArray().Select(o => o.Clone())], review.Build.Label, review.Style, review.Build, review.Pair, name, review.Instruments);
+    /// <summary>The outcomes in a document.</summary>
+    internal static ImmutableArray<JsonElement> OutcomesOf(JsonElement document, string name)
+    {
+        var list = document.ValueKind == JsonValueKind.Object && document.TryGetProperty("outcomes", out var inside) ? inside : document;
+        return list.ValueKind == JsonValueKind.Array
+            ? [.. list.EnumerateArray()]
+            : throw new FaultsException(new Fault(name, "has no outcomes", "give what examine --json prints"));
     }
 
     /// <inheritdoc cref="Of(Review, JsonElement, string)"/>

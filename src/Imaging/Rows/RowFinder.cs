@@ -93,11 +93,19 @@ public static class RowFinder
             told = Moved(told, [.. told.Marks.Select(_ => shift)]);
         }
 
-        return told is null ? null : (told = Placed(told), JudgedPlace.Of(told, guide, map, sight, TrialOf(told.Marks)), m => Placed(Through(m)));
+        if (told is null)
+        {
+            return null;
+        }
 
-        FoundRow Placed(FoundRow row) => Moved(row, RowSight.Moves(row, peaks)) is var moved && moved.Marks.Length > 1
-            ? moved with { Pitch = RowPath.Of([.. moved.Marks.Select(m => m.Place)]).Length / moved.Marks.Sum(m => m.Before) }
-            : moved;
+        var placed = Placed(told);
+        return (placed, JudgedPlace.Of(placed, guide, map, sight, TrialOf(placed.Marks)), marks => Placed(Through(marks)));
+
+        FoundRow Placed(FoundRow row)
+        {
+            var moved = Moved(row, RowPlacing.Of(row, peaks));
+            return moved.Marks.Length > 1 ? moved with { Pitch = RowPath.Of([.. moved.Marks.Select(m => m.Place)]).Length / moved.Marks.Sum(m => m.Before) } : moved;
+        }
 
         FoundRow Moved(FoundRow row, ImmutableArray<double> by)
         {

@@ -39,10 +39,6 @@ internal sealed class RowSight
     /// <summary>Natural logarithm of odds for each mark, on average.</summary>
     private const double PlainlyBetter = 0.7;
 
-    /// <summary>Natural logarithm of the odds from which the middle of a stitch is seen well enough to be placed by.</summary>
-    private const double LeastSeen = -1;
-    private const int FewestSeen = 5;
-
     private static readonly Lazy<UNet> Taught = new(() =>
     {
         using var reader = UNet.Open("Pairbench.Imaging.Rows.row-network.bin");
@@ -135,28 +131,6 @@ internal sealed class RowSight
         double Odds(double shift) => row.Marks.Average(m => Largest(_logOdds, m with { Along = m.Along + shift, Across = centre(m.Along + shift) }, 0, AboutMiddle));
         var best = Enumerable.Range(-ShiftsEachWay, (2 * ShiftsEachWay) + 1).Select(k => 0.5 * k / ShiftsEachWay * row.Pitch).MaxBy(Odds);
         return Math.Abs(best) >= LeastShift * row.Pitch && Odds(best) > 0 && Odds(best) - Odds(0) >= PlainlyBetter ? best : 0;
-    }
-
-    /// <summary>
-    /// The marks of a row, each halfway between where likeness has it and where the network sees the middle of its stitch, in the phase of the network: two ways to place a mark that err by themselves. A mark
-    /// whose middle is not seen, or far from where those of the others say, stays as it lies.
-    /// </summary>
-    /// <returns>How far each moves along, in mm.</returns>
-    public static ImmutableArray<double> Moves(FoundRow row, ImmutableArray<SeenRow.Peak> peaks)
-    {
-        ImmutableArray<double> apart = [.. row.Marks.Select(m => peaks
-            .Where(p => p.LogOdds > LeastSeen && Math.Abs(p.Along - m.Along) < 0.35 * row.Pitch && Math.Abs(p.Across - m.Across) < AboutAcross)
-            .OrderByDescending(p => p.LogOdds)
-            .Select(p => p.Along - m.Along)
-            .FirstOrDefault(double.NaN))];
-        double[] seen = [.. apart.Where(a => !double.IsNaN(a))];
-        if (seen.Length < Math.Max(FewestSeen, 0.6 * apart.Length))
-        {
-            return [.. apart.Select(_ => 0.0)];
-        }
-
-        var phase = Measuring.Median.Of(seen);
-        return [.. apart.Select(a => Math.Abs(a - phase) < 0.1 * row.Pitch ? (a + phase) / 2 : phase)];
     }
 
     private static double Largest(Plane plane, RowMark mark, double pitch) => Largest(plane, mark, AboutAlong * pitch, AboutAcross);

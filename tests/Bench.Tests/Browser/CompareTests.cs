@@ -27,8 +27,13 @@ public sealed class CompareTests(BenchFixture bench)
         await Assertions.Expect(peel).ToContainTextAsync("cannot be told");
         await Assertions.Expect(page.GetByText("Readings: mass rose from")).ToBeVisibleAsync();
         var tolerance = peel.GetByRole(AriaRole.Spinbutton);
+        await tolerance.FillAsync("-3");
+        await tolerance.PressAsync("Tab");
+        await Assertions.Expect(peel.GetByRole(AriaRole.Alert)).ToContainTextAsync("is -3; give a difference above zero in ");
+        await Assertions.Expect(tolerance).ToHaveValueAsync("-3");
         await tolerance.FillAsync("1");
         await tolerance.PressAsync("Tab");
+        await Assertions.Expect(peel.GetByRole(AriaRole.Alert)).ToHaveCountAsync(0);
         await Assertions.Expect(peel).ToContainTextAsync("= same");
 
         await page.GetByLabel("only what changed").CheckAsync();
