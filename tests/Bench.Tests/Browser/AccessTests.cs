@@ -36,6 +36,32 @@ public sealed class AccessTests(BenchFixture bench)
         }
     }
 
+    /// <summary>A verdict of three words beside the name of a pair left it a column of four letters.</summary>
+    [Fact]
+    public async Task The_name_of_a_pair_has_the_width_of_a_narrow_shelf_to_itself()
+    {
+        var id = await bench.FilledReviewAsync();
+        await using (var sheet = await bench.OpenAsync($"reviews/{id}"))
+        {
+            await Assertions.Expect(sheet.Page.Locator(".head .word")).Not.ToContainTextAsync("no verdict yet", new() { Timeout = 60_000 });
+        }
+
+        await using var opened = await bench.OpenAsync("", width: 390, touch: true);
+        var row = opened.Page.Locator(".reviews li", new() { Has = opened.Page.Locator($"a.open[href$='{id}']") });
+
+        // The shelf is told of the verdict a moment after the sheet.
+        for (var look = 0; look < 40 && await row.Locator(".word span").CountAsync() == 0; look++)
+        {
+            await opened.Page.WaitForTimeoutAsync(500);
+            await opened.Page.ReloadAsync();
+            await row.WaitForAsync();
+        }
+
+        await Assertions.Expect(row.Locator(".word")).ToContainTextAsync("hold");
+        var width = await row.Locator("a.open").EvaluateAsync<double>("e => e.getBoundingClientRect().width");
+        Assert.InRange(width, 340, 390);
+    }
+
     [Fact]
     public async Task Targets_are_large_enough_for_a_finger()
     {
