@@ -2,6 +2,7 @@ using System.Diagnostics;
 using System.Globalization;
 using Pairbench.Imaging;
 using Pairbench.Imaging.Geometry;
+using Pairbench.Imaging.Tests.Scenes;
 
 // A tilted A3 rectangle in 12 megapixels, resampled to 12 megapixels; the best of eight. Processor time is told as well: on a busy machine it is the steadier of the two.
 var size = new PixelSize(4000, 3000);
@@ -23,16 +24,3 @@ for (var run = 0; run < 8; run++)
 }
 
 Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"Pairbench: {best:0} ms, {work:0} ms of processor"));
-
-internal sealed class MemoryPhoto(RgbImage picture) : IPhotograph
-{
-    public string File => "a.png";
-
-    public PixelSize Size => picture.Size;
-
-    public CameraFacts Camera => CameraFacts.Unknown;
-
-    public RgbImage Decode(int longestSide = int.MaxValue) => picture;
-
-    public RgbImage DecodePart(int left, int top, PixelSize size) => throw new NotSupportedException();
-}

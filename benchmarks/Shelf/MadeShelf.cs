@@ -29,7 +29,7 @@ internal static class MadeShelf
             var document = Document(random, i);
             var stored = await shelf.CreateAsync(document);
             var review = ReviewRun.Read(ShapeReader.Parse(System.Text.Encoding.UTF8.GetBytes(document), "made"));
-            await shelf.NoteExaminedAsync(stored.Id, stored.Revision, ReviewRun.Examine(review, new NoPhotos(), catalogue));
+            await shelf.NoteExaminedAsync(stored.Id, stored.Revision, ReviewRun.Examine(review, NoPhotographs.Instance, catalogue));
         }
 
         Multiply(Path.Combine(folder, "pairbench.db"), reviews / Patterns);
@@ -104,10 +104,5 @@ internal static class MadeShelf
         };
         var key = table == "review" ? "Id" : "ReviewId";
         return $"INSERT INTO \"{table}\" ({string.Join(", ", columns.Select(c => $"\"{c}\""))}) SELECT {string.Join(", ", columns.Select(Value))} FROM \"{table}\" WHERE \"{key}\" NOT LIKE '%-c%'";
-    }
-
-    private sealed class NoPhotos : IPhotoSource
-    {
-        public IPhotograph Open(string file) => throw new PhotoException(file, "is not there", "give none");
     }
 }

@@ -52,7 +52,7 @@ internal static class SceneTrials
     /// <summary>The rendered soles of the repository, each with several hands that dab and trace.</summary>
     public static void Rendered(int from, int to, TrialModes modes)
     {
-        var soles = RenderedSole.All(RenderedSole.RootAbove(Directory.GetCurrentDirectory())).ToArray();
+        var soles = RenderedSole.All().ToArray();
         Run(from * soles.Length, to * soles.Length, modes, n => dabs =>
         {
             var sole = soles[n % soles.Length];

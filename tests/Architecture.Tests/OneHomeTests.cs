@@ -19,7 +19,7 @@ public sealed class OneHomeTests
     [InlineData("Bench", CellCutUp, "give the cell a type of its own, such as Cell.Places")]
     public void It_is_written_once(string folder, string pattern, string instead)
     {
-        var again = Directory.EnumerateFiles(Path.Combine(ReferencesTests.Root(), "src", folder), "*.*", SearchOption.AllDirectories)
+        var again = Directory.EnumerateFiles(Path.Combine(Repository.Root, "src", folder), "*.*", SearchOption.AllDirectories)
             .Where(f => Path.GetExtension(f) is ".cs" or ".razor" && !f.Split(Path.DirectorySeparatorChar).Contains("obj"))
             .Where(f => Regex.IsMatch(File.ReadAllText(f), pattern))
             .Select(f => $"{Path.GetFileName(f)}: {instead}");

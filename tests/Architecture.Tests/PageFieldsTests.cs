@@ -16,7 +16,7 @@ public sealed partial class PageFieldsTests
     {
         var seen = 0;
         List<string> unknown = [];
-        foreach (var stop in Directory.EnumerateFiles(Path.Combine(ReferencesTests.Root(), "src", "Bench", "Examinations"), "*Stop.razor", SearchOption.AllDirectories))
+        foreach (var stop in Directory.EnumerateFiles(Path.Combine(Repository.Root, "src", "Bench", "Examinations"), "*Stop.razor", SearchOption.AllDirectories))
         {
             if (PageName().Match(File.ReadAllText(stop)) is { Success: true } page && Examination.Named(page.Groups[1].Value) is { } examination)
             {

@@ -30,7 +30,7 @@ public sealed class ReferencesTests
     [Fact]
     public void Every_project_of_the_house_has_its_place()
     {
-        var found = Directory.GetDirectories(Path.Combine(Root(), "src")).Select(Path.GetFileName).Order();
+        var found = Directory.GetDirectories(Path.Combine(Repository.Root, "src")).Select(Path.GetFileName).Order();
         Assert.Equal(Below.Keys.Order(), found!);
     }
 
@@ -38,7 +38,7 @@ public sealed class ReferencesTests
     [MemberData(nameof(Projects))]
     public void Project_files_reference_downwards_only(string project)
     {
-        var file = Path.Combine(Root(), "src", project, project + ".csproj");
+        var file = Path.Combine(Repository.Root, "src", project, project + ".csproj");
         var wrong = XDocument.Load(file).Descendants("ProjectReference")
             .Select(r => Path.GetFileNameWithoutExtension(r.Attribute("Include")!.Value.Replace('\\', '/')))
             .Where(target => !Below[project].Contains(target))
@@ -96,15 +96,4 @@ public sealed class ReferencesTests
     private static string? ProjectOf(string name) => name.StartsWith("Pairbench.", StringComparison.Ordinal)
         ? Below.Keys.SingleOrDefault(p => name["Pairbench.".Length..].StartsWith(p + ".", StringComparison.Ordinal))
         : null;
-
-    internal static string Root()
-    {
-        var folder = new DirectoryInfo(AppContext.BaseDirectory);
-        while (!File.Exists(Path.Combine(folder.FullName, "Pairbench.slnx")))
-        {
-            folder = folder.Parent ?? throw new DirectoryNotFoundException("Pairbench.slnx is in no folder above the tests.");
-        }
-
-        return folder.FullName;
-    }
 }

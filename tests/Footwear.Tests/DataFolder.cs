@@ -6,7 +6,7 @@ using Pairbench.Imaging;
 
 namespace Pairbench.Footwear.Tests;
 
-/// <summary>The repository's <c>data/</c>, and examinations run on evidence written as JSON.</summary>
+/// <summary>The repository's <c>data/</c>, and examinations run on evidence written as JSON, without photographs.</summary>
 internal static class DataFolder
 {
     private static readonly Lazy<Catalogue> Read = new(Load);
@@ -16,36 +16,18 @@ internal static class DataFolder
     public static JsonElement Json(string text) => ShapeReader.Parse(Encoding.UTF8.GetBytes(text), "test");
 
     public static Outcome Run(string examination, string evidence, Subject? subject = null) =>
-        ReviewRun.ExamineAlone(Examination.Named(examination)!, Json(evidence), new Surroundings(new NoPhotos(), Catalogue, subject ?? Subject.Unknown));
+        ReviewRun.ExamineAlone(Examination.Named(examination)!, Json(evidence), new Surroundings(NoPhotographs.Instance, Catalogue, subject ?? Subject.Unknown));
 
     public static ImmutableArray<Fault> Faults(string examination, string evidence, Subject? subject = null) =>
         Assert.Throws<FaultsException>(() => Run(examination, evidence, subject)).Faults;
 
-    public static Examined Review(string review) => ReviewRun.Examine(ReviewRun.Read(Json(review)), new NoPhotos(), Catalogue);
-
-    public static string Root { get; } = FindRoot();
+    public static Examined Review(string review) => ReviewRun.Examine(ReviewRun.Read(Json(review)), NoPhotographs.Instance, Catalogue);
 
     private static Catalogue Load()
     {
-        var data = Path.Combine(FindRoot(), "data");
+        var data = Path.Combine(Repository.Root, "data");
         return new Catalogue(Directory.EnumerateFiles(data, "*.json", SearchOption.AllDirectories).ToImmutableDictionary(
             f => Path.GetRelativePath(data, f).Replace('\\', '/'),
             f => ShapeReader.Parse(File.ReadAllBytes(f), f)));
-    }
-
-    private static string FindRoot()
-    {
-        var folder = new DirectoryInfo(AppContext.BaseDirectory);
-        while (!File.Exists(Path.Combine(folder.FullName, "Pairbench.slnx")))
-        {
-            folder = folder.Parent ?? throw new InvalidOperationException("The tests run inside the repository.");
-        }
-
-        return folder.FullName;
-    }
-
-    internal sealed class NoPhotos : IPhotoSource
-    {
-        public IPhotograph Open(string file) => throw new PhotoException(file, "is not there", "put it beside the review");
     }
 }

@@ -155,18 +155,16 @@ public sealed class BoardTests(BenchFixture bench)
 
     private async Task<double> EndXAsync(IPage page, TestPage opened, double? expected)
     {
-        for (var tries = 0; ; tries++)
-        {
-            await opened.SavedAsync();
-            var x = (await DocumentAsync(page))["evidence"]!["underfoot"]![0]!["photo"]!["scale"]!["ends"]![0]![0]!.GetValue<double>();
-            if (expected is { } value ? Math.Abs(x - value) < 0.011 : x < 10)
+        var x = double.NaN;
+        await Until.Holds(
+            async () =>
             {
-                return x;
-            }
-
-            Assert.True(tries < 100, $"The end lies at {x}; {expected} was waited for.");
-            await Task.Delay(50);
-        }
+                await opened.SavedAsync();
+                x = (await DocumentAsync(page))["evidence"]!["underfoot"]![0]!["photo"]!["scale"]!["ends"]![0]![0]!.GetValue<double>();
+                return expected is { } value ? Math.Abs(x - value) < 0.011 : x < 10;
+            },
+            () => $"The end lies at {x}; {expected} was waited for.");
+        return x;
     }
 
     /// <summary>Waits until a board holds a tool: only then does a click mean what it should.</summary>

@@ -22,12 +22,13 @@ public sealed class LateAnswerTests : BunitContext
         page.WaitForAssertion(() => Assert.Equal(2, page.FindAll("li .style").Count), Long);
 
         var held = slow.Hold();
-        page.Find("#search").Input("a");
+        var late = page.Find("#search").InputAsync(new ChangeEventArgs { Value = "a" });
         slow.LetGo();
         page.Find("#search").Input("ab");
         page.WaitForAssertion(() => Assert.Equal("Abel", Assert.Single(page.FindAll("li .style")).TextContent), Long);
+        Assert.False(late.IsCompleted);
         held.SetResult();
-        await Task.Delay(500, TemporaryShelf.Cancel);
+        await late.WaitAsync(Long, TemporaryShelf.Cancel);
 
         Assert.Equal("Abel", Assert.Single(page.FindAll("li .style")).TextContent);
         Assert.Equal("ab", page.Find("#search").GetAttribute("value"));
@@ -39,7 +40,7 @@ public sealed class LateAnswerTests : BunitContext
     {
         await using var temporary = await TemporaryShelf.OpenAsync();
         var slow = await OpenAsync(temporary);
-        var page = Render<TrendPage>();
+        var page = Render<WatchedTrend>();
         string[] Factories() => [.. page.FindAll("#trend-factory option").Select(o => o.TextContent).Skip(1)];
         page.WaitForAssertion(() => Assert.Equal(["Made-up works 1", "Made-up works 2"], Factories()), Long);
 
@@ -49,8 +50,10 @@ public sealed class LateAnswerTests : BunitContext
         slow.LetGo();
         address.NavigateTo("trend?style=Abel");
         page.WaitForAssertion(() => Assert.Equal(["Made-up works 1"], Factories()), Long);
+        var late = page.Instance.Looks[^2];
+        Assert.False(late.IsCompleted);
         held.SetResult();
-        await Task.Delay(500, TemporaryShelf.Cancel);
+        await late.WaitAsync(Long, TemporaryShelf.Cancel);
 
         Assert.Equal(["Made-up works 1"], Factories());
         await DisposeComponentsAsync();
@@ -72,5 +75,17 @@ public sealed class LateAnswerTests : BunitContext
         Services.AddSingleton<LatelyExamined>();
         Services.AddScoped<PastReviews>();
         return slow;
+    }
+
+    /// <summary>Tells when it has done with what it looked for.</summary>
+    private sealed class WatchedTrend : TrendPage
+    {
+        public List<Task> Looks { get; } = [];
+
+        protected override Task OnParametersSetAsync()
+        {
+            Looks.Add(base.OnParametersSetAsync());
+            return Looks[^1];
+        }
     }
 }

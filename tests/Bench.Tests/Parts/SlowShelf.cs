@@ -3,7 +3,7 @@ using Pairbench.Storage;
 
 namespace Pairbench.Bench.Tests.Parts;
 
-/// <summary>A shelf before another one, whose list of reviews can be held back.</summary>
+/// <summary>A shelf before another one, whose list of reviews can be held back. It goes on with what is no longer wanted, as a store far away does whose answer is under way.</summary>
 public class SlowShelf : DispatchProxy
 {
     private IReviewShelf _behind = null!;
@@ -34,13 +34,17 @@ public class SlowShelf : DispatchProxy
     /// <summary>What is listed from now on comes at once.</summary>
     public void LetGo() => _until = Task.CompletedTask;
 
-    protected override object? Invoke(MethodInfo? targetMethod, object?[]? args) =>
-        targetMethod!.Name == nameof(IReviewShelf.ListAsync) ? ListAsync(_until, (ShelfQuery)args![0]!, (CancellationToken)args[1]!) : targetMethod.Invoke(_behind, args);
-
-    private async Task<ShelfPage> ListAsync(Task until, ShelfQuery query, CancellationToken cancellation)
+    protected override object? Invoke(MethodInfo? targetMethod, object?[]? args)
     {
-        _wanted = cancellation;
+        var wanted = args!.OfType<CancellationToken>().FirstOrDefault();
+        object?[] unheeded = [.. args!.Select(a => a is CancellationToken ? CancellationToken.None : a)];
+        return targetMethod!.Name == nameof(IReviewShelf.ListAsync) ? ListAsync(_until, (ShelfQuery)args![0]!, wanted) : targetMethod.Invoke(_behind, unheeded);
+    }
+
+    private async Task<ShelfPage> ListAsync(Task until, ShelfQuery query, CancellationToken wanted)
+    {
+        _wanted = wanted;
         await until;
-        return await _behind.ListAsync(query, cancellation);
+        return await _behind.ListAsync(query, CancellationToken.None);
     }
 }

@@ -141,13 +141,13 @@ public sealed class TypedFieldTests : BunitContext
         // A board draws its picture once its size is known; here nothing draws it anew when it comes.
         Assert.NotNull(await opened.Sheet.SizeOf("c.png"));
         var board = Render<PatchBoard>(p => p.Add(b => b.Sheet, opened.Sheet).Add(b => b.Path, "evidence/colour").Add(b => b.Id, "main"));
-        for (var tries = 0; board.FindAll("details input").Count <= 2; tries++)
-        {
-            Assert.True(tries < 3000, "The board does not come.");
-            await Task.Delay(20, TemporaryShelf.Cancel);
-            board.Render();
-        }
-
+        await Until.Holds(
+            () =>
+            {
+                board.Render();
+                return board.FindAll("details input").Count > 2;
+            },
+            () => "The board does not come.");
         return board;
     }
 

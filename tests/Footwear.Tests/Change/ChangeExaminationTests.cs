@@ -4,12 +4,13 @@ using Pairbench.Footwear.Change;
 using Pairbench.Footwear.PairMatch;
 using Pairbench.Footwear.Tests.PairMatch;
 using Pairbench.Footwear.Tests.Section;
+using Pairbench.Imaging;
 
 namespace Pairbench.Footwear.Tests.Change;
 
 public class ChangeExaminationTests
 {
-    private static readonly Surroundings Nowhere = new(new Nothing(), Catalogue.Empty, Subject.Unknown);
+    private static readonly Surroundings Nowhere = new(NoPhotographs.Instance, Catalogue.Empty, Subject.Unknown);
 
     [Fact]
     public void TellsChangeSamenessAndWhatCannotBeTold()
@@ -263,7 +264,7 @@ public class ChangeExaminationTests
                   "instruments": [ { "id": "balance-1", "kind": "balance"{{(known.Length > 0 ? ", " + known : "")}} } ],
                   "evidence": { "readings": { "items": [ { "id": "mass", "quantity": "mass", "unit": "g", "values": [400.1, 400.5, 400.3], "resolution": 0.1 } ], "instrument": "balance-1", "calibration": { {{stated}} "standardUncertainty": 1 } } } }
                 """));
-            return ReviewComparison.Of(review, ReviewRun.Examine(review, new Nothing(), DataFolder.Catalogue), name);
+            return ReviewComparison.Of(review, ReviewRun.Examine(review, NoPhotographs.Instance, DataFolder.Catalogue), name);
         }
 
         var compared = ReviewComparison.Compare([Build("a", known, stated), Build("b", knownAfter, statedAfter)], ImmutableDictionary<string, double>.Empty).Outcome;
@@ -281,10 +282,5 @@ public class ChangeExaminationTests
         var found = outcome.Tables.Single(t => t.Id == table);
         var index = found.Columns.ToList().FindIndex(c => c.Id == column);
         return found.Rows.Select(r => ((Cell.Text)r[index]).Words);
-    }
-
-    private sealed class Nothing : Imaging.IPhotoSource
-    {
-        public Imaging.IPhotograph Open(string file) => throw new InvalidOperationException("no photograph is needed");
     }
 }

@@ -1,6 +1,6 @@
-using Pairbench.Footwear.Tests.Underfoot;
 using Pairbench.Imaging;
 using Pairbench.Imaging.Colour;
+using Pairbench.Imaging.Tests.Scenes;
 using Pairbench.Measuring;
 
 namespace Pairbench.Footwear.Tests.Colour;
@@ -198,5 +198,5 @@ public sealed class ColourExaminationTests
     private static Outcome Run(RgbImage picture, string evidence) => ReviewRun.ExamineAlone(
         Examination.Named("colour")!,
         DataFolder.Json(evidence),
-        new Surroundings(new SceneExamination.Pictures(("pair.png", picture)), DataFolder.Catalogue, Subject.Unknown));
+        new Surroundings(new MemoryPhotos(new MemoryPhoto(picture, "pair.png")), DataFolder.Catalogue, Subject.Unknown));
 }

@@ -8,7 +8,7 @@ public sealed class EditionTests
     [Fact]
     public void A_newer_edition_of_the_whole_schedule_gives_its_own_rate()
     {
-        var schedule = JsonNode.Parse(File.ReadAllText(Path.Combine(DataFolder.Root, "data/tariff/us.json")))!.AsObject();
+        var schedule = JsonNode.Parse(File.ReadAllText(Path.Combine(Repository.Root, "data/tariff/us.json")))!.AsObject();
         schedule["edition"] = "made up for a test, 2031";
         var line = schedule["lines"]!.AsArray().Single(l => l!["code"]!.GetValue<string>() == "6403.99.60")!;
         (line["rateText"], line["adValoremPct"], line["status"]) = ("6%", 6, "typed");

@@ -11,7 +11,7 @@ namespace Pairbench.Footwear.Tests.Duty;
 /// </summary>
 public sealed class RulingTests
 {
-    private static readonly ImmutableArray<JsonObject> Cases = [.. JsonNode.Parse(File.ReadAllText(Path.Combine(DataFolder.Root, "tests/Reference/Footwear/Duty/data/rulings.json")))!["cases"]!.AsArray().Select(c => c!.AsObject())];
+    private static readonly ImmutableArray<JsonObject> Cases = [.. JsonNode.Parse(File.ReadAllText(Path.Combine(Repository.Root, "tests/Reference/Footwear/Duty/data/rulings.json")))!["cases"]!.AsArray().Select(c => c!.AsObject())];
 
     /// <summary>Their facts are all in the letter but weights or value: the plain readings of those (10 to 50 % by weight, over 12 USD) were set with these letters in view, so that they follow by choice.</summary>
     private static readonly ImmutableArray<string> PlainReadingsSetByThem = ["857927", "E82520/size 8.5 and up", "E82520/up to size 8"];

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Pairbench.Footwear.Lot;
 using Pairbench.Footwear.Shapes;
+using Pairbench.Imaging;
 using Pairbench.Measuring;
 
 namespace Pairbench.Footwear.Tests.Lot;
@@ -418,7 +419,7 @@ public sealed class LotTests
         new(LotRecord.CurrentFormat, "PO 7", "Quay", LotSize: 1200, Aql: new AqlOf(Major: 2.5), Cartons: 30, Tallied: tallied);
 
     private static Outcome Judged(LotRecord record) =>
-        new LotExamination().Examine(record.Evidence([], [])!, new Surroundings(new DataFolder.NoPhotos(), DataFolder.Catalogue, Subject.Unknown), CancellationToken.None);
+        new LotExamination().Examine(record.Evidence([], [])!, new Surroundings(NoPhotographs.Instance, DataFolder.Catalogue, Subject.Unknown), CancellationToken.None);
 
     private static string Says(Outcome outcome, string severity) =>
         ((Cell.Text)outcome.Tables.Single(t => t.Id == "plan").Rows.Single(r => r[0] is Cell.Text { Words: var words } && words == severity)[^1]).Words;

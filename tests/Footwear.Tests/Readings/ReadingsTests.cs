@@ -1,5 +1,6 @@
 using Pairbench.Footwear.Instruments;
 using Pairbench.Footwear.Readings;
+using Pairbench.Imaging;
 using Pairbench.Measuring;
 
 namespace Pairbench.Footwear.Tests.Readings;
@@ -28,7 +29,7 @@ public sealed class ReadingsTests
             new("crocking", "staining", "grade", [4m, 4.2m]),
             new("cracks", "cracks", "1", [0m, 2m], Counted: true),
         ];
-        var read = items.Select((item, i) => ItemRead.Of(item, new StatedCircumstances(), new Surroundings(new DataFolder.NoPhotos(), DataFolder.Catalogue, Subject.Unknown), $"items[{i}]")).ToList();
+        var read = items.Select((item, i) => ItemRead.Of(item, new StatedCircumstances(), new Surroundings(NoPhotographs.Instance, DataFolder.Catalogue, Subject.Unknown), $"items[{i}]")).ToList();
         Assert.Equal([Known.Measured, Known.Graded, Known.Counted], read.Select(r => r.Known));
         Assert.Equal(["", "items[1].values[1]", ""], read.Select(r => string.Join(" ", r.Faults.Select(f => f.Where))));
         Assert.Equal([387, null, 1], read.Select(r => r.Figure?.Measured.Value));

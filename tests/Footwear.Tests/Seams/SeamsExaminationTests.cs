@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using System.Globalization;
-using Pairbench.Footwear.Tests.Underfoot;
 using Pairbench.Imaging;
 using Pairbench.Imaging.Tests.Scenes;
 using Pairbench.Measuring;
@@ -126,5 +125,5 @@ public sealed class SeamsExaminationTests
     private static Outcome Run(RgbImage picture, string scale, string rows) => ReviewRun.ExamineAlone(
         Examination.Named("seams")!,
         DataFolder.Json($$"""{ "photo": { "file": "row.png", "scale": {{scale}} }, "rows": [ {{rows}} ] }"""),
-        new Surroundings(new SceneExamination.Pictures(("row.png", picture)), DataFolder.Catalogue, Subject.Unknown));
+        new Surroundings(new MemoryPhotos(new MemoryPhoto(picture, "row.png")), DataFolder.Catalogue, Subject.Unknown));
 }

@@ -2,26 +2,21 @@ using System.Collections.Immutable;
 using Pairbench.Footwear.Section;
 using Pairbench.Imaging;
 using Pairbench.Imaging.Geometry;
+using Pairbench.Imaging.Tests.Scenes;
 
 namespace Pairbench.Footwear.Tests.Section;
 
 /// <summary>A made-up cut of plane layers, scanned at 600 dpi, with blurred edges and grain; the line stands upright, the layers are tilted.</summary>
-internal sealed class CutScene : IPhotoSource, IPhotograph
+internal sealed class CutScene
 {
     private const double PerMm = 600 / 25.4;
     private const double GroundY = 330;
     private const double X = 160;
 
-    private readonly RgbImage _picture;
+    private readonly MemoryPhotos _photos;
     private readonly ImmutableArray<double> _crossings;
 
-    private CutScene(RgbImage picture, ImmutableArray<double> crossings) => (_picture, _crossings) = (picture, crossings);
-
-    public string File => "cut.png";
-
-    public PixelSize Size => _picture.Size;
-
-    public CameraFacts Camera => CameraFacts.Unknown;
+    private CutScene(RgbImage picture, ImmutableArray<double> crossings) => (_photos, _crossings) = (new MemoryPhotos(new MemoryPhoto(picture, "cut.png")), crossings);
 
     /// <param name="mm">From ground to foot.</param>
     /// <param name="contrast">Grey levels between neighbours.</param>
@@ -73,12 +68,12 @@ internal sealed class CutScene : IPhotoSource, IPhotograph
     {
         var clicks = _crossings.Select(s => ImmutableArray.Create(new PixelPoint(X + 1, GroundY - s + click)));
         var evidence = new SectionEvidence(
-            new EvidencePhoto(File, new ScanScale(600, ScaleUncertaintyPct: 0.1)),
+            new EvidencePhoto("cut.png", new ScanScale(600, ScaleUncertaintyPct: 0.1)),
             [new(X, GroundY + 30), new(X, 20)],
             [.. upsideDown ? clicks.Reverse() : clicks],
             Layers: [],
             Materials: []);
-        return new SectionExamination().Examine(evidence, new Surroundings(this, DataFolder.Catalogue, Subject.Unknown), CancellationToken.None);
+        return new SectionExamination().Examine(evidence, new Surroundings(_photos, DataFolder.Catalogue, Subject.Unknown), CancellationToken.None);
     }
 
     /// <param name="bounds">By the column of the picture, the height in mm of a boundary at the middle gives its row.</param>
@@ -89,14 +84,14 @@ internal sealed class CutScene : IPhotoSource, IPhotograph
         var heights = mm.Aggregate(new List<double> { 0 }, (all, t) => [.. all, all[^1] + t]);
         var traces = heights.Select(h => Enumerable.Range(0, points).Select(i => X - (columns / 2) + (i * columns / (points - 1))).Select(x => new PixelPoint(x, bounds(x, h) + (shake * ((2 * random.NextDouble()) - 1)))).ToImmutableArray());
         var evidence = new SectionEvidence(
-            new EvidencePhoto(File, new ScanScale(600, ScaleUncertaintyPct: 0.1)),
+            new EvidencePhoto("cut.png", new ScanScale(600, ScaleUncertaintyPct: 0.1)),
             Line: [],
             Boundaries: [],
             SnapPx: snapPx,
             Layers: [],
             Materials: [],
             Traces: [.. turned ? traces.Reverse() : traces]);
-        return new SectionExamination().Examine(evidence, new Surroundings(this, DataFolder.Catalogue, Subject.Unknown), CancellationToken.None);
+        return new SectionExamination().Examine(evidence, new Surroundings(_photos, DataFolder.Catalogue, Subject.Unknown), CancellationToken.None);
     }
 
     /// <summary>Row at a column of the boundary at a height of a bent cut, mm.</summary>
@@ -104,19 +99,4 @@ internal sealed class CutScene : IPhotoSource, IPhotograph
 
     /// <summary>Row at a column of the boundary at a height of a wedge, mm.</summary>
     public static double WedgeRow(double x, double heightMm, double perMm) => GroundY - (heightMm * PerMm * (1 + (perMm * (x - X) / PerMm)));
-
-    public IPhotograph Open(string file) => this;
-
-    public RgbImage Decode(int longestSide = int.MaxValue) => _picture;
-
-    public RgbImage DecodePart(int left, int top, PixelSize size)
-    {
-        var part = new byte[size.Count * 3];
-        for (var y = 0; y < size.Height; y++)
-        {
-            _picture.Row(top + y).Slice(3 * left, 3 * size.Width).CopyTo(part.AsSpan(y * size.Width * 3));
-        }
-
-        return new(size, part);
-    }
 }

@@ -332,13 +332,8 @@ public class TrendExaminationTests
     private static Outcome Examine(string evidence)
     {
         using var document = JsonDocument.Parse(evidence);
-        return ReviewRun.ExamineAlone(Examination.Named("trend")!, document.RootElement, new Surroundings(new Nothing(), Catalogue.Empty, Subject.Unknown), TestContext.Current.CancellationToken);
+        return ReviewRun.ExamineAlone(Examination.Named("trend")!, document.RootElement, new Surroundings(NoPhotographs.Instance, Catalogue.Empty, Subject.Unknown), TestContext.Current.CancellationToken);
     }
 
     private static string Fault(string evidence) => string.Join('\n', Assert.Throws<FaultsException>(() => Examine(evidence)).Faults.Select(f => f.ToString()));
-
-    private sealed class Nothing : IPhotoSource
-    {
-        public IPhotograph Open(string file) => throw new PhotoException(file, "is not there", "give none");
-    }
 }

@@ -4,6 +4,7 @@ using Pairbench.Footwear.Underfoot;
 using Pairbench.Imaging;
 using Pairbench.Imaging.Geometry;
 using Pairbench.Imaging.Photographs;
+using Pairbench.Imaging.Tests.Scenes;
 using Pairbench.Measuring;
 
 namespace Pairbench.Footwear.Tests.Underfoot;
@@ -41,25 +42,13 @@ internal sealed class RenderedSole
     /// <summary>True share of the textile in the contact, in percent.</summary>
     public double TextileShare => _truth.GetProperty("sharePct").GetProperty("textile").GetDouble();
 
-    /// <summary>All rendered soles of a repository, by name.</summary>
-    public static IEnumerable<RenderedSole> All(string root) =>
+    /// <summary>All rendered soles of the repository, by name.</summary>
+    public static IEnumerable<RenderedSole> All() =>
         Folders
-            .SelectMany(f => Directory.EnumerateFiles(Path.Combine(root, f), "*.json"))
+            .SelectMany(f => Directory.EnumerateFiles(Path.Combine(Repository.Root, f), "*.json"))
             .Where(f => File.ReadAllText(f).Contains("\"maps\"", StringComparison.Ordinal))
             .Order(StringComparer.Ordinal)
             .Select(f => new RenderedSole(f));
-
-    /// <summary>The nearest folder above <paramref name="start"/> that holds the solution.</summary>
-    public static string RootAbove(string start)
-    {
-        var folder = new DirectoryInfo(start);
-        while (!File.Exists(Path.Combine(folder.FullName, "Pairbench.slnx")))
-        {
-            folder = folder.Parent ?? throw new DirectoryNotFoundException("no Pairbench.slnx above " + start);
-        }
-
-        return folder.FullName;
-    }
 
     /// <summary>What a person may hand in.</summary>
     /// <param name="number">Each number is another hand.</param>
@@ -75,7 +64,7 @@ internal sealed class RenderedSole
             Regions: dabsAlone ? [] : [.. Hand.Zones(random)]);
     }
 
-    public Outcome Examine(UnderfootEvidence evidence) => SceneExamination.Examine(new OnePicture(Photo), evidence);
+    public Outcome Examine(UnderfootEvidence evidence) => SceneExamination.Examine(new MemoryPhotos(Photo), evidence);
 
     private PhotoScale Scale()
     {
@@ -108,10 +97,5 @@ internal sealed class RenderedSole
         }
 
         return labels;
-    }
-
-    private sealed class OnePicture(PhotoFile photo) : IPhotoSource
-    {
-        public IPhotograph Open(string file) => photo;
     }
 }

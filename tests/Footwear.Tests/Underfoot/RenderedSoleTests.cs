@@ -12,7 +12,7 @@ public sealed class RenderedSoleTests
     public void The_stated_interval_holds_the_true_share_of_rendered_soles(bool dabsAlone, double mostMedianError)
     {
         var results = new ConcurrentBag<(double Error, double Interval, bool Held)>();
-        Parallel.ForEach(RenderedSole.All(RenderedSole.RootAbove(AppContext.BaseDirectory)), sole =>
+        Parallel.ForEach(RenderedSole.All(), sole =>
         {
             var share = sole.Examine(sole.Evidence(0, dabsAlone)).Figures.Single(f => f.Id == "share.textile").Measured;
             results.Add((Math.Abs(share.Value - sole.TextileShare), share.ExpandedUncertainty(), share.CoverageInterval().Contains(sole.TextileShare)));

@@ -12,7 +12,7 @@ internal static class SceneExamination
     /// <param name="dabsAlone">Dabs of material and grooves; else traced zones with groove dabs.</param>
     public static Outcome Examine(TreadScene scene, bool dabsAlone, bool outline = true) => Examine(scene, Evidence(scene, dabsAlone, outline));
 
-    public static Outcome Examine(TreadScene scene, UnderfootEvidence evidence) => Examine(new Pictures(("sole.png", scene.Photo)), evidence);
+    public static Outcome Examine(TreadScene scene, UnderfootEvidence evidence) => Examine(new MemoryPhotos(new MemoryPhoto(scene.Photo, "sole.png")), evidence);
 
     public static Outcome Examine(IPhotoSource pictures, UnderfootEvidence evidence) =>
         new UnderfootExamination().Examine(evidence, new Surroundings(pictures, Catalogue.Empty, Subject.Unknown), CancellationToken.None);
@@ -38,65 +38,5 @@ internal static class SceneExamination
         }
 
         return new RectangleScale([At(0, 0), At(100, 0), At(100, 250), At(0, 250)], new SizeMm(100, 250), ClickSigmaPx: 0.34, ScaleUncertaintyPct: 0);
-    }
-
-    /// <summary>Pictures in memory.</summary>
-    internal sealed class Pictures(params (string File, RgbImage Picture)[] pictures) : IPhotoSource
-    {
-        public IPhotograph Open(string file) =>
-            pictures.Where(p => p.File == file).Select(p => new Photograph(file, p.Picture)).FirstOrDefault()
-            ?? throw new PhotoException(file, "is not there", "put the picture beside the review file");
-
-        private sealed class Photograph(string file, RgbImage picture) : IPhotograph
-        {
-            public string File => file;
-
-            public PixelSize Size => picture.Size;
-
-            public CameraFacts Camera => CameraFacts.Unknown;
-
-            public RgbImage Decode(int longestSide = int.MaxValue)
-            {
-                var longest = Math.Max(picture.Width, picture.Height);
-                if (longestSide >= longest)
-                {
-                    return picture;
-                }
-
-                int width = Math.Max(1, picture.Width * longestSide / longest), height = Math.Max(1, picture.Height * longestSide / longest);
-                var pixels = new byte[width * height * 3];
-                for (var i = 0; i < width * height; i++)
-                {
-                    int left = i % width * picture.Width / width, right = Math.Max(left + 1, ((i % width) + 1) * picture.Width / width);
-                    int top = i / width * picture.Height / height, bottom = Math.Max(top + 1, ((i / width) + 1) * picture.Height / height);
-                    for (var c = 0; c < 3; c++)
-                    {
-                        var sum = 0;
-                        for (var y = top; y < bottom; y++)
-                        {
-                            for (var x = left; x < right; x++)
-                            {
-                                sum += picture.Row(y)[(3 * x) + c];
-                            }
-                        }
-
-                        pixels[(3 * i) + c] = (byte)(sum / ((right - left) * (bottom - top)));
-                    }
-                }
-
-                return new RgbImage(new PixelSize(width, height), pixels);
-            }
-
-            public RgbImage DecodePart(int left, int top, PixelSize size)
-            {
-                var pixels = new byte[size.Count * 3];
-                for (var y = 0; y < size.Height; y++)
-                {
-                    picture.Row(top + y).Slice(left * 3, size.Width * 3).CopyTo(pixels.AsSpan(y * size.Width * 3));
-                }
-
-                return new RgbImage(size, pixels);
-            }
-        }
     }
 }

@@ -100,7 +100,7 @@ public sealed class UnderfootExaminationTests
             Outline = [.. evidence.Outline.Select(p => p with { Y = Math.Min(p.Y, size.Height) })],
             Dabs = [.. evidence.Dabs.Where(d => d.Path.All(p => p.Y < size.Height))],
         };
-        var outcome = SceneExamination.Examine(new SceneExamination.Pictures(("sole.png", half)), kept);
+        var outcome = SceneExamination.Examine(new MemoryPhotos(new MemoryPhoto(half, "sole.png")), kept);
         Assert.Contains(outcome.NotSeen, n => n is { Id: "whole-sole", Required: true });
         Assert.DoesNotContain(SceneExamination.Examine(Scene, dabsAlone: true).NotSeen, n => n.Id == "whole-sole");
     }
@@ -128,7 +128,7 @@ public sealed class UnderfootExaminationTests
             ink.AsSpan((y * width) * 3, 9).Fill(20);
         }
 
-        var pictures = new SceneExamination.Pictures(("sole.png", Scene.Photo), ("print.png", new RgbImage(new PixelSize(width, height), ink)));
+        var pictures = new MemoryPhotos(new MemoryPhoto(Scene.Photo, "sole.png"), new MemoryPhoto(new RgbImage(new PixelSize(width, height), ink), "print.png"));
         var traced = SceneExamination.Evidence(Scene, dabsAlone: false);
         var corners = new PixelPoint[] { new(60, 60), new(width - 60, 80), new(70, height - 60), new(width - 70, height - 90) };
         var outcome = SceneExamination.Examine(pictures, traced with { Print = new PrintOfSole(new PrintPicture("print.png"), [.. corners.Select(c => (System.Collections.Immutable.ImmutableArray<PixelPoint>)[c, new(width - c.X, c.Y)])], 700) });

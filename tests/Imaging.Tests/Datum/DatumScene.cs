@@ -1,20 +1,7 @@
 using Pairbench.Imaging.Datum;
+using Pairbench.Imaging.Tests.Scenes;
 
 namespace Pairbench.Imaging.Tests.Datum;
-
-/// <summary>A picture held in memory.</summary>
-internal sealed class ScenePhoto(RgbImage picture, CameraFacts camera) : IPhotograph
-{
-    public string File => "scene.png";
-
-    public PixelSize Size => picture.Size;
-
-    public CameraFacts Camera => camera;
-
-    public RgbImage Decode(int longestSide = int.MaxValue) => picture;
-
-    public RgbImage DecodePart(int left, int top, PixelSize size) => throw new NotSupportedException();
-}
 
 /// <summary>What is drawn in a scene.</summary>
 internal enum SceneKind
@@ -48,7 +35,7 @@ internal sealed class DatumScene
         Camera = Over(width, height, size, worstTilt, furthest, focal);
         Blur = 0.4 + (1.6 * _random.NextDouble());
         Noise = 1 + (5 * _random.NextDouble());
-        Photo = new ScenePhoto(Drawn(), CameraFacts.Unknown);
+        Photo = new MemoryPhoto(Drawn());
     }
 
     public SceneKind Kind { get; }
@@ -70,7 +57,7 @@ internal sealed class DatumScene
     /// <summary>Middle of what is framed, in mm.</summary>
     public PlanePoint Middle { get; private set; }
 
-    public ScenePhoto Photo { get; }
+    public MemoryPhoto Photo { get; }
 
     /// <summary>True place in the picture of something printed on the sheet, or on the card of a number.</summary>
     public PixelPoint Truth(int number, PlanePoint printed)

@@ -1,5 +1,6 @@
 using MathNet.Numerics.Distributions;
 using Pairbench.Imaging.Edges;
+using Pairbench.Imaging.Tests.Scenes;
 
 namespace Pairbench.Imaging.Tests.Edges;
 
@@ -54,7 +55,7 @@ public sealed class EdgeSnapTests
         Assert.Null(EdgeSnap.At(plain, new PixelPoint(128, 128), 12));
     }
 
-    private static Held Picture(Random random, double noise, Func<double, double, double> level)
+    private static MemoryPhoto Picture(Random random, double noise, Func<double, double, double> level)
     {
         var size = new PixelSize(128, 128);
         var pixels = new byte[size.Count * 3];
@@ -68,27 +69,5 @@ public sealed class EdgeSnapTests
         }
 
         return new(new RgbImage(size, pixels));
-    }
-
-    private sealed class Held(RgbImage picture) : IPhotograph
-    {
-        public string File => "edge.png";
-
-        public PixelSize Size => picture.Size;
-
-        public CameraFacts Camera => CameraFacts.Unknown;
-
-        public RgbImage Decode(int longestSide = int.MaxValue) => picture;
-
-        public RgbImage DecodePart(int left, int top, PixelSize size)
-        {
-            var bytes = new byte[size.Count * 3];
-            for (var y = 0; y < size.Height; y++)
-            {
-                picture.Row(top + y).Slice(3 * left, 3 * size.Width).CopyTo(bytes.AsSpan(3 * y * size.Width));
-            }
-
-            return new(size, bytes);
-        }
     }
 }

@@ -15,13 +15,11 @@ public sealed class RenderedTruthTests
     private static readonly ImmutableArray<string> Materials = ["none", "rubber", "textile", "leather", "other"];
 
     public static TheoryData<string> Soles => [.. Folders
-        .Select(f => Path.Combine(Root, f))
+        .Select(f => Path.Combine(Repository.Root, f))
         .SelectMany(f => Directory.EnumerateFiles(f, "*.json"))
         .Where(f => Truth(f).TryGetProperty("maps", out _))
-        .Select(f => Path.GetRelativePath(Root, f))
+        .Select(f => Path.GetRelativePath(Repository.Root, f))
         .Order(StringComparer.Ordinal)];
-
-    private static string Root { get; } = FindRoot();
 
     [Fact]
     public void ThereAreRenderedSoles() => Assert.True(Soles.Count >= 2);
@@ -30,7 +28,7 @@ public sealed class RenderedTruthTests
     [MemberData(nameof(Soles))]
     public void TheContactMapMeasuredThroughTheScaleHasTheStatedAreas(string file)
     {
-        var truth = Truth(Path.Combine(Root, file));
+        var truth = Truth(Path.Combine(Repository.Root, file));
         var picture = Picture(truth, file);
         var map = Map(truth, file, "contact");
         var scale = truth.GetProperty("scale").Deserialize<Scale>(JsonSerializerOptions.Web)!;
@@ -55,7 +53,7 @@ public sealed class RenderedTruthTests
     [MemberData(nameof(Soles))]
     public void WhatTouchesIsOfTheMaterialThatLiesThere(string file)
     {
-        var truth = Truth(Path.Combine(Root, file));
+        var truth = Truth(Path.Combine(Repository.Root, file));
         var contact = Map(truth, file, "contact");
         var material = Map(truth, file, "material");
 
@@ -68,7 +66,7 @@ public sealed class RenderedTruthTests
     [MemberData(nameof(Soles))]
     public void TheFileTellsTheFocalLengthOfTheCamera(string file)
     {
-        var truth = Truth(Path.Combine(Root, file));
+        var truth = Truth(Path.Combine(Repository.Root, file));
 
         var focal = Picture(truth, file).Camera.FocalLengthPx;
 
@@ -78,13 +76,13 @@ public sealed class RenderedTruthTests
 
     private static PhotoFile Picture(JsonElement truth, string file)
     {
-        var path = Path.Combine(Root, Path.GetDirectoryName(file)!, truth.GetProperty("picture").GetString()!);
+        var path = Path.Combine(Repository.Root, Path.GetDirectoryName(file)!, truth.GetProperty("picture").GetString()!);
         return PhotoFile.Open(path, File.ReadAllBytes(path));
     }
 
     private static LabelMap Map(JsonElement truth, string file, string which)
     {
-        var path = Path.Combine(Root, Path.GetDirectoryName(file)!, truth.GetProperty("maps").GetProperty(which).GetString()!);
+        var path = Path.Combine(Repository.Root, Path.GetDirectoryName(file)!, truth.GetProperty("maps").GetProperty(which).GetString()!);
         var picture = PhotoFile.Open(path, File.ReadAllBytes(path)).Decode();
         var labels = new byte[picture.Size.Count];
         for (var i = 0; i < labels.Length; i++)
@@ -96,17 +94,6 @@ public sealed class RenderedTruthTests
     }
 
     private static JsonElement Truth(string path) => JsonDocument.Parse(File.ReadAllText(path)).RootElement;
-
-    private static string FindRoot()
-    {
-        var folder = new DirectoryInfo(AppContext.BaseDirectory);
-        while (!File.Exists(Path.Combine(folder.FullName, "Pairbench.slnx")))
-        {
-            folder = folder.Parent ?? throw new DirectoryNotFoundException("no Pairbench.slnx above the tests");
-        }
-
-        return folder.FullName;
-    }
 
     /// <summary>A scale as the truth files state it.</summary>
     private sealed record Scale(string Kind, Height PlaneHeightMm, double FocalLengthPx, double[][]? Corners = null, double[]? SizeMm = null, double[][]? Ends = null, double LengthMm = 0)

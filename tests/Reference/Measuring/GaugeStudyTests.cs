@@ -1,8 +1,7 @@
-using System.Collections.Immutable;
 using System.Text.Json;
 using MathNet.Numerics.Distributions;
 using Pairbench.Footwear;
-using Pairbench.Footwear.Shapes;
+using Pairbench.Footwear.Tests;
 using Pairbench.Imaging;
 using Pairbench.Measuring;
 
@@ -96,25 +95,6 @@ public sealed class GaugeStudyTests
         var data = Study.At("data");
         var readings = Enumerable.Range(0, 10).Select(p => Appraisers.Select(a => Enumerable.Range(0, 3).Select(k => data.At(a)[k][p].GetDouble())));
         var evidence = JsonSerializer.SerializeToElement(new { gauges = new[] { new { id = "classic", unit, names = Appraisers, readings } } });
-        return ReviewRun.ExamineAlone(Examination.Named(examination)!, evidence, new Surroundings(new NoPhotos(), Data(), Subject.Unknown));
-    }
-
-    private static Catalogue Data()
-    {
-        var folder = new DirectoryInfo(AppContext.BaseDirectory);
-        while (!File.Exists(Path.Combine(folder.FullName, "Pairbench.slnx")))
-        {
-            folder = folder.Parent ?? throw new InvalidOperationException("The tests run inside the repository.");
-        }
-
-        var data = Path.Combine(folder.FullName, "data");
-        return new Catalogue(Directory.EnumerateFiles(Path.Combine(data, "hardness"), "*.json").ToImmutableDictionary(
-            f => Path.GetRelativePath(data, f).Replace('\\', '/'),
-            f => ShapeReader.Parse(File.ReadAllBytes(f), f)));
-    }
-
-    private sealed class NoPhotos : IPhotoSource
-    {
-        public IPhotograph Open(string file) => throw new PhotoException(file, "is not there", "give no photograph");
+        return ReviewRun.ExamineAlone(Examination.Named(examination)!, evidence, new Surroundings(NoPhotographs.Instance, DataFolder.Catalogue, Subject.Unknown));
     }
 }

@@ -1,8 +1,8 @@
-using System.Collections.Immutable;
 using System.Globalization;
 using System.Text.Json;
 using Pairbench.Footwear;
 using Pairbench.Footwear.Shapes;
+using Pairbench.Footwear.Tests;
 using Pairbench.Imaging;
 
 namespace Pairbench.Reference.Footwear.Cost;
@@ -106,24 +106,7 @@ public sealed class LandedCostTests
     private static Outcome Run(string evidence) => ReviewRun.ExamineAlone(
         Examination.Named("cost")!,
         ShapeReader.Parse(System.Text.Encoding.UTF8.GetBytes(evidence), "test"),
-        new Surroundings(new NoPhotos(), Data(), Subject.Unknown));
+        new Surroundings(NoPhotographs.Instance, DataFolder.Catalogue, Subject.Unknown));
 
     private static double Value(Outcome outcome, string id) => outcome.Figures.Single(f => f.Id == id).Measured.Value;
-
-    private static Catalogue Data()
-    {
-        var folder = new DirectoryInfo(AppContext.BaseDirectory);
-        while (!File.Exists(Path.Combine(folder.FullName, "Pairbench.slnx")))
-        {
-            folder = folder.Parent ?? throw new InvalidOperationException("The tests run inside the repository.");
-        }
-
-        const string fees = "tariff/us-fees.json";
-        return new Catalogue(ImmutableDictionary<string, JsonElement>.Empty.Add(fees, ShapeReader.Parse(File.ReadAllBytes(Path.Combine(folder.FullName, "data", fees)), fees)));
-    }
-
-    private sealed class NoPhotos : IPhotoSource
-    {
-        public IPhotograph Open(string file) => throw new PhotoException(file, "is not there", "put it beside the review");
-    }
 }

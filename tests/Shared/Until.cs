@@ -1,4 +1,4 @@
-namespace Pairbench.Bench.Tests.Parts;
+namespace Pairbench.Tests;
 
 /// <summary>Waits for what happens on another thread; a minute at most, so that what never happens fails one test and does not hold up the others.</summary>
 internal static class Until
