@@ -21,7 +21,6 @@ try
     var total = (await shelf.ListAsync(new ShelfQuery())).Total;
     Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{total} reviews, {new FileInfo(database).Length / 1e6:0} MB, made in {watch.Elapsed.TotalSeconds:0} s"));
     var ids = (await shelf.ListAsync(new ShelfQuery(Take: 400))).Reviews.Select(r => r.Id).ToArray();
-    var catalogue = CatalogueFolder.Load(CatalogueFolder.Installed);
     using var bare = new SqliteConnection($"Data Source={database}");
     bare.Open();
     const string Listed = "SELECT * FROM review WHERE DeletedAt IS NULL";
@@ -56,7 +55,7 @@ try
             past.Add(ReviewComparison.Of(review, outcomes.RootElement, id));
         }
 
-        return ReviewComparison.Compare([.. past], ImmutableDictionary<string, double>.Empty, catalogue);
+        return ReviewComparison.Compare([.. past], ImmutableDictionary<string, double>.Empty);
     }
 
     int Ask(string sql)
