@@ -42,7 +42,7 @@ public sealed record StackRow(int Index, string Id, string Name, double Mm, stri
                 row?.Words("spread") ?? "",
                 hardness(l),
                 row?.Words("limit") ?? "",
-                JsonPath.Text(l["fitted"]) != "after-oven",
+                JsonPath.Text(l["fitted"]) != EnumWords.Of(Fitted.AfterOven),
                 ruling,
                 result,
                 why);

@@ -61,6 +61,23 @@ public sealed class FindingIdsTests : BunitContext
         Assert.Equal("tongue", opened.Sheet.Text("evidence/walk-round/0/items/0/id"));
     }
 
+    /// <summary>While the change is still being examined, the outcome is that of before.</summary>
+    [Fact]
+    public async Task What_was_found_of_a_neighbour_that_is_gone_is_not_told_of_the_one_that_stays()
+    {
+        await using var opened = await OpenAsync("""{ "check": "tongue", "answer": "finding", "side": "left", "words": "Askew" }, { "check": "tongue", "answer": "finding", "side": "right", "words": "Torn" }""");
+        await opened.SettledAsync();
+        var before = opened.Sheet.Examined;
+        string Told(int at) => opened.Sheet.At("evidence/walk-round/0/items") is JsonArray items ? FindingIds.Found(before, "main", items, items[at]!)?.Finding.Words ?? "" : "";
+        Assert.Equal(("Askew", "Torn"), (Told(0), Told(1)));
+
+        FindingIds.Change(opened.Sheet, "first off", "evidence/walk-round/0", d => JsonPath.Put(d, "evidence/walk-round/0/items/0", null));
+        Assert.Equal("Torn", Told(0));
+
+        FindingIds.Change(opened.Sheet, "one more", "evidence/walk-round/0", d => JsonPath.Put(d, "evidence/walk-round/0/items/1", FindingIds.New(d, "evidence/walk-round/0", "main", "tongue", new JsonObject { ["check"] = "tongue", ["answer"] = "finding" })));
+        Assert.Equal(("Torn", ""), (Told(0), Told(1)));
+    }
+
     private async Task<OpenedSheet> OpenAsync(string items)
     {
         JSInterop.Mode = JSRuntimeMode.Loose;

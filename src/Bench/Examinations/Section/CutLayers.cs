@@ -1,6 +1,9 @@
 using System.Collections.Immutable;
 using System.Text.Json.Nodes;
 using Pairbench.Bench.Sheets;
+using Pairbench.Bench.Stacks;
+using Pairbench.Footwear;
+using Pairbench.Footwear.Oven;
 
 namespace Pairbench.Bench.Examinations.Section;
 
@@ -8,13 +11,9 @@ namespace Pairbench.Bench.Examinations.Section;
 public static class CutLayers
 {
     private const string Made = "layer";
-    private const string BeforeOven = "before-oven";
 
     /// <summary>A new layer with an id that no other has.</summary>
-    public static JsonObject New(IEnumerable<JsonNode?> layers)
-    {
-        return new JsonObject { ["id"] = FreshId.From(1, Made, [.. layers.Select(l => JsonPath.Text(l, "id"))]), ["fitted"] = BeforeOven };
-    }
+    public static JsonObject New(IEnumerable<JsonNode?> layers) => OvenDefaults.Layer(FreshId.From(1, Made, [.. layers.Select(l => JsonPath.Text(l, "id"))]));
 
     /// <summary>Takes away the layers that are as they were made, with boundaries which are gone now: nobody has said anything of them.</summary>
     public static void DropUnsaid(JsonArray layers)
@@ -22,7 +21,7 @@ public static class CutLayers
         ArgumentNullException.ThrowIfNull(layers);
         for (var i = layers.Count - 1; i >= 0; i--)
         {
-            if (layers[i] is JsonObject layer && layer.All(p => p.Key is "id" or "fitted") && JsonPath.Text(layer["id"]).StartsWith(Made + "-", StringComparison.Ordinal) && JsonPath.Text(layer["fitted"]) == BeforeOven)
+            if (layers[i] is JsonObject layer && layer.All(p => p.Key is "id" or "fitted") && JsonPath.Text(layer["id"]).StartsWith(Made + "-", StringComparison.Ordinal) && JsonPath.Text(layer["fitted"]) == EnumWords.Of(Fitted.BeforeOven))
             {
                 layers.RemoveAt(i);
             }

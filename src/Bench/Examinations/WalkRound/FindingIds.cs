@@ -1,7 +1,9 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using System.Text.Json.Nodes;
+using Pairbench.Bench.Findings;
 using Pairbench.Bench.Sheets;
+using Pairbench.Footwear;
 using Pairbench.Footwear.WalkRound;
 
 namespace Pairbench.Bench.Examinations.WalkRound;
@@ -49,6 +51,17 @@ public static class FindingIds
         }
 
         return answer;
+    }
+
+    /// <summary>The finding of an outcome that an answer makes, with its number. The outcome may be of an earlier state of the document, so it is found by its id: null while there is none of that id.</summary>
+    /// <param name="entry">Id of the entry.</param>
+    /// <param name="items">Its answers.</param>
+    public static NumberedFinding? Found(Examined? examined, string entry, JsonArray items, JsonNode answer)
+    {
+        ArgumentNullException.ThrowIfNull(items);
+        return FindingId.Of(items.Select(Answered))[items.IndexOf(answer)] is { } id
+            ? FindingNumbers.Of(examined).FirstOrDefault(f => f.Outcome.Examination == "walk-round" && f.Outcome.Entry == entry && f.Finding.Id == id)
+            : null;
     }
 
     /// <summary>Writes down the ids that would change with the answers beside them.</summary>
