@@ -1,10 +1,6 @@
-using System.Text.Json.Nodes;
-using Pairbench.Footwear;
-using Pairbench.Reporting;
-
 namespace Pairbench.CommandLine;
 
-/// <summary>Writes outcomes and plates into a folder; each file is whole or not there.</summary>
+/// <summary>A folder that a command is to write to.</summary>
 internal static class OutputFolder
 {
     /// <summary>Why files cannot be put into a folder that may not be there yet; null where they can. Leaves nothing behind.</summary>
@@ -45,18 +41,5 @@ internal static class OutputFolder
         {
             return $"cannot be written: {there} takes no files";
         }
-    }
-
-    public static void Write(string folder, IEnumerable<Outcome> outcomes, string name, JsonObject document)
-    {
-        foreach (var outcome in outcomes)
-        {
-            foreach (var plate in outcome.Plates)
-            {
-                ReportFiles.WriteOne(folder, OutcomeJson.PlateFile(outcome, plate), plate.Content.Span);
-            }
-        }
-
-        ReportFiles.WriteOne(folder, name, System.Text.Encoding.UTF8.GetBytes(DocumentText.Of(document) + "\n"));
     }
 }

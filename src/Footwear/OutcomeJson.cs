@@ -71,8 +71,9 @@ public static class OutcomeJson
         return json;
     }
 
-    /// <summary>The name under which a plate is written out: examination, entry, file.</summary>
-    public static string PlateFile(Outcome outcome, Plate plate) => $"{outcome.Examination}-{outcome.Entry}-{plate.File}";
+    /// <summary>The name under which a plate is written out: examination, entry, file. It cannot lead out of a folder.</summary>
+    public static string PlateFile(Outcome outcome, Plate plate) =>
+        string.Concat($"{outcome.Examination}-{outcome.Entry}-{plate.File}".Select(c => char.IsAsciiLetterOrDigit(c) || c is '-' or '_' or '.' ? c : '-')).TrimStart('.');
 
     private static JsonObject Of(Decision decision) => new()
     {

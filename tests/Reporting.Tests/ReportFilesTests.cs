@@ -1,3 +1,5 @@
+using Pairbench.Footwear;
+
 namespace Pairbench.Reporting.Tests;
 
 public sealed class ReportFilesTests : IDisposable
@@ -32,5 +34,33 @@ public sealed class ReportFilesTests : IDisposable
         Assert.Equal(first.Length, Directory.EnumerateFiles(_folder, "*", SearchOption.AllDirectories).Count());
     }
 
-    private System.Collections.Immutable.ImmutableArray<string> Write() => ReportFiles.Write(_folder, InventedReview.Examined, InventedReview.Review, InventedReview.Photos, InventedReview.Imprint);
+    /// <summary>A folder, a browser and a seal have the same bytes of each; a PDF has the second of its writing in it besides.</summary>
+    [Fact]
+    public void What_is_written_is_what_is_asked_for_one_by_one()
+    {
+        Write();
+
+        Assert.All([.. ReportFiles.Names.Remove(ReportFiles.Pdf), ReportFiles.Json], n => Assert.Equal(File.ReadAllBytes(Path.Combine(_folder, n)), Files.Content(n)));
+        Assert.Equal("%PDF"u8, Files.Content(ReportFiles.Pdf).AsSpan(0, 4));
+        Assert.All(ReportFiles.PlatesOf(InventedReview.Examined.Outcomes), p => Assert.Equal(File.ReadAllBytes(Path.Combine(_folder, p.Name)), p.Content.ToArray()));
+        Assert.Throws<ArgumentOutOfRangeException>(() => Files.Content("secrets.txt"));
+    }
+
+    /// <summary>Its name stands in the JSON, in the seal and in the folder.</summary>
+    [Fact]
+    public void A_plate_has_one_name_and_does_not_lead_out_of_the_folder()
+    {
+        var outcome = InventedReview.Examined.Outcomes.First(o => o.Plates.Length > 0);
+        var odd = outcome with { Plates = [outcome.Plates[0] with { File = "../up one.png" }] };
+
+        ReportFiles.Write(_folder, odd, "odd.json");
+
+        var name = $"{odd.Examination}-{odd.Entry}-..-up-one.png";
+        Assert.Equal(["odd.json", name], Directory.EnumerateFiles(_folder, "*", SearchOption.AllDirectories).Select(f => Path.GetFileName(f)).OrderByDescending(f => f == "odd.json"));
+        Assert.Equal(name, OutcomeJson.Of(odd)["plates"]![0]!["file"]!.GetValue<string>());
+    }
+
+    private static ReportFiles Files => new(InventedReview.Examined, InventedReview.Review, InventedReview.Photos, InventedReview.Imprint);
+
+    private System.Collections.Immutable.ImmutableArray<string> Write() => Files.WriteTo(_folder);
 }

@@ -11,12 +11,11 @@ internal static class ReportEndpoints
 {
     public static void Map(IEndpointRouteBuilder app)
     {
-        app.MapGet("/reviews/{id}/report.html", (string id, HttpContext context, ReportWriting writing) => SendAsync(id, ReportFiles.Html, context, writing));
-        app.MapGet("/reviews/{id}/report.pdf", (string id, HttpContext context, ReportWriting writing) => SendAsync(id, ReportFiles.Pdf, context, writing));
-        app.MapGet("/reviews/{id}/figures.csv", (string id, HttpContext context, ReportWriting writing) => SendAsync(id, ReportFiles.Csv, context, writing));
-        app.MapGet("/reviews/{id}/corrections.html", (string id, HttpContext context, ReportWriting writing) => SendAsync(id, CorrectionFiles.Html, context, writing));
-        app.MapGet("/reviews/{id}/corrections.pdf", (string id, HttpContext context, ReportWriting writing) => SendAsync(id, CorrectionFiles.Pdf, context, writing));
-        app.MapGet("/reviews/{id}/corrections.xlsx", (string id, HttpContext context, ReportWriting writing) => SendAsync(id, CorrectionFiles.Workbook, context, writing));
+        foreach (var file in ReportFiles.Names.Concat(CorrectionFiles.Names))
+        {
+            app.MapGet($"/reviews/{{id}}/{file}", (string id, HttpContext context, ReportWriting writing) => SendAsync(id, file, context, writing));
+        }
+
         app.MapGet("/lots/{id}/report.pdf", async (string id, HttpContext context, ReportWriting writing, Catalogue catalogue, IReviewShelf shelf) =>
         {
             using var desk = await LotDesk.OpenAsync(id, shelf, catalogue, context.RequestAborted);

@@ -1,9 +1,7 @@
-using System.Text;
 using Pairbench.Footwear;
 using Pairbench.Imaging;
 using Pairbench.Reporting;
 using Pairbench.Reporting.CorrectionSheets;
-using Pairbench.Reporting.Html;
 using Pairbench.Reporting.Pdf;
 using Pairbench.Storage;
 
@@ -22,7 +20,7 @@ public sealed class ReportWriting : IDisposable
         (_shelf, _catalogue, _examined, _clock) = (shelf, catalogue, examined, clock);
 
     /// <summary>One file of the report; null where there is no such review.</summary>
-    /// <param name="file">A name of <see cref="ReportFiles"/>.</param>
+    /// <param name="file">A name of <see cref="ReportFiles"/> or <see cref="CorrectionFiles"/>.</param>
     /// <exception cref="FaultsException">The review cannot be examined as it stands.</exception>
     public async Task<byte[]?> WriteAsync(string id, string file, CancellationToken cancellation)
     {
@@ -85,24 +83,12 @@ public sealed class ReportWriting : IDisposable
         return PdfReport.Write(report with { Kind = "Lot: plan and pull list", Sections = [.. report.Sections.Where(s => s.Id is ReportBuilder.ReviewSection || s.Id == ReportBuilder.SectionOf(outcome))] });
     }
 
-    /// <summary>One file of the report of what was examined.</summary>
-    /// <param name="id">Of the review on its shelf.</param>
-    public byte[] Write(string file, Examined examined, Review review, IPhotoSource photos, string id)
-    {
-        ArgumentNullException.ThrowIfNull(examined);
-        if (file == ReportFiles.Csv)
-        {
-            return [.. Encoding.UTF8.Preamble, .. Encoding.UTF8.GetBytes(FiguresCsv.Write(examined.Outcomes))];
-        }
+    /// <summary>The report of what was examined.</summary>
+    public ReportFiles Of(Examined examined, Review review, IPhotoSource photos) => new(examined, review, photos, Imprint);
 
-        if (CorrectionFiles.Names.Contains(file))
-        {
-            return CorrectionFiles.Write(file, examined, review, photos, _catalogue.Read<Glossary>(Glossary.File), Imprint, reviewId: id);
-        }
-
-        var report = ReportBuilder.Build(examined, review, photos, Imprint);
-        return file == ReportFiles.Pdf ? PdfReport.Write(report) : Encoding.UTF8.GetBytes(HtmlReport.Write(report));
-    }
+    private byte[] Write(string file, Examined examined, Review review, IPhotoSource photos, string id) => CorrectionFiles.Names.Contains(file)
+        ? CorrectionFiles.Write(file, examined, review, photos, _catalogue.Read<Glossary>(Glossary.File), Imprint, reviewId: id)
+        : Of(examined, review, photos).Content(file);
 
     private Imprint Imprint => Imprint.OfThisProgram(DateOnly.FromDateTime(_clock.GetLocalNow().DateTime));
 }

@@ -22,14 +22,15 @@ internal sealed class Sealing(IReviewShelf shelf, Catalogue catalogue, ReportWri
         }
 
         var hashes = files.ToImmutableSortedDictionary(f => f.Name, f => f.Hash, StringComparer.Ordinal);
-        foreach (var plate in partly.Examined.Outcomes.SelectMany(o => o.Plates.Select(p => (Name: OutcomeJson.PlateFile(o, p), p.Content))))
+        foreach (var plate in ReportFiles.PlatesOf(partly.Examined.Outcomes))
         {
             hashes = hashes.SetItem("plates/" + plate.Name, await KeepAsync(plate.Name, plate.Content.ToArray(), cancellation));
         }
 
-        foreach (var file in new[] { ReportFiles.Html, ReportFiles.Pdf, ReportFiles.Csv })
+        var report = reports.Of(partly.Examined, review, pictures.Source);
+        foreach (var file in ReportFiles.Names)
         {
-            var content = await Task.Run(() => reports.Write(file, partly.Examined, review, pictures.Source, kept.Id), cancellation);
+            var content = await Task.Run(() => report.Content(file), cancellation);
             hashes = hashes.SetItem(file, await KeepAsync(file, content, cancellation));
         }
 

@@ -33,24 +33,11 @@ internal static class CompareCommand
         var catalogue = CatalogueFolder.Load(CatalogueFolder.Installed);
         var reviews = folders.Select((folder, i) => ExaminedFolder.Read(terminal, folder, string.Create(CultureInfo.InvariantCulture, $"review-{i + 1}"), catalogue, cancellation)).ToImmutableArray();
         var outcome = ReviewComparison.Compare(reviews, stated, cancellation).Outcome;
-        var document = OutcomeJson.Of(outcome);
-        if (output is not null)
+        return CommandOutput.Give(terminal, outcome, "change.json", output, json, writer =>
         {
-            OutputFolder.Write(output, [outcome], "change.json", document);
-            terminal.Error.WriteLine($"written to {output}");
-        }
-
-        if (json)
-        {
-            terminal.Out.WriteLine(DocumentText.Of(document));
-        }
-        else
-        {
-            OutcomePrinter.Print(terminal.Out, outcome.Tables);
-            OutcomePrinter.Print(terminal.Out, outcome with { Figures = [] });
-        }
-
-        return ExitCode.Done;
+            OutcomePrinter.Print(writer, outcome.Tables);
+            OutcomePrinter.Print(writer, outcome with { Figures = [] });
+        });
     }
 
     private static ImmutableDictionary<string, double> Tolerances(string[] texts)

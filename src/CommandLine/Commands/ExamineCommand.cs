@@ -33,34 +33,27 @@ internal static class ExamineCommand
         var photos = new FolderPhotoSource(folder);
         var catalogue = CatalogueFolder.Load(CatalogueFolder.Installed);
         var examined = ReviewRun.Examine(review, photos, catalogue, new ProgressLines(terminal.Error), cancellation);
-        var document = OutcomeJson.OfReview(examined, review);
         if (output is not null)
         {
             var imprint = Imprint.OfThisProgram(DateOnly.FromDateTime(DateTime.Now));
             var glossary = catalogue.Read<Glossary>(Glossary.File);
             var sheets = CorrectionFiles.Names.Select(n => (Name: n, Content: CorrectionFiles.Write(n, examined, review, photos, glossary, imprint, language))).ToList();
-            foreach (var file in ReportFiles.Write(output, examined, review, photos, imprint).Concat(sheets.Select(s => ReportFiles.WriteOne(output, s.Name, s.Content))))
+            foreach (var file in new ReportFiles(examined, review, photos, imprint).WriteTo(output).Concat(sheets.Select(s => ReportFiles.WriteOne(output, s.Name, s.Content))))
             {
                 terminal.Error.WriteLine($"written {file}");
             }
         }
 
-        if (json)
-        {
-            terminal.Out.WriteLine(DocumentText.Of(document));
-        }
-        else
+        return CommandOutput.Give(terminal, OutcomeJson.OfReview(examined, review), json, writer =>
         {
             foreach (var outcome in examined.Outcomes)
             {
-                OutcomePrinter.Print(terminal.Out, outcome);
+                OutcomePrinter.Print(writer, outcome);
             }
 
-            OutcomePrinter.Heed(terminal.Out, review.Cautions);
-            OutcomePrinter.Print(terminal.Out, examined.Verdict);
-        }
-
-        return ExitCode.Done;
+            OutcomePrinter.Heed(writer, review.Cautions);
+            OutcomePrinter.Print(writer, examined.Verdict);
+        });
     }
 
     private sealed class ProgressLines(TextWriter writer) : IProgress<string>

@@ -1,5 +1,4 @@
 using System.CommandLine;
-using System.Text.Json.Nodes;
 using Pairbench.Footwear;
 using Pairbench.Imaging.Photographs;
 using Pairbench.Storage;
@@ -32,22 +31,6 @@ internal static class RunCommand
         var photos = new FolderPhotoSource(Path.GetDirectoryName(Path.GetFullPath(path))!);
         var surroundings = new Surroundings(photos, CatalogueFolder.Load(CatalogueFolder.Installed), Subject.Unknown);
         var outcome = ReviewRun.ExamineAlone(examination, element, surroundings, cancellation);
-        JsonObject document = OutcomeJson.Of(outcome);
-        if (folder is not null)
-        {
-            OutputFolder.Write(folder, [outcome], $"{examination.Name}.json", document);
-            terminal.Error.WriteLine($"written to {folder}");
-        }
-
-        if (json)
-        {
-            terminal.Out.WriteLine(DocumentText.Of(document));
-        }
-        else
-        {
-            OutcomePrinter.Print(terminal.Out, outcome);
-        }
-
-        return ExitCode.Done;
+        return CommandOutput.Give(terminal, outcome, $"{examination.Name}.json", folder, json);
     }
 }

@@ -1,7 +1,6 @@
 using System.Collections.Immutable;
 using System.CommandLine;
 using System.Globalization;
-using Pairbench.Footwear;
 using Pairbench.Footwear.Trend;
 using Pairbench.Storage;
 
@@ -34,22 +33,6 @@ internal static class TrendCommand
         var catalogue = CatalogueFolder.Load(CatalogueFolder.Installed);
         var reviews = folders.Select((folder, i) => ExaminedFolder.Read(terminal, folder, string.Create(CultureInfo.InvariantCulture, $"review-{i + 1}"), catalogue, cancellation)).ToImmutableArray();
         var outcome = TrendExamination.Of(new TrendEvidence(reviews, [.. follow], factory), cancellation);
-        var document = OutcomeJson.Of(outcome);
-        if (output is not null)
-        {
-            OutputFolder.Write(output, [outcome], "trend.json", document);
-            terminal.Error.WriteLine($"written to {output}");
-        }
-
-        if (json)
-        {
-            terminal.Out.WriteLine(DocumentText.Of(document));
-        }
-        else
-        {
-            OutcomePrinter.Print(terminal.Out, outcome);
-        }
-
-        return ExitCode.Done;
+        return CommandOutput.Give(terminal, outcome, "trend.json", output, json);
     }
 }
