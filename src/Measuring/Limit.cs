@@ -73,7 +73,7 @@ public sealed record Limit
 
         return Units.AreComparable(from, to) ? new Limit(Bound(Min), Bound(Max), Severity, Source, Probability) : null;
 
-        double? Bound(double? bound) => bound is { } b && Units.TryConvert(b, from, to, out var converted) ? CustomaryUnits.Rounded(converted) : null;
+        double? Bound(double? bound) => bound is { } b ? CustomaryUnits.Turned(b, from, to) : null;
     }
 
     /// <summary>Probability that the true value lies in the limit (JCGM 106:2012, 7).</summary>

@@ -181,7 +181,7 @@ public static class Units
         return true;
     }
 
-    private static bool TryScale(string from, string to, out double factor, out double offset)
+    internal static bool TryScale(string from, string to, out double factor, out double offset)
     {
         (factor, offset) = (1, 0);
         if (from == to)

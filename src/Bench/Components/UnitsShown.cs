@@ -13,11 +13,7 @@ public sealed record UnitsShown(bool Customary, Func<bool, Task> Choose)
     public Measured Of(Measured measured) => Customary ? CustomaryUnits.Of(measured) : measured;
 
     /// <summary>A difference: zero stays zero on either scale of temperature.</summary>
-    public Measured OfDifference(Measured difference)
-    {
-        ArgumentNullException.ThrowIfNull(difference);
-        return Customary && difference.Unit == "Cel" ? Measured.Linear("[degF]", (difference, 1.8)) : Of(difference);
-    }
+    public Measured OfDifference(Measured difference) => Customary ? CustomaryUnits.OfDifference(difference) : difference;
 
     /// <param name="unit">The UCUM unit in which it is kept.</param>
     public string Of(string unit) => Customary ? CustomaryUnits.For(unit) : unit;

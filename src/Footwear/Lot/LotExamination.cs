@@ -233,9 +233,9 @@ public sealed class LotExamination : Examination<LotEvidence>
         {
             var (x, y) = (left + (width * i / 5), top + (height * i / 5));
             sheet.Line(left, y, left + width, y);
-            sheet.Words(left - 6, y + 4, Rounded(1 - (i / 5.0)), anchor: "end");
+            sheet.Words(left - 6, y + 4, Plain.Short(1 - (i / 5.0)), anchor: "end");
             sheet.Line(x, top, x, top + height);
-            sheet.Words(x, top + height + 16, Rounded(100 * reach * i / 5), anchor: "middle");
+            sheet.Words(x, top + height + 16, Plain.Short(100 * reach * i / 5), anchor: "middle");
         }
 
         sheet.Words(left + width, top + height + 32, $"quality of the lot, {Axis(plans)}", anchor: "end");
@@ -250,8 +250,6 @@ public sealed class LotExamination : Examination<LotEvidence>
 
         return sheet.Plate("characteristic", "Chance of acceptance over the quality of the lot, one line for each severity", 600, 300);
     }
-
-    private static string Rounded(double number) => number.ToString("0.##", CultureInfo.InvariantCulture);
 
     private static string Axis(ImmutableArray<SeverityPlan> plans) =>
         plans.All(p => p.CountsDefects) ? "defects per 100 pairs"

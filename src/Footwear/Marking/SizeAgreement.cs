@@ -66,7 +66,7 @@ internal sealed class SizeAgreement
         foreach (var (system, size) in agreed)
         {
             var basis = system.Basis == SizeBasis.Foot ? "foot" : "last";
-            yield return new Figure($"size.{system.Id}.{basis}", $"{system.Label} {Text(size)}: length of the {basis}", Measured.Exact(system.Length(size), "mm"));
+            yield return new Figure($"size.{system.Id}.{basis}", $"{system.Label} {Plain.Short(size)}: length of the {basis}", Measured.Exact(system.Length(size), "mm"));
         }
 
         for (var i = 0; i < agreed.Length; i++)
@@ -92,7 +92,7 @@ internal sealed class SizeAgreement
 
         return new Figure(
             $"size.{a.System.Id}..{b.System.Id}.difference",
-            $"{b.System.Label} {Text(b.Size)} less {a.System.Label} {Text(a.Size)}, length of the last",
+            $"{b.System.Label} {Plain.Short(b.Size)} less {a.System.Label} {Plain.Short(a.Size)}, length of the last",
             difference,
             Offer: new Limit(-tolerance.Value, tolerance.Value, Severity.Minor, tolerance.Source));
     }
@@ -121,7 +121,7 @@ internal sealed class SizeAgreement
 
         foreach (var wrong in _stated.Where(s => pair is { } p && s.System.Id == p.System && !AreOne([s.Size, p.Size])))
         {
-            yield return new Finding($"{wrong.Name}-not-the-size-of-the-pair", Severity.Major, $"{wrong.Name} says {wrong.System.Label} {wrong.Written}; the pair is {wrong.System.Label} {Text(pair!.Value.Size)}.")
+            yield return new Finding($"{wrong.Name}-not-the-size-of-the-pair", Severity.Major, $"{wrong.Name} says {wrong.System.Label} {wrong.Written}; the pair is {wrong.System.Label} {Plain.Short(pair!.Value.Size)}.")
             {
                 Component = "marking",
                 Correction = "Find out which size the shoes are and mark everything with it.",
@@ -160,14 +160,12 @@ internal sealed class SizeAgreement
         var row = _systems.Rows.FirstOrDefault(r => agreed.Any(a => r.TryGetValue(a.System.Id, out var cell) && cell.ValueKind == System.Text.Json.JsonValueKind.Number && AreOne([cell.GetDouble(), a.Size])));
         return new Table(
             "sizes",
-            $"{system.Label} {Text(size)} in other systems: marking goes by the table, the last by the formula, and they do not agree",
+            $"{system.Label} {Plain.Short(size)} in other systems: marking goes by the table, the last by the formula, and they do not agree",
             [new("system", "System"), new("marked", "Marked"), new("table", "By the table of ISO/TS 19407"), new("formula", "By formula")],
             [.. _systems.Systems.Where(s => s.Child == system.Child || s.Basis == SizeBasis.Foot).Select(s => ImmutableArray.Create<Cell>(
                 s.Label,
                 string.Join(", ", _stated.Where(x => x.System.Id == s.Id).Select(x => x.Written).Distinct()),
-                row is not null && row.TryGetValue(s.Id, out var known) ? Text(known.GetDouble()) : "row not known",
-                Text(Math.Round(s.Size(s.Basis == SizeBasis.Foot ? foot : last), 2))))]);
+                row is not null && row.TryGetValue(s.Id, out var known) ? Plain.Short(known.GetDouble()) : "row not known",
+                Plain.Short(Math.Round(s.Size(s.Basis == SizeBasis.Foot ? foot : last), 2))))]);
     }
-
-    private static string Text(double size) => size.ToString("0.##", CultureInfo.InvariantCulture);
 }

@@ -98,7 +98,7 @@ internal static class OvenPlate
         for (var c = low; c <= high + 1e-9; c += step)
         {
             drawing.Line(x(c), Top, x(c), Top + Height, Grid, 0.5);
-            drawing.Words(x(c), Top + Height + 14, Number(c), anchor: "middle");
+            drawing.Words(x(c), Top + Height + 14, Plain.Short(c), anchor: "middle");
         }
 
         drawing.Words(PlotRight, Top - 18, "temperature in °C by depth; the red line in a layer is its limit", anchor: "end", most: 80);
@@ -112,7 +112,7 @@ internal static class OvenPlate
         for (var c = low; c <= high + 1e-9; c += 20)
         {
             drawing.Line(PlotLeft, Y(c), PlotRight, Y(c), Grid, 0.5);
-            drawing.Words(PlotLeft - 6, Y(c) + 4, Number(c), anchor: "end");
+            drawing.Words(PlotLeft - 6, Y(c) + 4, Plain.Short(c), anchor: "end");
         }
 
         var minutes = end / 60;
@@ -120,7 +120,7 @@ internal static class OvenPlate
         for (var m = 0.0; m <= minutes + 1e-9; m += step)
         {
             drawing.Line(X(m * 60), TimeTop, X(m * 60), TimeTop + TimeHeight, Grid, 0.5);
-            drawing.Words(X(m * 60), TimeTop + TimeHeight + 15, Number(m), anchor: "middle");
+            drawing.Words(X(m * 60), TimeTop + TimeHeight + 15, Plain.Short(m), anchor: "middle");
         }
 
         drawing.Words(PlotRight, TimeTop - 8, "temperature in °C by time in min: middle of each layer, and the air", anchor: "end", most: 80);
@@ -146,6 +146,4 @@ internal static class OvenPlate
     }
 
     private static string Short(string words) => words.Length > 22 ? words[..21] + "…" : words;
-
-    private static string Number(double number) => FormattableString.Invariant($"{number:0.##}");
 }

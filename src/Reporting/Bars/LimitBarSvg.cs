@@ -1,5 +1,5 @@
-using System.Globalization;
 using Pairbench.Footwear;
+using Pairbench.Footwear.Plots;
 using Pairbench.Measuring;
 using Pairbench.Reporting.Html;
 
@@ -31,13 +31,13 @@ public static class LimitBarSvg
     {
         ArgumentNullException.ThrowIfNull(bar);
         var svg = new MarkupWriter();
-        using (svg.In("svg", ("xmlns", "http://www.w3.org/2000/svg"), ("class", "limit-bar"), ("role", "img"), ("viewBox", $"0 0 {N(bar.Width)} {N(bar.Height)}"), ("width", N(bar.Width)), ("height", N(bar.Height))))
+        using (svg.In("svg", ("xmlns", "http://www.w3.org/2000/svg"), ("class", "limit-bar"), ("role", "img"), ("viewBox", $"0 0 {Coordinate.Text(bar.Width)} {Coordinate.Text(bar.Height)}"), ("width", Coordinate.Text(bar.Width)), ("height", Coordinate.Text(bar.Height))))
         {
             svg.Element("title", words);
             if (bar.Allowed is { } allowed)
             {
                 var (top, bottom) = Reach(bar);
-                svg.Leaf("rect", ("x", N(allowed.Lower)), ("y", N(top)), ("width", N(allowed.Upper - allowed.Lower)), ("height", N(bottom - top)), ("fill", Colour("allowed", Palette.Allowed)));
+                svg.Leaf("rect", ("x", Coordinate.Text(allowed.Lower)), ("y", Coordinate.Text(top)), ("width", Coordinate.Text(allowed.Upper - allowed.Lower)), ("height", Coordinate.Text(bottom - top)), ("fill", Colour("allowed", Palette.Allowed)));
             }
 
             Line(svg, bar.AxisFrom, bar.AxisY, bar.AxisTo, bar.AxisY, Colour("line", "#8d887e"), 1);
@@ -62,7 +62,7 @@ public static class LimitBarSvg
 
             if (bar.Dots.Length > 1)
             {
-                svg.Leaf("polyline", ("points", string.Join(' ', bar.Dots.Select(d => $"{N(d.X)},{N(d.Y)}"))), ("fill", "none"), ("stroke", Colour("line", "#8d887e")), ("stroke-width", "1"));
+                svg.Leaf("polyline", ("points", string.Join(' ', bar.Dots.Select(d => $"{Coordinate.Text(d.X)},{Coordinate.Text(d.Y)}"))), ("fill", "none"), ("stroke", Colour("line", "#8d887e")), ("stroke-width", "1"));
             }
 
             foreach (var dot in bar.Dots)
@@ -75,7 +75,7 @@ public static class LimitBarSvg
                     Line(svg, dot.WhiskerTo, dot.Y - 3.5, dot.WhiskerTo, dot.Y + 3.5, ink, 1.5);
                 }
 
-                svg.Leaf("circle", ("cx", N(dot.X)), ("cy", N(dot.Y)), ("r", "4"), ("fill", ink));
+                svg.Leaf("circle", ("cx", Coordinate.Text(dot.X)), ("cy", Coordinate.Text(dot.Y)), ("r", "4"), ("fill", ink));
             }
         }
 
@@ -130,10 +130,8 @@ public static class LimitBarSvg
     private static string Colour(string name, string light) => $"var(--bar-{name}, {light})";
 
     private static void Line(MarkupWriter svg, double x1, double y1, double x2, double y2, string stroke, double width) =>
-        svg.Leaf("line", ("x1", N(x1)), ("y1", N(y1)), ("x2", N(x2)), ("y2", N(y2)), ("stroke", stroke), ("stroke-width", N(width)));
+        svg.Leaf("line", ("x1", Coordinate.Text(x1)), ("y1", Coordinate.Text(y1)), ("x2", Coordinate.Text(x2)), ("y2", Coordinate.Text(y2)), ("stroke", stroke), ("stroke-width", Coordinate.Text(width)));
 
     private static void Text(MarkupWriter svg, double x, double y, string text, string fill) =>
-        svg.Element("text", text, ("x", N(x)), ("y", N(y)), ("text-anchor", "middle"), ("font-size", "9"), ("fill", fill));
-
-    private static string N(double value) => Math.Round(value, 2).ToString("0.##", CultureInfo.InvariantCulture);
+        svg.Element("text", text, ("x", Coordinate.Text(x)), ("y", Coordinate.Text(y)), ("text-anchor", "middle"), ("font-size", "9"), ("fill", fill));
 }

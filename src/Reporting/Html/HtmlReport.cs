@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Globalization;
 using System.Text;
 using Pairbench.Footwear;
+using Pairbench.Footwear.Plots;
 using Pairbench.Measuring;
 using Pairbench.Reporting.Bars;
 
@@ -427,39 +428,37 @@ public static class HtmlReport
         var data = $"data:{picture.MediaType};base64,{Convert.ToBase64String(picture.Content.Span)}";
         if (picture.Mark.IsEmpty)
         {
-            html.Leaf("img", ("src", data), ("alt", picture.Words), ("width", picture.Width > 0 ? N(picture.Width) : null), ("height", picture.Height > 0 ? N(picture.Height) : null));
+            html.Leaf("img", ("src", data), ("alt", picture.Words), ("width", picture.Width > 0 ? Coordinate.Text(picture.Width) : null), ("height", picture.Height > 0 ? Coordinate.Text(picture.Height) : null));
             return;
         }
 
 
-        using (html.In("svg", ("xmlns", "http://www.w3.org/2000/svg"), ("role", "img"), ("viewBox", $"0 0 {N(picture.Width)} {N(picture.Height)}")))
+        using (html.In("svg", ("xmlns", "http://www.w3.org/2000/svg"), ("role", "img"), ("viewBox", $"0 0 {Coordinate.Text(picture.Width)} {Coordinate.Text(picture.Height)}")))
         {
             html.Element("title", picture.Words);
-            html.Leaf("image", ("href", data), ("width", N(picture.Width)), ("height", N(picture.Height)));
+            html.Leaf("image", ("href", data), ("width", Coordinate.Text(picture.Width)), ("height", Coordinate.Text(picture.Height)));
             var unit = Math.Max(picture.Width, picture.Height) / 200.0;
             foreach (var (stroke, width) in new[] { ("#ffffff", unit * 2.2), (Palette.Accent, unit) })
             {
                 foreach (var (line, closed) in picture.Mark.Lines.Select(l => (l, false)).Concat(picture.Mark.Outlines.Select(l => (l, true))))
                 {
-                    html.Leaf(closed ? "polygon" : "polyline", ("points", Points(line)), ("fill", "none"), ("stroke", stroke), ("stroke-width", N(width)), ("stroke-linejoin", "round"));
+                    html.Leaf(closed ? "polygon" : "polyline", ("points", Points(line)), ("fill", "none"), ("stroke", stroke), ("stroke-width", Coordinate.Text(width)), ("stroke-linejoin", "round"));
                 }
 
                 foreach (var point in picture.Mark.Points)
                 {
-                    html.Leaf("circle", ("cx", N(point.X)), ("cy", N(point.Y)), ("r", N(unit * 6)), ("fill", "none"), ("stroke", stroke), ("stroke-width", N(width)));
+                    html.Leaf("circle", ("cx", Coordinate.Text(point.X)), ("cy", Coordinate.Text(point.Y)), ("r", Coordinate.Text(unit * 6)), ("fill", "none"), ("stroke", stroke), ("stroke-width", Coordinate.Text(width)));
                 }
             }
         }
     }
 
-    private static string Points(ImmutableArray<Imaging.PixelPoint> line) => string.Join(' ', line.Select(p => $"{N(p.X)},{N(p.Y)}"));
+    private static string Points(ImmutableArray<Imaging.PixelPoint> line) => string.Join(' ', line.Select(p => $"{Coordinate.Text(p.X)},{Coordinate.Text(p.Y)}"));
 
     private static string BudgetAnchor(ReportFigure item) => "budget-" + item.Anchor;
 
     /// <summary>What follows the whole part, with its point.</summary>
     private static string Fraction(string value) => value.IndexOf('.', StringComparison.Ordinal) is >= 0 and var at ? value[at..] : "";
-
-    private static string N(double value) => value.ToString("0.##", CultureInfo.InvariantCulture);
 
     private static string Style()
     {

@@ -79,9 +79,36 @@ public sealed class FieldTests : BunitContext
         IRenderedComponent<Field> Of(string path, string unit, bool customary) => Render<Field>(p => p.Add(f => f.Sheet, document).Add(f => f.Path, path).Add(f => f.Label, "air to").Add(f => f.Unit, unit).Add(f => f.Kind, FieldKind.Number)
             .AddCascadingValue(new UnitsShown(customary, _ => Task.CompletedTask)));
 
-        Assert.Equal("is -999 °F; give a number from -58 to 572 °F, which is -50 to 300 °C", Of("airC", "°C", true).Find(".fault").TextContent);
-        Assert.Equal("is -572.777778; give a number from -50 to 300", Of("airC", "°C", false).Find(".fault").TextContent);
+        Assert.Equal("is -999 °F; give a number from -58 to 572 °F, which is -50 to 300 °C", Of("airC", "Cel", true).Find(".fault").TextContent);
+        Assert.Equal("is -572.777778; give a number from -50 to 300", Of("airC", "Cel", false).Find(".fault").TextContent);
         Assert.Equal("lies within 12 mm of the edge; read at least 13 from it (in mm)", Of("edgeMm", "mm", true).Find(".fault").TextContent);
+    }
+
+    /// <summary>1 in = 25.4 mm and 32 °F = 0 °C exactly.</summary>
+    [Fact]
+    public void A_field_is_filled_in_the_unit_that_figures_are_shown_in()
+    {
+        var document = new Held("""{ "areaDm2": 1.2, "startC": 20, "resolution": 0.5 }""");
+        IRenderedComponent<Field> Of(string path, string unit, bool asRead = false) => Render<Field>(p => p.Add(f => f.Sheet, document).Add(f => f.Path, path).Add(f => f.Label, "x").Add(f => f.Unit, unit).Add(f => f.IsAsRead, asRead).Add(f => f.Kind, FieldKind.Number)
+            .AddCascadingValue(new UnitsShown(true, _ => Task.CompletedTask)));
+        (string?, string?) Reads(IRenderedComponent<Field> field) => (field.Find("input").GetAttribute("value"), field.Find(".unit").TextContent.Trim());
+
+        var area = Of("areaDm2", "dm2");
+        Assert.Equal(("18.60004", "in²"), Reads(area));
+        area.Find("input").Input("0.1");
+        Assert.Equal(0.0064516, document.At("areaDm2")!.GetValue<double>());
+        area.Find("input").Input("0.10");
+        Assert.Equal("0.10", area.Find("input").GetAttribute("value"));
+
+        var start = Of("startC", "Cel");
+        Assert.Equal(("68", "°F"), Reads(start));
+        start.Find("input").Input("32");
+        Assert.Equal(0, document.At("startC")!.GetValue<double>());
+        Assert.Equal(("32", "°F"), Reads(Of("startC", "Cel")));
+
+        // A step of half a degree Celsius is none of 32.9 degrees Fahrenheit.
+        Assert.Equal(("0.5", "°C"), Reads(Of("resolution", "Cel", asRead: true)));
+        Assert.Equal(("0.5", "kg/m³"), Reads(Of("resolution", "kg/m3")));
     }
 
     [Fact]
