@@ -3,16 +3,18 @@ using Pairbench.Storage;
 
 namespace Pairbench.Bench.Tests.Parts;
 
-/// <summary>A shelf before another one, whose list of reviews can be held back. It goes on with what is no longer wanted, as a store far away does whose answer is under way.</summary>
+/// <summary>A shelf before another one, one of whose answers can be held back. It goes on with what is no longer wanted, as a store far away does whose answer is under way.</summary>
 public class SlowShelf : DispatchProxy
 {
+    private static readonly MethodInfo LaterOf = typeof(SlowShelf).GetMethod(nameof(LaterAsync), BindingFlags.NonPublic | BindingFlags.Static)!;
+
     private IReviewShelf _behind = null!;
-    private Task _until = Task.CompletedTask;
+    private (string Call, Task Until)? _held;
     private CancellationToken _wanted;
 
     public IReviewShelf Shelf { get; private set; } = null!;
 
-    /// <summary>Whether the answer that was asked for last is still wanted.</summary>
+    /// <summary>Whether the answer that was held back last is still wanted.</summary>
     public bool IsWanted => !_wanted.IsCancellationRequested;
 
     public static SlowShelf Before(IReviewShelf behind)
@@ -23,28 +25,32 @@ public class SlowShelf : DispatchProxy
         return slow;
     }
 
-    /// <summary>What is listed from now on waits for the answer.</summary>
-    public TaskCompletionSource Hold()
+    /// <summary>From now on a call waits for the answer, or for what goes wrong instead.</summary>
+    public TaskCompletionSource Hold(string call = nameof(IReviewShelf.ListAsync))
     {
         var until = new TaskCompletionSource();
-        _until = until.Task;
+        _held = (call, until.Task);
         return until;
     }
 
-    /// <summary>What is listed from now on comes at once.</summary>
-    public void LetGo() => _until = Task.CompletedTask;
+    /// <summary>What is asked from now on is answered at once.</summary>
+    public void LetGo() => _held = null;
 
     protected override object? Invoke(MethodInfo? targetMethod, object?[]? args)
     {
-        var wanted = args!.OfType<CancellationToken>().FirstOrDefault();
-        object?[] unheeded = [.. args!.Select(a => a is CancellationToken ? CancellationToken.None : a)];
-        return targetMethod!.Name == nameof(IReviewShelf.ListAsync) ? ListAsync(_until, (ShelfQuery)args![0]!, wanted) : targetMethod.Invoke(_behind, unheeded);
+        object? Answer() => targetMethod!.Invoke(_behind, [.. args!.Select(a => a is CancellationToken ? CancellationToken.None : a)]);
+        if (_held is not { } held || held.Call != targetMethod!.Name)
+        {
+            return Answer();
+        }
+
+        _wanted = args!.OfType<CancellationToken>().Single();
+        return LaterOf.MakeGenericMethod(targetMethod.ReturnType.GetGenericArguments()).Invoke(null, [held.Until, (Func<object?>)Answer]);
     }
 
-    private async Task<ShelfPage> ListAsync(Task until, ShelfQuery query, CancellationToken wanted)
+    private static async Task<T> LaterAsync<T>(Task until, Func<object?> answer)
     {
-        _wanted = wanted;
         await until;
-        return await _behind.ListAsync(query, CancellationToken.None);
+        return await (Task<T>)answer()!;
     }
 }
