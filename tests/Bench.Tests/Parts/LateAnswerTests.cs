@@ -28,7 +28,7 @@ public sealed class LateAnswerTests : BunitContext
 
         var held = slow.Hold();
         var late = page.Find("#search").InputAsync(new ChangeEventArgs { Value = "a" });
-        slow.LetGo();
+        await slow.LetGoAsync();
         page.Find("#search").Input("ab");
         page.WaitForAssertion(() => Assert.Equal("Abel", Assert.Single(page.FindAll("li .style")).TextContent), Long);
         Assert.False(late.IsCompleted);
@@ -52,7 +52,7 @@ public sealed class LateAnswerTests : BunitContext
         var address = Services.GetRequiredService<NavigationManager>();
         var held = slow.Hold();
         address.NavigateTo("trend?style=Amos");
-        slow.LetGo();
+        await slow.LetGoAsync();
         address.NavigateTo("trend?style=Abel");
         page.WaitForAssertion(() => Assert.Equal(["Made-up works 1"], Factories()), Long);
         await LateAsync(page.Instance.Looks, held.SetResult);
@@ -75,7 +75,7 @@ public sealed class LateAnswerTests : BunitContext
         var address = Services.GetRequiredService<NavigationManager>();
         var held = slow.Hold();
         address.NavigateTo("findings?style=Quay");
-        slow.LetGo();
+        await slow.LetGoAsync();
         address.NavigateTo("findings?style=Jetty");
         page.WaitForAssertion(() => Assert.Contains("Tongue of the other", page.Find("tbody th").TextContent, StringComparison.Ordinal), Long);
         await LateAsync(page.Instance.Looks, held.SetResult);
@@ -97,7 +97,7 @@ public sealed class LateAnswerTests : BunitContext
         var address = Services.GetRequiredService<NavigationManager>();
         var held = slow.Hold(nameof(IReviewShelf.ReadAsync));
         address.NavigateTo($"compare?of={one.Id},{other.Id}");
-        slow.LetGo();
+        await slow.LetGoAsync();
         address.NavigateTo($"compare?of={other.Id},{one.Id}");
         page.WaitForAssertion(() => Assert.Equal(["Quay, bulk 2", "Quay, bulk 1"], Builds()), Long);
         await LateAsync(page.Instance.Looks, refused ? () => held.SetException(new FaultsException(new Fault("review", "cannot be read", "mend it"))) : held.SetResult);

@@ -146,7 +146,7 @@ public sealed class LotDeskTests
         var held = shelf.Hold();
 
         var earlier = desk.LookAsync(Cancel);
-        shelf.LetGo();
+        await shelf.LetGoAsync();
         desk.Changed += () => (desk.State is SaveState.Saved && desk.Pairs.Any(p => p.Words == "of the later style") ? saved : null)?.TrySetResult();
         desk.Put("style", "Jetty");
         await saved.Task.WaitAsync(TimeSpan.FromSeconds(60), Cancel);
@@ -166,7 +166,7 @@ public sealed class LotDeskTests
         var held = shelf.Hold();
 
         var deciding = desk.DecideAsync(true, "B. Reader", new DateOnly(2026, 3, 2), "", Cancel);
-        shelf.LetGo();
+        await shelf.LetGoAsync();
         Assert.True(await desk.LookAsync(Cancel));
         held.SetResult();
 

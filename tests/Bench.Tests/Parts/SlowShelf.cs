@@ -11,6 +11,7 @@ public class SlowShelf : DispatchProxy
     private IReviewShelf _behind = null!;
     private (string Call, Task Until)? _held;
     private CancellationToken _wanted;
+    private volatile bool _isAsked;
 
     public IReviewShelf Shelf { get; private set; } = null!;
 
@@ -29,12 +30,16 @@ public class SlowShelf : DispatchProxy
     public TaskCompletionSource Hold(string call = nameof(IReviewShelf.ListAsync))
     {
         var until = new TaskCompletionSource();
-        _held = (call, until.Task);
+        (_isAsked, _held) = (false, (call, until.Task));
         return until;
     }
 
-    /// <summary>What is asked from now on is answered at once.</summary>
-    public void LetGo() => _held = null;
+    /// <summary>What is asked from now on is answered at once. By then something is held back: a page asks when its thread comes to it.</summary>
+    public async Task LetGoAsync()
+    {
+        await Until.Holds(() => _isAsked, () => "Nothing was asked that could be held back.");
+        _held = null;
+    }
 
     protected override object? Invoke(MethodInfo? targetMethod, object?[]? args)
     {
@@ -44,7 +49,7 @@ public class SlowShelf : DispatchProxy
             return Answer();
         }
 
-        _wanted = args!.OfType<CancellationToken>().Single();
+        (_wanted, _isAsked) = (args!.OfType<CancellationToken>().Single(), true);
         return LaterOf.MakeGenericMethod(targetMethod.ReturnType.GetGenericArguments()).Invoke(null, [held.Until, (Func<object?>)Answer]);
     }
 
