@@ -12,6 +12,7 @@ namespace Pairbench.Footwear.Colour;
 /// <param name="Neutrals">Further neutral places, for the evenness of the light. Without a colour of its own, one that is as light as the card is taken to be of the card's stuff.</param>
 /// <param name="White">The white that L*a*b* refers to, here and in what is typed.</param>
 /// <param name="VisualGrades">Grades of the grey scale given by eye; they go before the camera's.</param>
+/// <param name="Rendering">How the picture was made: to please, as phones do, or plainly, as scanners do.</param>
 public sealed record ColourEvidence(
     ColourPhoto Photo,
     [MinLength(1), MaxLength(200)] ImmutableArray<PatchOf> Patches,
@@ -19,7 +20,8 @@ public sealed record ColourEvidence(
     NeutralOf? Neutral = null,
     [MaxLength(50)] ImmutableArray<NeutralOf> Neutrals = default,
     ReferenceWhite White = ReferenceWhite.D65,
-    [MaxLength(400)] ImmutableArray<VisualGrade> VisualGrades = default)
+    [MaxLength(400)] ImmutableArray<VisualGrade> VisualGrades = default,
+    PictureRendering Rendering = PictureRendering.Pleasing)
 {
     /// <summary>The pairs that are looked at, the reference first.</summary>
     internal ImmutableArray<ImmutableArray<string>> LookedAt => Pairs.IsDefaultOrEmpty ? [.. Patches.Skip(1).Select(p => ImmutableArray.Create(Patches[0].Id, p.Id))] : Pairs;

@@ -17,14 +17,17 @@ public sealed class ColourExamination : Examination<ColourEvidence>
     private const double LevelOfCard = 0.02;
     private const double LevelUnknown = 0.10;
 
-    /// <summary>A camera's own rendering stretches or shrinks differences (common practice, no source).</summary>
-    private const double Rendering = 0.05;
-
     /// <summary>Standard uncertainty of each coordinate of a single colour without a chart (common practice, no source).</summary>
     private const double Absolute = 1.5;
 
     /// <summary>How far pieces of one card differ, relative.</summary>
     private const double CardToCard = 0.01;
+
+    /// <summary>Standard uncertainty of a stated L* (common practice, no source).</summary>
+    private const double StatedLab = 0.3;
+
+    /// <summary>From this difference of L* on two neutrals tell something of the tone curve.</summary>
+    private const double DifferentLightness = 10;
 
     public override string Name => "colour";
 
@@ -41,7 +44,7 @@ public sealed class ColourExamination : Examination<ColourEvidence>
         cancellation.ThrowIfCancellationRequested();
         var picture = photo.Decode();
         var neutrals = Neutrals.Of(evidence, picture);
-        var field = LightField.Of(neutrals.Patches, photo.Size);
+        var field = LightField.Of(neutrals.Patches, photo.Size, evidence.Rendering.Contrast());
         var readings = evidence.Patches.Select((patch, i) => Read(patch, $"patches[{i}]", picture, field, evidence.White, surroundings.Entry)).ToImmutableArray();
         ColourChecks.Seen(readings);
         cancellation.ThrowIfCancellationRequested();
@@ -106,13 +109,15 @@ public sealed class ColourExamination : Examination<ColourEvidence>
     /// <summary>For each patch, how the causes of the whole photograph move it; every patch has the same causes in the same order.</summary>
     private static ImmutableArray<ImmutableArray<ColourShift>> Common(ImmutableArray<PatchReading> readings, LightField field, ColourEvidence evidence)
     {
-        var factors = field.Factors([.. readings.Select(r => r.Centre)]);
+        var factors = field.Factors([.. readings.Select(r => r.Seen)]);
+        var mixing = CameraRendering.Mixing(evidence.Rendering);
         var level = evidence.Neutral?.Lab is null ? LevelUnknown : LevelOfCard;
         return [.. readings.Select((r, p) =>
         {
             Lab Moved(LinearRgb by) => Srgb.ToLab(r.Light * new LinearRgb(1 + by.Red, 1 + by.Green, 1 + by.Blue), evidence.White) - r.Colour;
             return factors
-                .Select((f, k) => new ColourShift($"light:{evidence.Photo.File}#{k + 1}", Evaluation.TypeB, Moved(f[p])))
+                .Select((f, k) => new ColourShift($"{(f.IsTone ? "tone" : "light")}:{evidence.Photo.File}#{k + 1}", Evaluation.TypeB, Moved(f.Places[p])))
+                .Concat(mixing.Select(m => new ColourShift($"{m.Cause}:{evidence.Photo.File}", Evaluation.TypeB, Srgb.ToLab(m.Of(r.Light), evidence.White) - r.Colour)))
                 .Append(new ColourShift($"level:{evidence.Photo.File}", Evaluation.TypeB, Moved(new LinearRgb(level, level, level))))
                 .ToImmutableArray();
         })];
@@ -125,13 +130,11 @@ public sealed class ColourExamination : Examination<ColourEvidence>
         {
             var (a, b) = (at[pair[0]], at[pair[1]]);
             var shared = common[a].Zip(common[b], (x, y) => y with { Shift = y.Shift - x.Shift });
-            var rendering = new ColourShift($"rendering:{evidence.Photo.File}", Evaluation.TypeB, Rendering * (readings[b].Colour - readings[a].Colour));
             ImmutableArray<ColourShift> all =
             [
                 .. shared,
                 .. readings[a].Own.Select(s => s with { Shift = -1 * s.Shift }),
                 .. readings[b].Own,
-                rendering,
             ];
             return new PairDifference(readings[a], readings[b], [.. all.Where(s => s.Shift.Length > 1e-9)]);
         })];
@@ -175,7 +178,7 @@ public sealed class ColourExamination : Examination<ColourEvidence>
     {
         yield return $"The picture is taken to be sRGB as its camera rendered it; L*a*b* refers to {evidence.White} and the 2 degree observer.";
         yield return "Both patches of a pair lie at the same angle to light and camera; the program cannot see that.";
-        yield return string.Create(CultureInfo.InvariantCulture, $"A camera's rendering stretches or shrinks differences: {100 * Rendering:0} % of each is taken as standard uncertainty (common practice, no source).");
+        yield return evidence.Rendering.Words(GradedNeutrals(evidence));
         foreach (var (pair, given) in evidence.LookedAt.Select(p => (p, evidence.GradesOf(p[0], p[1]))).Where(p => p.Item2.Select(g => g.Grade).Distinct().Count() == 1))
         {
             yield return $"{pair[0]}..{pair[1]}: {GradeByEye.Assumption(GradeByEye.Graders(given.Select(g => g.By)))}.";
@@ -185,6 +188,13 @@ public sealed class ColourExamination : Examination<ColourEvidence>
         {
             yield return $"No pairs are named: each patch is held against {evidence.Patches[0].Id}.";
         }
+    }
+
+    /// <summary>How many lightnesses the neutrals of stated colour have.</summary>
+    private static int GradedNeutrals(ColourEvidence evidence)
+    {
+        var further = evidence.Neutrals.IsDefault ? [] : evidence.Neutrals;
+        return (evidence.Neutral is { } card ? further.Insert(0, card) : further).Where(n => n.Lab is not null).Select(n => Math.Round(n.Lab!.Value.L / DifferentLightness)).Distinct().Count();
     }
 
     /// <summary>The neutrals as the light field takes them, and what was taken for granted of them.</summary>
@@ -211,7 +221,9 @@ public sealed class ColourExamination : Examination<ColourEvidence>
                 var level = blocks.Blocks.Average(b => b.Mean.Luminance);
                 if (all[i].Lab is { } lab)
                 {
-                    patches.Add(new NeutralPatch(blocks, Srgb.FromLab(lab, evidence.White), i == 0 ? 0 : CardToCard));
+                    // A stated lightness is as unsure in the dark as in the light, and so is more of little light; hue likewise.
+                    var stated = StatedLab * 3 / (lab.L + 16);
+                    patches.Add(new NeutralPatch(blocks, Srgb.FromLab(lab, evidence.White), i == 0 ? 0 : double.Hypot(CardToCard, stated), Math.Max(NeutralPatch.UsualHue, stated / 2)));
                     stuff = i == 0 ? new LinearRgb(level, level, level) : stuff;
                 }
                 else if (i == 0)

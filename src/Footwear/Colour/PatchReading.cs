@@ -11,28 +11,30 @@ internal readonly record struct ColourShift(string Cause, Evaluation Evaluation,
 
 /// <summary>The colour of a patch under corrected light.</summary>
 /// <param name="Light">Mean light after correction.</param>
+/// <param name="Seen">Its middle, with the mean light that the picture has there.</param>
 /// <param name="Own">Causes of this patch alone.</param>
 /// <param name="Varies">Whether blocks or repeats say how the patch varies.</param>
-internal sealed record PatchReading(PatchOf Patch, LinearRgb Light, Lab Colour, PixelPoint Centre, ImmutableArray<ColourShift> Own, double Clipped, bool Varies)
+internal sealed record PatchReading(PatchOf Patch, LinearRgb Light, Lab Colour, Block Seen, ImmutableArray<ColourShift> Own, double Clipped, bool Varies)
 {
-    /// <summary>Below this spread of pixels the rounding to 8 bits no longer averages out.</summary>
-    private const double RoundingShows = 0.5;
+    /// <summary>Below this spread of pixels, in levels, the steps of a stored picture no longer average out: blocks of pixels are rounded together.</summary>
+    private const double RoundingShows = 1.0;
+
+    /// <summary>What a stored picture is rounded to, in levels: one, and the steps of JPEG at a quality of 80 and above.</summary>
+    private const double StoredStep = 1.15;
 
     /// <param name="places">The blocks of the patch and of its repeats, at least one.</param>
     /// <param name="name">Entry and patch, to name causes.</param>
     public static PatchReading Of(PatchOf patch, ImmutableArray<PatchBlocks> places, LightField field, ReferenceWhite white, string name)
     {
-        var corrected = places.Select(p => p.Blocks.Select(b => b.Mean * field.Correction(b.Centre)).ToImmutableArray()).ToImmutableArray();
+        var corrected = places.Select(p => p.Blocks.Select(b => b.Mean * field.Correction(b)).ToImmutableArray()).ToImmutableArray();
         var means = corrected.Select(Mean).ToImmutableArray();
         var light = Mean(means);
         var colour = Srgb.ToLab(light, white);
         var own = new List<ColourShift>();
         var within = Within(places, corrected, white);
         AddFactors(own, $"noise:{name}", within, places.Sum(p => p.Blocks.Length) - places.Length);
-        if (places.Average(p => p.Deviation) < RoundingShows)
-        {
-            AddRounding(own, name, light, white);
-        }
+        var seen = Mean([.. places.Select(p => Mean([.. p.Blocks.Select(b => b.Mean)]))]);
+        AddRounding(own, name, places, seen, light, white);
 
         if (places.Length > 1)
         {
@@ -40,7 +42,7 @@ internal sealed record PatchReading(PatchOf Patch, LinearRgb Light, Lab Colour, 
         }
 
         var centre = new PixelPoint(places.Average(p => p.Blocks.Average(b => b.Centre.X)), places.Average(p => p.Blocks.Average(b => b.Centre.Y)));
-        return new PatchReading(patch, light, colour, centre, [.. own], places.Max(p => p.Clipped), places.Sum(p => p.Blocks.Length) > 1);
+        return new PatchReading(patch, light, colour, new Block(centre, seen), [.. own], places.Max(p => p.Clipped), places.Sum(p => p.Blocks.Length) > 1);
     }
 
     /// <summary>Covariance of the mean from the spread of block means, with what neighbouring blocks have in common.</summary>
@@ -94,13 +96,25 @@ internal sealed record PatchReading(PatchOf Patch, LinearRgb Light, Lab Colour, 
         }
     }
 
-    private static void AddRounding(List<ColourShift> own, string name, LinearRgb light, ReferenceWhite white)
+    /// <summary>
+    /// What the steps of a stored picture leave open. It is stored as luma and two differences of colour (ITU-T T.871), each rounded; where a patch is smoother than a step, all of its pixels are rounded alike. Noise reduction
+    /// makes colour so smooth that this is the rule.
+    /// </summary>
+    private static void AddRounding(List<ColourShift> own, string name, ImmutableArray<PatchBlocks> places, LinearRgb seen, LinearRgb light, ReferenceWhite white)
     {
         var at = Srgb.ToLab(light, white);
-        static double Step(double channel) => Math.Abs(Srgb.ToLinear(Math.Clamp(Srgb.FromLinear(channel) + TypeB.Resolution(1 / 255.0), 0, 1.1)) - channel);
-        own.Add(new ColourShift($"rounding:{name}:red", Evaluation.TypeB, Srgb.ToLab(light with { Red = light.Red + Step(light.Red) }, white) - at));
-        own.Add(new ColourShift($"rounding:{name}:green", Evaluation.TypeB, Srgb.ToLab(light with { Green = light.Green + Step(light.Green) }, white) - at));
-        own.Add(new ColourShift($"rounding:{name}:blue", Evaluation.TypeB, Srgb.ToLab(light with { Blue = light.Blue + Step(light.Blue) }, white) - at));
+        void Add(string part, double deviation, double red, double green, double blue)
+        {
+            if (deviation < RoundingShows)
+            {
+                double Moved(double channel, double by) => channel > 0 ? Srgb.ToLinear(Math.Clamp(Srgb.FromLinear(channel) + (by * TypeB.Resolution(StoredStep / 255)), 0, 1.1)) / channel : 1;
+                own.Add(new ColourShift($"rounding:{name}:{part}", Evaluation.TypeB, Srgb.ToLab(light * new LinearRgb(Moved(seen.Red, red), Moved(seen.Green, green), Moved(seen.Blue, blue)), white) - at));
+            }
+        }
+
+        Add("luma", places.Average(p => p.Deviation.Luma), 1, 1, 1);
+        Add("blue", places.Average(p => p.Deviation.Blue), 0, -0.344, 1.772);
+        Add("red", places.Average(p => p.Deviation.Red), 1.402, -0.714, 0);
     }
 
     /// <summary>What the places differ by beyond their noise.</summary>

@@ -6,153 +6,126 @@ namespace Pairbench.Imaging.Colour;
 /// <summary>A neutral patch and what is known of it.</summary>
 /// <param name="Expected">Its light as it should be; null where only its evenness and its lack of hue are known.</param>
 /// <param name="Deviation">Standard uncertainty of its level against the first neutral, relative; zero for the first.</param>
-public sealed record NeutralPatch(PatchBlocks Blocks, LinearRgb? Expected, double Deviation);
+/// <param name="Hue">The same of its channels against each other.</param>
+public sealed record NeutralPatch(PatchBlocks Blocks, LinearRgb? Expected, double Deviation, double Hue = NeutralPatch.UsualHue)
+{
+    public const double UsualHue = 0.005;
+}
+
+/// <summary>By how much one standard uncertainty of a cause changes the corrected light at several places, relative.</summary>
+/// <param name="IsTone">Whether it comes of the camera's tone curve, else of the light.</param>
+public sealed record FieldFactor(bool IsTone, ImmutableArray<LinearRgb> Places);
 
 /// <summary>
-/// The light over a picture in each channel: the exponential of a quadratic in the place. Fitted to the neutrals by Bayesian regression, with what is usual of
-/// bench light as the prior: a fall of 5 % from the middle of the picture to its edge, curvature of 2 %, and an eighth of these between channels (standard
-/// deviations; common practice, no source). Where neutrals say little (one small card), the field stays uncertain, and the uncertainty of every patch says so.
+/// The light over a picture in each channel, and the camera's tone curve (<see cref="ToneCurve"/>), by Bayesian regression from the neutrals. Where neutrals say little (one small card), both stay uncertain, and the
+/// uncertainty of every patch says so.
 /// </summary>
+/// <remarks>
+/// The light is the exponential of a quadratic in the place with what is usual of bench light as the prior: a fall of 5 % from the middle of the picture to its edge, curvature of 3 %, an eighth of these between channels
+/// (standard deviations; common practice, no source). Lamps are not all alike: the prior is as much wider, up to eight times, as makes what the neutrals show likeliest. Shadows and near lamps are no quadratic: a departure
+/// that goes together over a quarter of the picture is added, 0.3 % at least, as large as makes the neutrals likeliest.
+/// The tone curve is told by neutrals of different stated lightness alone: that the light falls must not make a camera seem to have contrast.
+/// </remarks>
 public sealed class LightField
 {
-    private const double Linear = 0.05;
-    private const double Curved = 0.02;
-    private const double BetweenChannels = 0.12;
-    private const double HueOfNeutral = 0.005;
-    private const int Terms = 5;
-    private const int Shared = 3 + (4 * Terms);
+    private const double MiddleGrey = 0.18;
+    private const int Rounds = 5;
 
+    private static readonly ImmutableArray<double> Widths = [1, 1.4, 2, 2.8, 4, 5.6, 8];
+    private static readonly ImmutableArray<double> Departures = [0.003, 0.006, 0.012, 0.025, 0.05, 0.1];
+
+    private readonly FieldLayout _layout;
     private readonly Vector<double> _mean;
     private readonly Matrix<double> _covariance;
-    private readonly PixelSize _size;
+    private readonly double _departure;
 
-    private LightField(Vector<double> mean, Matrix<double> covariance, PixelSize size) => (_mean, _covariance, _size) = (mean, covariance, size);
+    private LightField(FieldLayout layout, Vector<double> mean, Matrix<double> covariance, double departure) => (_layout, _mean, _covariance, _departure) = (layout, mean, covariance, departure);
 
     /// <param name="neutrals">The first gives the level; none at all leaves the picture as it is, with the uncertainty of light that nobody looked at.</param>
-    public static LightField Of(IReadOnlyList<NeutralPatch> neutrals, PixelSize size)
+    /// <param name="slope">How far the slope of the camera's tone curve may be from that of sRGB, standard deviation.</param>
+    public static LightField Of(IReadOnlyList<NeutralPatch> neutrals, PixelSize size, double slope)
     {
         ArgumentNullException.ThrowIfNull(neutrals);
-        var count = Shared + (4 * neutrals.Count);
-        var precision = Matrix<double>.Build.Dense(count, count);
-        var right = Vector<double>.Build.Dense(count);
-        for (var i = 0; i < 3; i++)
+        var pivot = Math.Log(neutrals.Count > 0 ? neutrals[0].Blocks.Blocks.Average(b => b.Mean.Luminance) : MiddleGrey);
+        var seen = neutrals.Select((n, i) => SeenNeutral.Of(n, neutrals[0], pivot, i)).ToImmutableArray();
+        var layout = new FieldLayout(seen, size, pivot);
+        var tone = ToneCurve.Prior(slope).Inverse();
+        var (width, departure) = (Widths[0], Departures[0]);
+        var mean = Vector<double>.Build.Dense(layout.Count);
+        Matrix<double> ofTone, ofLight, follows;
+
+        // What a tone curve makes of light is a product of both: linear about the last solution, and solved again.
+        var round = 0;
+        do
         {
-            precision[i, i] = neutrals.Count > 0 ? 1e-2 : 1e12;
+            var (squares, right) = FieldSums.Of(seen, mean, layout, isTone: true);
+            var all = squares + layout.Known(neutrals, width, departure);
+            all.SetSubMatrix(layout.Tone, layout.Tone, all.SubMatrix(layout.Tone, ToneCurve.Knots, layout.Tone, ToneCurve.Knots) + tone);
+            ofTone = all.Inverse().SubMatrix(layout.Tone, ToneCurve.Knots, layout.Tone, ToneCurve.Knots);
+            mean.SetSubVector(layout.Tone, ToneCurve.Knots, all.Cholesky().Solve(right).SubVector(layout.Tone, ToneCurve.Knots));
+
+            (squares, right) = FieldSums.Of(seen, mean, layout, isTone: false);
+            var light = squares.SubMatrix(0, layout.Tone, 0, layout.Tone);
+            var bound = right.SubVector(0, layout.Tone) - (squares.SubMatrix(0, layout.Tone, layout.Tone, ToneCurve.Knots) * mean.SubVector(layout.Tone, ToneCurve.Knots));
+            (width, departure) = Likeliest(light, bound, neutrals, layout);
+            ofLight = (light + layout.Known(neutrals, width, departure).SubMatrix(0, layout.Tone, 0, layout.Tone)).Inverse();
+            follows = -ofLight * squares.SubMatrix(0, layout.Tone, layout.Tone, ToneCurve.Knots);
+            mean.SetSubVector(0, layout.Tone, ofLight * bound);
         }
+        while (++round < Rounds);
 
-        for (var i = 0; i < 4 * Terms; i++)
-        {
-            var sd = (i % Terms < 2 ? Linear : Curved) * (i < Terms ? 1 : BetweenChannels);
-            precision[3 + i, 3 + i] = 1 / (sd * sd);
-        }
-
-        for (var n = 0; n < neutrals.Count; n++)
-        {
-            var at = Shared + (4 * n);
-            var level = neutrals[n].Expected is null ? 10 : Math.Max(1e-6, neutrals[n].Deviation);
-            var hue = n == 0 ? 1e-6 : HueOfNeutral;
-            precision[at, at] = 1 / (level * level);
-            for (var c = 1; c <= 3; c++)
-            {
-                precision[at + c, at + c] = 1 / (hue * hue);
-            }
-
-            Add(neutrals[n], at, precision, right, size);
-        }
-
-        var factor = precision.Cholesky();
-        return new LightField(factor.Solve(right), factor.Solve(Matrix<double>.Build.DenseIdentity(count)), size);
+        var covariance = Matrix<double>.Build.Dense(layout.Count, layout.Count);
+        covariance.SetSubMatrix(0, 0, ofLight + (follows * ofTone * follows.Transpose()));
+        covariance.SetSubMatrix(0, layout.Tone, follows * ofTone);
+        covariance.SetSubMatrix(layout.Tone, 0, ofTone * follows.Transpose());
+        covariance.SetSubMatrix(layout.Tone, layout.Tone, ofTone);
+        return new LightField(layout, mean, covariance, departure);
     }
 
-    /// <summary>What light at a place is multiplied by, so that it is as under the light of the first neutral.</summary>
-    public LinearRgb Correction(PixelPoint place)
+    /// <summary>What a block's light is multiplied by, so that it is as under the light of the first neutral and without the camera's tone curve.</summary>
+    public LinearRgb Correction(Block block)
     {
-        double At(int channel) => Math.Exp(-(Row(place, channel, _mean.Count, _size) * _mean));
+        double At(int channel)
+        {
+            var picture = Log(block.Mean, channel);
+            return Math.Exp(_layout.Scene(picture, _mean) - _layout.Light(block.Centre, channel, _mean) - picture);
+        }
+
         return new LinearRgb(At(0), At(1), At(2));
     }
 
-    /// <summary>The uncertainty of the corrections of several places as independent factors, largest first.</summary>
-    /// <returns>For each factor and each place, the relative change of the corrected light that one standard uncertainty of it makes.</returns>
-    public ImmutableArray<ImmutableArray<LinearRgb>> Factors(IReadOnlyList<PixelPoint> places)
+    /// <summary>The uncertainty of the corrections of several places as independent factors, those of the tone curve first, each kind with the largest first.</summary>
+    /// <param name="blocks">Places with the light that the picture has there.</param>
+    public ImmutableArray<FieldFactor> Factors(IReadOnlyList<Block> blocks)
     {
-        ArgumentNullException.ThrowIfNull(places);
-        var rows = Matrix<double>.Build.DenseOfRowVectors([.. places.SelectMany(p => Enumerable.Range(0, 3).Select(c => Row(p, c, _mean.Count, _size)))]);
-        var evd = (rows * _covariance * rows.Transpose()).Evd(Symmetricity.Symmetric);
+        ArgumentNullException.ThrowIfNull(blocks);
+        var rows = Matrix<double>.Build.DenseOfRowVectors([.. blocks.SelectMany(b => Enumerable.Range(0, 3).Select(c => _layout.Doubt(b.Centre, Log(b.Mean, c), c, _mean)))]);
+        var all = rows * _covariance * rows.Transpose();
+        var withTone = (rows * _covariance).SubMatrix(0, rows.RowCount, _layout.Tone, ToneCurve.Knots);
+        var tone = _covariance.SubMatrix(_layout.Tone, ToneCurve.Knots, _layout.Tone, ToneCurve.Knots);
+        var ofTone = withTone * tone.Solve(withTone.Transpose());
+        var apart = Matrix<double>.Build.Dense(rows.RowCount, rows.RowCount, (i, j) => _departure * _departure * _layout.Left(blocks[i / 3].Centre, blocks[j / 3].Centre));
+        return [.. Factors(ofTone, isTone: true), .. Factors(all - ofTone + apart, isTone: false)];
+    }
+
+    private static IEnumerable<FieldFactor> Factors(Matrix<double> covariance, bool isTone)
+    {
+        var evd = ((covariance + covariance.Transpose()) / 2).Evd(Symmetricity.Symmetric);
         var most = evd.EigenValues[^1].Real;
-        return [.. Enumerable.Range(0, rows.RowCount)
+        return Enumerable.Range(0, covariance.RowCount)
             .Reverse()
             .Where(k => evd.EigenValues[k].Real > Math.Max(1e-12, 1e-5 * most))
             .Select(k => (Vector: evd.EigenVectors.Column(k), Size: -Math.Sqrt(evd.EigenValues[k].Real)))
-            .Select(f => Enumerable.Range(0, places.Count).Select(p => new LinearRgb(f.Size * f.Vector[3 * p], f.Size * f.Vector[(3 * p) + 1], f.Size * f.Vector[(3 * p) + 2])).ToImmutableArray())];
+            .Select(f => new FieldFactor(isTone, [.. Enumerable.Range(0, covariance.RowCount / 3).Select(p => new LinearRgb(f.Size * f.Vector[3 * p], f.Size * f.Vector[(3 * p) + 1], f.Size * f.Vector[(3 * p) + 2]))]));
     }
 
-    private static void Add(NeutralPatch neutral, int offset, Matrix<double> precision, Vector<double> right, PixelSize size)
-    {
-        var blocks = neutral.Blocks.Blocks;
-        for (var c = 0; c < 3; c++)
+    /// <summary>The width of the prior and the departure that make what the neutrals show likeliest, the tone curve held. One neutral says nothing of departures.</summary>
+    private static (double Width, double Departure) Likeliest(Matrix<double> squares, Vector<double> right, IReadOnlyList<NeutralPatch> neutrals, FieldLayout layout) =>
+        neutrals.Count == 0 ? (Widths[0], Departures[0]) : Widths.SelectMany(w => Departures.Take(neutrals.Count > 1 ? Departures.Length : 1).Select(d => (Width: w, Departure: d))).MaxBy(p =>
         {
-            var expected = neutral.Expected is { } e ? Channel(e, c) : 1;
-            var logs = blocks.Select(b => Math.Log(Math.Max(1e-5, Channel(b.Mean, c)) / expected)).ToImmutableArray();
-            var weight = 1 / Noise(neutral.Blocks, logs);
-            for (var i = 0; i < blocks.Length; i++)
-            {
-                var row = Row(blocks[i].Centre, c, precision.ColumnCount, size);
-                row[offset] = 1;
-                row[offset + 1 + c] = 1;
-                var used = row.EnumerateIndexed(Zeros.AllowSkip).Where(v => v.Item2 != 0).ToArray();
-                foreach (var (a, va) in used)
-                {
-                    right[a] += weight * va * logs[i];
-                    foreach (var (b, vb) in used)
-                    {
-                        precision[a, b] += weight * va * vb;
-                    }
-                }
-            }
-        }
-    }
+            var factor = (squares + layout.Known(neutrals, p.Width, p.Departure).SubMatrix(0, layout.Tone, 0, layout.Tone)).Cholesky();
+            return (0.5 * right.DotProduct(factor.Solve(right))) - (0.5 * factor.DeterminantLn) - layout.LogVolume(p.Width, p.Departure);
+        });
 
-    /// <summary>Variance of a block about the plane through all blocks of a patch.</summary>
-    private static double Noise(PatchBlocks patch, ImmutableArray<double> logs)
-    {
-        const double least = 2e-4;
-        if (patch.Columns < 3 || patch.Rows < 3)
-        {
-            return 0.01 * 0.01;
-        }
-
-        var (mx, my, mean) = (patch.Blocks.Average(b => b.Centre.X), patch.Blocks.Average(b => b.Centre.Y), logs.Average());
-        double xx = 0, yy = 0, xv = 0, yv = 0;
-        for (var i = 0; i < logs.Length; i++)
-        {
-            double x = patch.Blocks[i].Centre.X - mx, y = patch.Blocks[i].Centre.Y - my, v = logs[i] - mean;
-            (xx, yy, xv, yv) = (xx + (x * x), yy + (y * y), xv + (x * v), yv + (y * v));
-        }
-
-        var rest = logs.Select((v, i) => v - mean - (xv / xx * (patch.Blocks[i].Centre.X - mx)) - (yv / yy * (patch.Blocks[i].Centre.Y - my))).ToImmutableArray();
-        return Math.Max(least * least, rest.Sum(v => v * v) / (logs.Length - 3) * patch.Togetherness(rest));
-    }
-
-    private static Vector<double> Row(PixelPoint place, int channel, int count, PixelSize size)
-    {
-        var half = Math.Max(size.Width, size.Height) / 2.0;
-        double x = (place.X - (size.Width / 2.0)) / half, y = (place.Y - (size.Height / 2.0)) / half;
-        double[] terms = [x, y, x * x, x * y, y * y];
-        var row = Vector<double>.Build.Dense(count);
-        row[channel] = 1;
-        for (var t = 0; t < Terms; t++)
-        {
-            row[3 + t] = terms[t];
-            row[3 + (Terms * (1 + channel)) + t] = terms[t];
-        }
-
-        return row;
-    }
-
-    private static double Channel(LinearRgb light, int channel) => channel switch
-    {
-        0 => light.Red,
-        1 => light.Green,
-        _ => light.Blue,
-    };
+    internal static double Log(LinearRgb light, int channel) => Math.Log(Math.Max(1e-5, channel switch { 0 => light.Red, 1 => light.Green, _ => light.Blue }));
 }

@@ -5,6 +5,9 @@ namespace Pairbench.Imaging.Colour;
 /// <summary>The mean light of one block of a patch.</summary>
 public readonly record struct Block(PixelPoint Centre, LinearRgb Mean);
 
+/// <summary>Standard deviations of single pixels in 8-bit levels, as cameras store them: luma and the differences of blue and of red from it (ITU-T T.871).</summary>
+public readonly record struct PixelSpread(double Luma, double Blue, double Red);
+
 /// <summary>
 /// A rectangle of a photograph as means of up to 8 by 8 blocks in linear light, as an instrument's aperture would mix it. Neighbouring pixels go together
 /// (demosaicing, noise reduction, weave), blocks much less: the spread of their means says how sure the mean of all is.
@@ -12,8 +15,8 @@ public readonly record struct Block(PixelPoint Centre, LinearRgb Mean);
 /// <param name="Columns">Blocks in a row.</param>
 /// <param name="Blocks">Row by row.</param>
 /// <param name="Clipped">Share of pixels with a channel at its end, 0 or 255.</param>
-/// <param name="Deviation">Standard deviation of single pixels in 8-bit levels, the mean of the three channels.</param>
-public sealed record PatchBlocks(int Columns, ImmutableArray<Block> Blocks, double Clipped, double Deviation)
+/// <param name="Deviation">How single pixels spread.</param>
+public sealed record PatchBlocks(int Columns, ImmutableArray<Block> Blocks, double Clipped, PixelSpread Deviation)
 {
     private const int MostBlocks = 8;
     private const int LeastPixels = 3;
@@ -58,9 +61,15 @@ public sealed record PatchBlocks(int Columns, ImmutableArray<Block> Blocks, doub
                         {
                             var v = row[(3 * x) + c];
                             sum[c] += Srgb.ToLinear(v);
-                            level[c] += v;
-                            square[c] += v * v;
                             end |= v is 0 or 255;
+                        }
+
+                        var luma = (0.299 * row[3 * x]) + (0.587 * row[(3 * x) + 1]) + (0.114 * row[(3 * x) + 2]);
+                        ReadOnlySpan<double> stored = [luma, (row[(3 * x) + 2] - luma) / 1.772, (row[3 * x] - luma) / 1.402];
+                        for (var c = 0; c < 3; c++)
+                        {
+                            level[c] += stored[c];
+                            square[c] += stored[c] * stored[c];
                         }
 
                         clipped += end ? 1 : 0;
@@ -72,13 +81,13 @@ public sealed record PatchBlocks(int Columns, ImmutableArray<Block> Blocks, doub
             }
         }
 
-        double all = (double)(x1 - x0) * (y1 - y0), deviation = 0;
-        for (var c = 0; c < 3; c++)
-        {
-            deviation += Math.Sqrt(Math.Max(0, (square[c] / all) - (level[c] / all * (level[c] / all)))) / 3;
-        }
-
-        return new PatchBlocks(columns, blocks.MoveToImmutable(), clipped / all, deviation);
+        var all = (double)(x1 - x0) * (y1 - y0);
+        static double Deviation(double level, double square, double all) => Math.Sqrt(Math.Max(0, (square / all) - (level / all * (level / all))));
+        return new PatchBlocks(
+            columns,
+            blocks.MoveToImmutable(),
+            clipped / all,
+            new PixelSpread(Deviation(level[0], square[0], all), Deviation(level[1], square[1], all), Deviation(level[2], square[2], all)));
     }
 
     /// <summary>

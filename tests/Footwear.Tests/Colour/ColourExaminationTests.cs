@@ -13,8 +13,10 @@ public sealed class ColourExaminationTests
 
     private const string Plain = """
         { "photo": { "file": "pair.png" }, "neutral": { "rect": [220, 20, 200, 100], "lab": [62, 0, 0] },
-          "patches": [ { "id": "left", "rect": [60, 180, 140, 140] }, { "id": "right", "rect": [440, 180, 140, 140] } ], "pairs": [["left", "right"]] }
+          "patches": [ { "id": "left", "rect": [60, 180, 140, 140] }, { "id": "right", "rect": [440, 180, 140, 140] } ], "pairs": [["left", "right"]], "rendering": "plain" }
         """;
+
+    private static readonly string Pleasing = Plain.Replace(", \"rendering\": \"plain\"", "", StringComparison.Ordinal);
 
     /// <remarks>Light that falls by 5 % across the picture, tinted, with noise; the card lies between and above the patches.</remarks>
     [Fact]
@@ -60,6 +62,19 @@ public sealed class ColourExaminationTests
         }
 
         Assert.Equal(0, broken);
+    }
+
+    [Fact]
+    public void How_a_phone_renders_is_not_known_unless_neutrals_of_stated_lightness_tell()
+    {
+        var scene = new ColourScene(4, Size).Add(220, 20, 200, 100, Card).Add(60, 180, 140, 140, new Lab(56, 0, 0)).Add(440, 180, 140, 140, new Lab(52, 0, 0)).Add(20, 20, 80, 80, new Lab(40, 0, 0)).Add(120, 20, 80, 80, new Lab(90, 0, 0)).Picture();
+        var told = Pleasing.Replace("\"pairs\"", "\"neutrals\": [ { \"rect\": [24, 24, 72, 72], \"lab\": [40, 0, 0] }, { \"rect\": [124, 24, 72, 72], \"lab\": [90, 0, 0] } ], \"pairs\"", StringComparison.Ordinal);
+        double Tone(string evidence) => Math.Sqrt(Figure(Run(scene, evidence), "left..right.delta-l").Budget.Where(c => c.Cause.StartsWith("tone:", StringComparison.Ordinal)).Sum(c => c.Value * c.Value));
+
+        Assert.InRange(Tone(Pleasing), 0.6, 1.0);
+        Assert.True(Tone(told) < 0.5 * Tone(Pleasing));
+        Assert.InRange(Tone(Plain), 0.05, 0.25);
+        Assert.Contains(Run(scene, told).Assumptions, a => a.Contains("taken from 3 neutrals", StringComparison.Ordinal));
     }
 
     [Fact]

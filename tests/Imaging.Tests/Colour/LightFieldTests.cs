@@ -10,8 +10,8 @@ public sealed class LightFieldTests
     public void A_card_on_either_side_tells_how_the_light_falls()
     {
         var picture = Lit(x => 1 + (0.10 * (x - 300) / 300));
-        var field = LightField.Of([Neutral(picture, 40, 0), Neutral(picture, 500, 0.005)], Size);
-        var (left, right) = (field.Correction(new PixelPoint(100, 200)), field.Correction(new PixelPoint(500, 200)));
+        var field = LightField.Of([Neutral(picture, 40, 0), Neutral(picture, 500, 0.005)], Size, 0.2);
+        var (left, right) = (field.Correction(new Block(new PixelPoint(100, 200), new LinearRgb(0.4, 0.4, 0.4))), field.Correction(new Block(new PixelPoint(500, 200), new LinearRgb(0.4, 0.4, 0.4))));
         Assert.Equal((1 + (0.10 * 200 / 300.0)) / (1 - (0.10 * 200 / 300.0)), left.Green / right.Green, 0.01);
     }
 
@@ -19,8 +19,8 @@ public sealed class LightFieldTests
     public void One_small_card_leaves_the_light_uncertain_and_two_do_not()
     {
         var picture = Lit(_ => 1);
-        PixelPoint[] places = [new(100, 200), new(500, 200)];
-        double Doubt(params NeutralPatch[] neutrals) => Math.Sqrt(LightField.Of(neutrals, Size).Factors(places).Sum(f => Math.Pow(f[1].Green - f[0].Green, 2)));
+        Block[] places = [new(new PixelPoint(100, 200), Even(0.4)), new(new PixelPoint(500, 200), Even(0.4))];
+        double Doubt(params NeutralPatch[] neutrals) => Math.Sqrt(LightField.Of(neutrals, Size, 0.2).Factors(places).Sum(f => Math.Pow(f.Places[1].Green - f.Places[0].Green, 2)));
         var (none, one, two) = (Doubt(), Doubt(Neutral(picture, 290, 0)), Doubt(Neutral(picture, 90, 0), Neutral(picture, 490, 0.005)));
         Assert.True(two < 0.5 * one && one <= none * 1.001, $"none {none:0.0000}, one {one:0.0000}, two {two:0.0000}");
         Assert.InRange(none, 0.05, 0.10);
@@ -33,9 +33,52 @@ public sealed class LightFieldTests
         var patch = PatchBlocks.Of(picture, 290, 190, 60, 60)!;
         var mean = new LinearRgb(patch.Blocks.Average(b => b.Mean.Red), patch.Blocks.Average(b => b.Mean.Green), patch.Blocks.Average(b => b.Mean.Blue));
         var grey = new LinearRgb(mean.Luminance, mean.Luminance, mean.Luminance);
-        var corrected = mean * LightField.Of([new NeutralPatch(patch, grey, 0)], Size).Correction(new PixelPoint(320, 220));
+        var corrected = mean * LightField.Of([new NeutralPatch(patch, grey, 0)], Size, 0.2).Correction(new Block(new PixelPoint(320, 220), new LinearRgb(0.4, 0.4, 0.4)));
         Assert.True(Srgb.ToLab(corrected).Chroma < 0.1);
     }
+
+    [Fact]
+    public void Neutrals_of_known_lightness_tell_the_tone_curve_and_light_that_falls_does_not()
+    {
+        // A curve of slope 1.3 where the picture is of middle grey.
+        static double Curve(double light)
+        {
+            var e = Srgb.FromLinear(light);
+            return Srgb.ToLinear(e - (0.3 * Math.Sin(2 * Math.PI * e) / (2 * Math.PI)));
+        }
+
+        static NeutralPatch Grey(double x, double light, double fall, bool isFirst = false, double expected = 0) => new(
+            new PatchBlocks(8, [.. Enumerable.Range(0, 64).Select(i => new PixelPoint(x + (6 * (i % 8)), 180 + (6 * (i / 8)))).Select(p => new Block(p, Even(Curve(light * (1 + (fall * (p.X - 300) / 300))))))], 0, default),
+            Even(expected == 0 ? light : expected),
+            isFirst ? 0 : 0.01);
+        static double Contrast(LightField field)
+        {
+            double At(double light) => Curve(light) * field.Correction(new Block(new PixelPoint(300, 200), Even(Curve(light)))).Green;
+            return Math.Log(At(0.4) / At(0.3)) / Math.Log(0.4 / 0.3);
+        }
+
+        var unknown = Contrast(LightField.Of([Grey(280, 0.35, 0, isFirst: true)], Size, 0.2));
+        var told = Contrast(LightField.Of([Grey(280, 0.35, 0, isFirst: true), Grey(100, 0.8, 0), Grey(180, 0.55, 0), Grey(400, 0.15, 0), Grey(480, 0.04, 0)], Size, 0.2));
+        var fallen = Contrast(LightField.Of([Grey(280, 0.35, 0.3, isFirst: true), Grey(20, 0.35, 0.3), Grey(520, 0.35, 0.3)], Size, 0.2));
+        Assert.InRange(unknown, 1.15, 1.4);
+        Assert.Equal(1, told, 0.04);
+        Assert.Equal(unknown, fallen, 0.02);
+    }
+
+    [Fact]
+    public void A_card_that_is_drawn_lighter_along_its_edge_bends_no_light()
+    {
+        // Local contrast of a camera: 2 % lighter at the edge of a small card than in its middle.
+        var card = new NeutralPatch(
+            new PatchBlocks(8, [.. Enumerable.Range(0, 64).Select(i => (X: i % 8, Y: i / 8)).Select(p => new Block(new PixelPoint(270 + (8 * p.X), 170 + (8 * p.Y)), Even(0.4 * (1 + (0.02 * Math.Max(Math.Pow((p.X - 3.5) / 3.5, 2), Math.Pow((p.Y - 3.5) / 3.5, 2)))))))], 0, default),
+            Even(0.4),
+            0);
+        var field = LightField.Of([card], Size, 0.2);
+        double At(double x) => field.Correction(new Block(new PixelPoint(x, 200), Even(0.4))).Green;
+        Assert.Equal(At(300), At(60), 0.02);
+    }
+
+    private static LinearRgb Even(double light) => new(light, light, light);
 
     private static NeutralPatch Neutral(RgbImage picture, double left, double deviation) =>
         new(PatchBlocks.Of(picture, left, 170, 60, 60)!, new LinearRgb(0.4, 0.4, 0.4), deviation);
