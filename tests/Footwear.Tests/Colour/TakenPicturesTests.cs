@@ -11,7 +11,7 @@ namespace Pairbench.Footwear.Tests.Colour;
 /// </summary>
 public sealed class TakenPicturesTests
 {
-    private static readonly string Folder = Path.Combine(DataFolder.Root, "tests/Footwear.Tests/Colour/Taken");
+    private static readonly string Folder = Path.Combine(Repository.Root, "tests/Footwear.Tests/Colour/Taken");
 
     [Theory]
     [InlineData("card", 0.85)]
