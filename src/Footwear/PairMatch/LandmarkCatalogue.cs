@@ -5,7 +5,11 @@ namespace Pairbench.Footwear.PairMatch;
 
 /// <summary>Where a landmark usually lies in one view.</summary>
 /// <param name="DepthMm">From the measured plane towards the camera.</param>
-public sealed record UsualDepth(double DepthMm, [Range(0, 200)] double StandardUncertaintyMm);
+public sealed record UsualDepth(double DepthMm, [Range(0, 200)] double StandardUncertaintyMm)
+{
+    /// <summary>What all landmarks of a pair may lie deeper or less deep by together, in proportion, standard uncertainty in mm; none where the depth is stated.</summary>
+    internal double TogetherMm { get; init; }
+}
 
 /// <param name="Where">In words, for who clicks it.</param>
 /// <param name="Depths">By view.</param>

@@ -12,7 +12,7 @@ internal sealed class LandmarkDepths(PairMatchEvidence evidence, LandmarkCatalog
     public UsualDepth Of(string name) =>
         evidence.Depths?.TryGetValue(name, out var stated) == true ? new UsualDepth(stated.Value, stated.StandardUncertainty)
         : name == LandmarkPlaces.Outline ? catalogue.Outline.GetValueOrDefault(evidence.View, catalogue.Unknown)
-        : IsUsual(name) ? _known[name].Depths[evidence.View]
+        : IsUsual(name) ? Together(_known[name].Depths[evidence.View])
         : catalogue.Unknown;
 
     /// <summary>What was taken for granted of depths, a sentence each; on a scan nothing is.</summary>
@@ -40,6 +40,9 @@ internal sealed class LandmarkDepths(PairMatchEvidence evidence, LandmarkCatalog
             yield return Taken("the outline", catalogue.Outline.ContainsKey(evidence.View) ? "common practice, no source" : $"the catalogue has no usual depth of it in a {evidence.View} view", Of(LandmarkPlaces.Outline));
         }
     }
+
+    /// <summary>A wide shoe has all its landmarks deeper than usual, by as much again as each may be by itself (common practice, no source).</summary>
+    private static UsualDepth Together(UsualDepth usual) => usual with { TogetherMm = usual.StandardUncertaintyMm };
 
     private string Taken(string name, string why, UsualDepth? depth = null)
     {

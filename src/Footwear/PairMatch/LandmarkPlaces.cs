@@ -32,6 +32,9 @@ internal sealed class LandmarkPlaces
     /// <summary>Name of the outline among depths.</summary>
     public const string Outline = "outline";
 
+    /// <summary>Name of the cause that a pair lies deeper or less deep than usual, all of it.</summary>
+    private const string UsualDepths = "depth-of-shoe:usual";
+
     /// <summary>What the depth of one shoe's landmark differs from that of the other's, standard uncertainty in mm (common practice, no source).</summary>
     private const double OwnDepthMm = 1.5;
 
@@ -134,7 +137,7 @@ internal sealed class LandmarkPlaces
 
         if (!flat)
         {
-            foreach (var (cause, u) in new[] { ($"depth:{part}", depth.StandardUncertaintyMm), ($"depth:{_own}/{part}", depth.StandardUncertaintyMm > 0 ? OwnDepthMm : 0) }.Where(d => d.Item2 > 0))
+            foreach (var (cause, u) in new[] { ($"depth:{part}", depth.StandardUncertaintyMm), ($"depth:{_own}/{part}", depth.StandardUncertaintyMm > 0 ? OwnDepthMm : 0), (UsualDepths, depth.TogetherMm) }.Where(d => d.Item2 > 0))
             {
                 Add(cause, Evaluation.TypeB, double.PositiveInfinity, At(Map(at + u), pixel), At(Map(at - u), pixel));
             }

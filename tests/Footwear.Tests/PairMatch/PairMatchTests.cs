@@ -29,6 +29,23 @@ public sealed class PairMatchTests
         Assert.InRange(figures.Count(f => f.Difference.CoverageInterval().Contains(f.Truth)) / (double)figures.Count, 0.91, 0.99);
     }
 
+    /// <summary>The landmarks of a wide shoe lie deeper than usual all together, so that what each of them does to a length adds up.</summary>
+    [Fact]
+    public void A_shoe_that_is_wider_than_usual_keeps_its_lengths_within_their_intervals()
+    {
+        var scene = new BenchScene(3, 0, 0);
+        var (left, right) = (scene.Make("left.jpg", mirrored: false).Evidence, scene.Make("right.jpg", mirrored: true).Evidence);
+        Measured Length(string left, string right, string depths) => ReviewRun.ExamineAlone(
+            new PairMatchExamination(),
+            DataFolder.Json($$"""{ "left": {{left}}, "right": {{right}}, "turnSigmaDeg": 0{{depths}}, "features": [{ "id": "length", "from": "toe-tip", "to": "heel-back", "along": "x" }] }"""),
+            new Surroundings(new BlankPhotos(), DataFolder.Catalogue, Subject.Unknown),
+            TestContext.Current.CancellationToken).Figures.Single(f => f.Id == "length.left").Measured;
+
+        var wide = Length(left, right, """, "depths": { "toe-tip": { "value": -52, "standardUncertainty": 0 }, "heel-back": { "value": -52, "standardUncertainty": 0 } }""");
+        var usual = Length(left, right, "");
+        Assert.True(usual.CoverageInterval().Contains(wide.Value), $"{usual.Value:0.0} mm, half width {usual.CoverageInterval().HalfWidth:0.0} mm, for {wide.Value:0.0} mm");
+    }
+
     /// <summary>A height that was read with a rule is as unsure as a rule; one that states its uncertainty keeps it, a stated zero too, and a zero is the plane itself.</summary>
     [Theory]
     [InlineData("-8", 1.0)]
