@@ -159,7 +159,12 @@ def drawn(seed):
     noise = math.exp(rng.uniform(math.log(0.4), math.log(4)))
     rgb = [np.clip(np.rint(level * shine * (colour[k] + thread * (thread_colour[k] - colour[k])) + noise * rng.standard_normal(level.shape)), 0, 255) for k in range(3)]
 
-    # As the programme samples: twice as fine, then means of two by two.
+    planes, cover = sampled(rgb, cover, mm, length, wide)
+    return [planes, *truth(planes.shape[1], centres, bare), cover, np.ones((1, 1), np.float32)]
+
+
+def sampled(rgb, cover, mm, length, wide):
+    """Planes and cover as the programme samples a picture of mm per pixel: twice as fine as cells, then means of two by two."""
     n = int(length / STEP)
     fine_s = (np.arange(2 * n) + 0.5) * STEP / 2
     fine_a = (np.arange(2 * COLUMNS) + 0.5) * STEP / 2 - COLUMNS * STEP / 2
@@ -169,9 +174,7 @@ def drawn(seed):
     r, g, b = (sample(v) for v in rgb)
     planes = [log(0.299 * r + 0.587 * g + 0.114 * b), log(r) - log(g), log(b) - (log(r) + log(g)) / 2]
     mean = lambda v: v.reshape(n, 2, COLUMNS, 2).mean((1, 3))
-    planes = np.stack([mean(v) for v in planes])
-    cover = mean(sample(cover))
-    return [even(planes), *truth(n, centres, bare), cover.astype(np.float32), np.ones((1, 1), np.float32)]
+    return even(np.stack([mean(v) for v in planes])), mean(sample(cover)).astype(np.float32)
 
 
 def truth(n, centres, bare):

@@ -1,4 +1,4 @@
-"""Teaches the row network on rows drawn at random (rows.py), mixed with lessons: rows that the benchmark program draws, of numbers that are never measured.
+"""Teaches the row network on rows drawn at random, flat (rows.py) and in relief (relief.py), mixed with lessons: rows that the benchmark program draws, of numbers that are never measured.
 
 usage: train.py OUT.bin MINUTES START.bin SEED PEAK-RATE LESSONS-FOLDER Needs Debian's python3-torch and python3-scipy.
 """
@@ -13,12 +13,14 @@ import numpy as np
 import torch
 import torch.nn.functional as F
 
-from rows import COLUMNS, STEP, drawn, truth
+import relief
+import rows
+from rows import COLUMNS, STEP, truth
 
 WIDTHS = (10, 20, 40, 56, 64)
 LONG = 384
 FIRST_POOL, POOL = 30, 300
-OF_LESSONS = 0.6
+OF_LESSONS, IN_RELIEF = 0.55, 0.3
 
 
 class RowNet(torch.nn.Module):
@@ -76,17 +78,19 @@ class Drawings(torch.utils.data.IterableDataset):
     def __iter__(self):
         info = torch.utils.data.get_worker_info()
         rng = np.random.default_rng((self.seed, info.id if info else 0))
-        pool, drawings = [], 0
+        pools, drawings = {rows: [], relief: []}, 0
         while True:
             if drawings % 2000 == 0:
                 lessons = Lessons(self.folder)
             drawings += 1
-            if rng.random() < OF_LESSONS:
+            if (which := rng.random()) < OF_LESSONS:
                 drawing = lessons.draw(rng)
             else:
+                way = relief if which < OF_LESSONS + IN_RELIEF else rows
                 # Drawing is slower than teaching: each drawing is shown a few times, cut and turned anew.
+                pool = pools[way]
                 if len(pool) < FIRST_POOL or rng.random() < 0.15:
-                    pool = pool[-POOL + 1:] + [drawn(int(rng.integers(1 << 40)))]
+                    pool[:] = pool[-POOL + 1:] + [way.drawn(int(rng.integers(1 << 40)))]
                 drawing = pool[int(rng.integers(0, len(pool)))]
             *drawing, has_cover = drawing
             for axis in (-2, -1):

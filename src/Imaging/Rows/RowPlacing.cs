@@ -20,27 +20,33 @@ internal static class RowPlacing
     private const double AboutAlong = 0.35;
     private const double AboutAcross = 0.4;
 
-    /// <summary>A middle further than this, in pitches, from where those of the others say is taken for one of something else: its mark moves with the row alone.</summary>
+    /// <summary>A middle further than this, in pitches, from where those of the others say is either that of something else, and the mark moves with the row alone, or, where it is seen at these odds (natural logarithm), the mark's own: it moves there.</summary>
     private const double Steady = 0.1;
+    private const double PlainlySeen = 2;
 
     /// <summary>How far each mark moves along, in mm.</summary>
     /// <param name="peaks">Middles that the network sees.</param>
     public static ImmutableArray<double> Of(FoundRow row, ImmutableArray<SeenRow.Peak> peaks)
     {
-        double?[] apart = [.. row.Marks.Select(m => Middle(m, row.Pitch, peaks) - m.Along)];
-        double[] seen = [.. apart.OfType<double>()];
-        if (seen.Length < Math.Max(FewestSeen, LeastShare * apart.Length))
+        SeenRow.Peak?[] middles = [.. row.Marks.Select(m => Middle(m, row.Pitch, peaks))];
+        double[] seen = [.. middles.Zip(row.Marks, (p, m) => p?.Along - m.Along).OfType<double>()];
+        if (seen.Length < Math.Max(FewestSeen, LeastShare * middles.Length))
         {
-            return [.. apart.Select(_ => 0.0)];
+            return [.. middles.Select(_ => 0.0)];
         }
 
         var phase = Median.Of(seen);
-        return [.. apart.Select(a => a is { } own && Math.Abs(own - phase) < Steady * row.Pitch ? (own + phase) / 2 : phase)];
+        return [.. row.Marks.Select((m, i) => middles[i] is { } middle ? Move(middle.Along - m.Along, middle.LogOdds) : phase)];
+
+        double Move(double apart, double logOdds) =>
+            Math.Abs(apart - phase) < Steady * row.Pitch ? (apart + phase) / 2
+            : logOdds > PlainlySeen ? apart
+            : phase;
     }
 
-    private static double? Middle(RowMark mark, double pitch, ImmutableArray<SeenRow.Peak> peaks) => peaks
+    private static SeenRow.Peak? Middle(RowMark mark, double pitch, ImmutableArray<SeenRow.Peak> peaks) => peaks
         .Where(p => p.LogOdds > LeastSeen && Math.Abs(p.Along - mark.Along) < AboutAlong * pitch && Math.Abs(p.Across - mark.Across) < AboutAcross)
         .OrderByDescending(p => p.LogOdds)
-        .Select(p => (double?)p.Along)
+        .Select(p => (SeenRow.Peak?)p)
         .FirstOrDefault();
 }
