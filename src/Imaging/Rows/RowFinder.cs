@@ -88,6 +88,11 @@ public static class RowFinder
             told = Through(joined);
         }
 
+        if (told is not null && Ended(told) is var ended && ended.Length != told.Marks.Length)
+        {
+            told = Through(ended);
+        }
+
         if (told is not null && sight.MiddlesFrom(told) is var shift && shift != 0)
         {
             told = Moved(told, [.. told.Marks.Select(_ => shift)]);
@@ -100,6 +105,15 @@ public static class RowFinder
 
         var placed = Placed(told);
         return (placed, JudgedPlace.Of(placed, guide, map, sight, TrialOf(placed.Marks)), marks => Placed(Through(marks)));
+
+        // Marks within the path and half a pitch beyond its ends count.
+        ImmutableArray<RowMark> Ended(FoundRow row)
+        {
+            var (first, last) = (row.Marks[0], row.Marks[^1]);
+            var before = RowChoice.Beyond(first, -row.Pitch, peaks) is { } b && b.Along > -0.5 * row.Pitch ? [At(b.Along, b.Across, new RowMark { Before = 0, Likeness = 1 })] : ImmutableArray<RowMark>.Empty;
+            var after = RowChoice.Beyond(last, row.Pitch, peaks) is { } a && a.Along < guide.Length + (0.5 * row.Pitch) ? [At(a.Along, a.Across, new RowMark { Before = 1, Likeness = 1 })] : ImmutableArray<RowMark>.Empty;
+            return [.. before, before.IsEmpty ? first : first with { Before = 1 }, .. row.Marks.Skip(1), .. after];
+        }
 
         FoundRow Placed(FoundRow row)
         {
