@@ -20,7 +20,11 @@ for build in 1 2; do
     raw="$work/pair-$build-$view.png"
     [ -f "$raw" ] && continue
     blender -b --python render_pair.py -- "$build" "$view" "$raw" > "$raw.log" 2>&1
-    $py finish_pair.py "$raw" "$root/demo/build-$build/pair-$view.jpg" "$build"
+    $py finish_pair.py "$raw" "$root/demo/build-$build/pair-$view.jpg" "$build" "$view"
   done
+  $py pair_truth.py "$build" "$root"
+  flat="$work/quarter-$build.exr"
+  [ -f "$flat" ] || blender -b --python render_panel.py -- "$build" "$flat" > "$flat.log" 2>&1
+  $py finish_panel.py "$flat" "$build" "$root"
 done
 $py make_reviews.py "$work" "$root"

@@ -12,6 +12,8 @@ import numpy as np
 from scipy import ndimage
 
 import camera as cam
+import pair
+import panel
 from catalogue import BY_NAME
 from trade import cost, duty
 from tread import CELLS, TEXTILE
@@ -141,6 +143,69 @@ def readings(build):
     ]}
 
 
+CAP = "The style owner's own limit, adopted 3 Aug 2026: a couple of millimetres between left and right, since toe caps are laid by hand, is common practice, no source"
+STITCHES = "The style owner's own limit, adopted 3 Aug 2026; 8 to 10 stitches an inch is common practice, no source"
+SHADE = "The style owner's own limit, adopted 3 Aug 2026: against the suede of the confirmation sample; no published source"
+CLICK, TIMES = 1.2, 3
+
+
+def clicks(rng, points, sigma=CLICK):
+    p = np.asarray(points, float)
+    return (p + rng.normal(0, sigma, p.shape)).round(1).tolist()
+
+
+def pair_match(build):
+    """Toe caps from above, both shoes on one sheet: landmarks clicked three times, heights read with a height gauge."""
+    rng = np.random.default_rng(700 + build)
+    photo = {"file": "pair-top.jpg", "scale": {"kind": "rectangle", "corners": clicks(rng, pair.project("top", cam.sheet_corners(pair.SHEET)), 1.0), "sizeMm": list(pair.SHEET["sheet"])}}
+    shoes, heights = {}, {}
+    for side, spot in pair.stand("top").items():
+        places = {name: pair.placed(p, *spot) for name, p in pair.landmarks(build, side).items()}
+        shoes[side] = {"photo": photo, "landmarks": {name: clicks(rng, np.tile(pair.project("top", p), (TIMES, 1))) for name, p in places.items()}}
+        heights = {name: heights.get(name, []) + [p[2]] for name, p in places.items()}
+    depths = {name: {"value": round(float(np.mean(z) + rng.normal(0, 1.0)), 1), "unit": "mm", "standardUncertainty": 1.5} for name, z in heights.items()}
+    return [{"id": "toe-caps", "view": "top", **shoes, "depths": depths, "features": [
+        {"id": "toe-cap-length", "from": "toe-tip", "to": "toe-cap-edge-middle"},
+        {"id": "throat-length", "from": "toe-tip", "to": "throat"},
+        {"id": "cap-askew", "from": "toe-cap-edge-lateral", "to": "toe-cap-edge-medial", "along": "x"}]}]
+
+
+def seams(build):
+    """The double row of the eyestay, flat on the bench, with a steel bar on the twill beside it."""
+    rng = np.random.default_rng(800 + build)
+    bar = clicks(rng, panel.project(build, panel.bar_ends()), 0.8)
+    below = panel.SUEDE_Z + panel.RADIUS / 2 - panel.TWILL_Z - panel.BAR[2]
+    scale = {"kind": "bar", "ends": bar, "lengthMm": panel.BAR[0], "planeHeightMm": {"value": round(below, 1), "unit": "mm", "standardUncertainty": 0.3}}
+    rows = []
+    for name, inner in (("outer", False), ("inner", True)):
+        row = panel.Row(build, inner)
+        s = np.linspace(row.at[0], row.at[-1], 6)
+        path = panel.project(build, np.column_stack([row.on(s, rng.normal(0, 0.25, len(s))), np.full(len(s), panel.SUEDE_Z)]))
+        rows.append({"id": name, "path": path.round(1).tolist(), "component": "eyestay", "side": "left", "twin": "inner" if name == "outer" else "outer"})
+    x = np.linspace(12.0, 108.0, 13)
+    rows[0]["edge"] = clicks(rng, panel.project(build, np.column_stack([x, panel.edge(x), np.full(len(x), panel.SUEDE_Z)])), 1.0)
+    return [{"id": "eyestay", "photo": {"file": "quarter-flat.jpg", "scale": scale}, "rows": rows}]
+
+
+def colour(build):
+    """The suede of the build against that of the confirmation sample, in one picture with a strip of grey card."""
+    def rect(x0, y0, x1, y1, z):
+        p = panel.project(build, np.array([[x0, y0, z], [x1, y0, z], [x1, y1, z], [x0, y1, z]]))
+        low, high = np.ceil(p.min(0)).astype(int), np.floor(p.max(0)).astype(int)
+        return [int(low[0]), int(low[1]), int(high[0] - low[0]), int(high[1] - low[1])]
+
+    card = lambda x: rect(x, 2.5, x + 14, 7.5, panel.CARD_Z)
+    x0, y0, x1, y1 = panel.SECOND_CARD
+    return [{"id": "suede", "photo": {"file": "quarter-flat.jpg"}, "neutral": {"rect": card(20), "lab": [75, 0, 0]},
+             "neutrals": [{"rect": card(x)} for x in (5, 52, 76, 100)] + [{"rect": rect(x0 + 2, y0 + 2, x1 - 2, y1 - 2, panel.SECOND_CARD_Z)}],
+             "patches": [{"id": "sample", "rect": rect(10, 14, 24, 23, panel.SWATCH_Z), "repeats": [rect(28, 14, 42, 23, panel.SWATCH_Z)], "component": "suede of the confirmation sample"},
+                         {"id": "eyestay", "rect": rect(10, 56, 24, 64, panel.SUEDE_Z), "repeats": [rect(30, 60, 44, 68, panel.SUEDE_Z), rect(60, 60, 74, 68, panel.SUEDE_Z)], "component": "suede of the eyestay", "side": "left"}]}]
+
+
+# Checks of what this shoe has not, or what eyes do not answer.
+LEFT_OUT = {"children-extra", "seam-strength", "leather-finish", "buckle-edges", "bag-warning"}
+
+
 def walk_round(build, catalogue, pictures):
     findings = {
         1: [{"check": "inside-glue", "answer": "finding", "severity": "minor", "side": "right", "place": "inside, medial waist", "words": "A line of dried cement 12 mm long beside the footbed edge.",
@@ -162,7 +227,7 @@ def walk_round(build, catalogue, pictures):
     other = {"left": "right", "right": "left"}
     items = [item for f in findings for item in (f, {"check": f["check"], "answer": "sound", "side": other[f["side"]]})]
     for c in catalogue["checks"]:
-        if c.get("constructions") and "vulcanized" not in c["constructions"] or c["id"] in named:
+        if c.get("constructions") and "vulcanized" not in c["constructions"] or c["id"] in named | LEFT_OUT:
             continue
         items.append({"check": c["id"], "answer": "not-seen" if c["id"] in unseen else "sound"})
     return {"id": "main", "items": items}
@@ -189,7 +254,7 @@ def oven(build):
              "changes": [{"id": "polypropylene-sock", "layer": "sock", "material": "polypropylene"}]}]
 
 
-PAIR_MARKS = {"toe-cap-edge": {"rect": [780, 460, 85, 250]}, "cleanliness": {"rect": [622, 548, 106, 46]}}
+PAIR_MARKS = {"toe-cap-edge": {"rect": [1176, 690, 124, 375]}, "cleanliness": {"rect": [622, 548, 106, 46]}}
 
 
 def main(work, repository):
@@ -199,8 +264,10 @@ def main(work, repository):
         folder = repository / f"demo/build-{build}"
         have = {p.name for p in folder.glob("*.jpg")}
         views = [("sole-left.jpg", "sole", "left"), ("sole-right.jpg", "sole", "right"), ("print-left.jpg", "sole", "left"), ("pair-lateral.jpg", "lateral", None), ("pair-top.jpg", "top", None),
-                 ("pair-toe.jpg", "toe", None), ("pair-heel.jpg", "heel", None)]
-        evidence = {"underfoot": underfoot(build, work, repository), "hardness": hardness(build), "readings": readings(build), "section": section(build), "oven": oven(build)}
+                 ("pair-toe.jpg", "toe", None), ("pair-heel.jpg", "heel", None),
+                 ("quarter-flat.jpg", "lateral", "left")]
+        evidence = {"underfoot": underfoot(build, work, repository), "hardness": hardness(build), "readings": readings(build), "pair-match": pair_match(build), "seams": seams(build),
+                    "colour": colour(build), "section": section(build), "oven": oven(build)}
         if catalogue_file.exists():
             evidence["walk-round"] = walk_round(build, json.loads(catalogue_file.read_text()), have)
         evidence |= {"duty": duty(build), "cost": cost(build)}
@@ -210,7 +277,11 @@ def main(work, repository):
             "format": "pairbench-review/1",
             "style": {"name": "Mirrow deck shoe (invented)", "id": "mirrow-deck", "construction": "vulcanized", "category": "leisure, low cut",
                       "limits": {"underfoot/left/share.textile": share, "underfoot/right/share.textile": share,
-                                 "hardness/outsole/left.hardness": shore, "hardness/outsole/right.hardness": shore}},
+                                 "hardness/outsole/left.hardness": shore, "hardness/outsole/right.hardness": shore,
+                                 "pair-match/toe-caps/toe-cap-length.difference": {"min": -3, "max": 3, "severity": "minor", "source": CAP},
+                                 "seams/eyestay/outer.per-inch": {"min": 7.5, "max": 10.5, "severity": "minor", "source": STITCHES},
+                                 "seams/eyestay/outer.skipped": {"max": 0, "severity": "minor", "source": STITCHES},
+                                 "colour/suede/sample..eyestay.delta-e00": {"max": 2.0, "severity": "minor", "source": SHADE}}},
             "build": {"label": {1: "confirmation", 2: "bulk 1: smaller inlays, second rubber compound"}[build], "factory": "Works 12 (invented)", "date": DATES[build][0],
                       "colourway": {1: "sand suede, olive twill, moss sole", 2: "sand suede, olive twill, black sole"}[build], "order": "MD-0412 (invented)",
                       "confirmationSample": {"id": "MD-CS-3", "signedBy": "T. Arlow (invented)", "signedOn": "2026-08-03", "validUntil": "2027-02-03"}},

@@ -12,58 +12,19 @@ import numpy as np
 from mathutils import Matrix
 
 sys.path.insert(0, str(Path(__file__).parent))
+import pair  # noqa: E402
 from catalogue import GUM, MOSS, OLIVE, SAND  # noqa: E402
-from render_sole import UNIT, Nodes, light, mesh_object, plain, render  # noqa: E402
-
-LENGTH = 295.0
-T = np.array([0.0, 0.004, 0.01, 0.02, 0.06, 0.12, 0.20, 0.30, 0.40, 0.50, 0.60, 0.68, 0.75, 0.82, 0.90, 0.96, 0.985, 1.0])
-MEDIAL = np.array([0, 10.5, 15.5, 20.5, 29.5, 34, 35, 32, 28.5, 30, 38, 44.5, 47, 46, 40, 29, 20, 7.0])
-LATERAL = np.array([0, 10.5, 15.5, 20.5, 29.5, 34.5, 37, 40, 44, 48, 52, 52.5, 49, 42, 33, 18, 7, -7.0])
-SOLE = 27.0
-TOP_T = np.array([0.0, 0.05, 0.15, 0.28, 0.36, 0.42, 0.48, 0.55, 0.63, 0.72, 0.80, 0.88, 0.94, 0.98, 1.0])
-TOP_H = np.array([66, 68, 74, 78, 78, 74, 67, 58, 49, 41, 35, 29, 22, 13, 3.0])
-COLLAR_T = np.array([0.0, 0.06, 0.15, 0.25, 0.34, 0.40])
-COLLAR_H = np.array([62, 56, 46, 43, 50, 66.0])
-THROAT = 0.40
-
-
-def spring(t):
-    """Toe spring of the whole shoe, mm."""
-    return 14.0 * np.clip((t - 0.68) / 0.32, 0, 1) ** 2 + 3.0 * np.clip((0.05 - t) / 0.05, 0, 1)
-
-
-def section(t, phi, lift=0.0):
-    """Point of the upper at fraction t of the length and angle phi around: 0 lateral feather line, pi medial."""
-    m, l = np.interp(t, T, MEDIAL) - 3.0, np.interp(t, T, LATERAL) - 3.0
-    yc, hw = (m - l) / 2, np.maximum((m + l) / 2, 0.3)
-    h = np.interp(t, TOP_T, TOP_H)
-    c, s = np.cos(phi), np.sin(phi)
-    lean = np.interp(t, [0, 0.3, 0.5, 1], [0.75, 0.8, 0.95, 1.0])
-    y = yc - (hw + lift) * np.sign(c) * np.abs(c) ** lean
-    z = SOLE - 4 + spring(t) + (h + lift) * s ** np.interp(t, [0, 0.35, 0.6, 1], [1.1, 1.0, 0.85, 0.75])
-    x = t * LENGTH * 0.985 + 2.0 + lift * np.where(t > 0.93, (t - 0.93) / 0.07, np.where(t < 0.05, -(0.05 - t) / 0.05, 0))
-    return np.stack([x, y, z], -1)
-
-
-def collar_phi(t):
-    """Angle at which the side ends at the collar."""
-    h = np.interp(t, TOP_T, TOP_H)
-    c = np.interp(t, COLLAR_T, COLLAR_H)
-    return np.where(t < THROAT, np.arcsin(np.clip(c / h, 0, 1) ** (1 / 1.05)), np.pi / 2)
-
+from pair import CAP_LIFT, LENGTH, SOLE, THROAT, cap_edge, collar_phi, outline, section, spring  # noqa: E402
+from render_sole import UNIT, Nodes, light, mesh_object, plain, render, sheet  # noqa: E402
 
 class Shoe:
     """One shoe; mirror = -1 for a right one."""
 
-    def __init__(self, mirror, at, turn):
-        self.mirror = mirror
-        a = np.radians(turn)
-        self.r = np.array([[np.cos(a), -np.sin(a), 0], [np.sin(a), np.cos(a), 0], [0, 0, 1]])
-        self.at = np.array(at, float)
+    def __init__(self, at, turn, mirror):
+        self.mirror, self.stand = mirror, (at, turn, mirror)
 
     def place(self, p):
-        p = np.asarray(p, float) * [1, self.mirror, 1]
-        return (p - [LENGTH / 2, 0, 0]) @ self.r.T + self.at
+        return pair.placed(p, *self.stand)
 
     def surface(self, name, points, material, thickness=0.0, smooth=True):
         rows, columns = points.shape[:2]
@@ -109,24 +70,6 @@ class Shoe:
         a = np.linspace(0, 2 * np.pi, 13)
         p = path[:, None] + side[:, None] * np.cos(a)[None, :, None] * width / 2 + top[:, None] * np.sin(a)[None, :, None] * height / 2
         self.surface("lace", p, material)
-
-
-def outline(inset, n=260):
-    """Closed line around the shoe at the feather line, with its fraction of the length."""
-    t = np.linspace(0, 1, n // 2) * np.pi
-    t = (1 - np.cos(t)) / 2
-    x = np.concatenate([t, t[::-1]]) * LENGTH
-    y = np.concatenate([np.interp(t, T, MEDIAL), -np.interp(t[::-1], T, LATERAL)])
-    p = np.stack([x, y], -1)
-    for _ in range(6):
-        p = (np.roll(p, 1, 0) + p * 2 + np.roll(p, -1, 0)) / 4
-    q = np.roll(p, -1, 0) - np.roll(p, 1, 0)
-    normal = np.stack([-q[:, 1], q[:, 0]], -1)
-    normal /= np.maximum(np.linalg.norm(normal, axis=1, keepdims=True), 1e-6)
-    for _ in range(4):
-        normal = (np.roll(normal, 1, 0) + normal + np.roll(normal, -1, 0)) / 3
-    p = p - normal * inset
-    return np.vstack([p, p[:1]])
 
 
 def weave(name, colour):
@@ -253,9 +196,7 @@ def build_shoe(shoe, build, side):
     shoe.surface("ground", np.array([np.column_stack([middle + (o - middle) * f, spring(tt) * f]) for f in (0.01, 1.0)]), bottom)
 
     # toe cap: its rear edge is an arc, laid by hand
-    shift = {(1, "left"): 0.0, (1, "right"): -0.003, (2, "left"): 0.004, (2, "right"): -0.013}[(build, side)]
-    skew = {(2, "right"): 0.012}.get((build, side), 0.001)
-    shoe.panel("toe-cap", lambda w: 0.868 + shift - 0.035 * (2 * w - 1) ** 2 + skew * (2 * w - 1), 0.997, 0.02, np.pi - 0.02, 1.6, cap, 40, 80, 1.6)
+    shoe.panel("toe-cap", lambda w: cap_edge(build, side, w), 0.997, 0.02, np.pi - 0.02, CAP_LIFT, cap, 40, 80, 1.6)
 
     if build == 2 and side == "left":  # glue over the tape
         glue = Nodes("glue").set(Base_Color=(0.75, 0.66, 0.42, 1), Roughness=0.18, Specular=0.6).material
@@ -267,29 +208,16 @@ def build_shoe(shoe, build, side):
             shoe.surface("glue", at + ball * [rng.uniform(1.5, 5.5), 0.9, rng.uniform(0.8, 2.2)], glue)
 
 
-VIEWS = {  # camera position, looked at (mm), focal px if the picture were 1320 wide
-    "lateral": ((60, -1050, 460), (-5, 10, 40), 3250),
-    "top": ((-20, -160, 1150), (0, 0, 40), 3300),
-    "heel": ((-900, 30, 420), (-40, 0, 45), 3300),
-    "toe": ((820, -60, 430), (50, 0, 35), 3000),
-}
-
-
 def main(build, view, path, scale):
     bpy.ops.wm.read_factory_settings(use_empty=True)
+    low = -0.03 if view == "top" else 0.0
     mat = plain("mat", (0.16, 0.17, 0.17), 0.75, 0.25, noise=9.0, bump=0.35)
-    mesh_object("mat", np.array([(-160, -160, 0), (160, -160, 0), (160, 160, 0), (-160, 160, 0)]), [(0, 1, 2, 3)], material=mat)
-    if view == "lateral":  # one behind the other, lateral side of the left one in front
-        spots = {"left": ((0, -75, 0), 0), "right": ((-35, 85, 0), 2)}
-    else:
-        spots = {"left": ((0, 62, 0), 1.0), "right": ((2, -62, 0), -1.5)}
-    for side, (at, turn) in spots.items():
-        # seen from above with the toe to +x, the left shoe lies on +y and its medial side faces -y
-        m = -1 if side == "left" else 1
-        if view == "lateral":
-            m = 1 if side == "left" else -1
-        build_shoe(Shoe(m, at, turn), build, side)
-    s = {"size_px": (1120, 840), "samples": 4, "seed": 7 + build, "exposure": 0.75}
+    mesh_object("mat", np.array([(-160, -160, low), (160, -160, low), (160, 160, low), (-160, 160, low)]), [(0, 1, 2, 3)], material=mat)
+    if view == "top":
+        sheet(pair.SHEET)
+    for side, spot in pair.stand(view).items():
+        build_shoe(Shoe(*spot), build, side)
+    s = {"size_px": pair.size(view), "samples": 6 if view == "top" else 4, "seed": 7 + build, "exposure": 0.75}
     azimuth = {"lateral": 235, "top": 200, "heel": 150, "toe": 330}[view] + 12 * build
     a = np.radians(azimuth)
     light("window", (85 * np.cos(a), 85 * np.sin(a), 70), (50, 36), 52000, (1, 0.95, 0.88), (0, 0, 4))
@@ -299,20 +227,14 @@ def main(build, view, path, scale):
     world.node_tree.nodes["Background"].inputs[0].default_value = (0.84, 0.86, 0.9, 1)
     world.node_tree.nodes["Background"].inputs[1].default_value = 0.2
     bpy.context.scene.world = world
-    centre, target, focal = VIEWS[view]
-    centre, target = np.array(centre, float), np.array(target, float)
-    back = (centre - target) / np.linalg.norm(centre - target)
-    up = np.array([0, 1.0, 0]) if view == "top" else np.array([0, 0, 1.0])
-    right = np.cross(up, back)
-    right /= np.linalg.norm(right)
+    centre, columns = pair.camera(view)
     m = np.eye(4)
-    m[:3, :3] = np.stack([right, np.cross(back, right), back], 1)
-    m[:3, 3] = centre * UNIT
+    m[:3, :3], m[:3, 3] = columns, centre * UNIT
     data = bpy.data.cameras.new("camera")
-    data.sensor_fit, data.sensor_width, data.lens = "HORIZONTAL", 36.0, focal * 36.0 / 1320
+    data.sensor_fit, data.sensor_width, data.lens = "HORIZONTAL", 36.0, pair.VIEWS[view][2] * 36.0 / pair.FOCAL_AT
     data.clip_start, data.clip_end = 1.0, 2000.0
     data.dof.use_dof = True
-    data.dof.focus_distance = float(np.linalg.norm(centre - target)) * UNIT * 0.97
+    data.dof.focus_distance = float(np.linalg.norm(centre - np.array(pair.VIEWS[view][1]))) * UNIT * 0.97
     data.dof.aperture_fstop = 60.0
     o = bpy.data.objects.new("camera", data)
     o.matrix_world = Matrix(m.tolist())

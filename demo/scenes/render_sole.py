@@ -280,13 +280,18 @@ def render(s, path, scale=100, samples=None):
         scene.render.use_border, scene.render.use_crop_to_border = True, False
         scene.render.border_min_x, scene.render.border_max_x = left, right
         scene.render.border_min_y, scene.render.border_max_y = 1 - bottom, 1 - top
-    scene.view_settings.view_transform = "Filmic"
-    scene.view_settings.look = "Medium High Contrast"
-    scene.view_settings.exposure = s["exposure"]
-    scene.render.image_settings.file_format = "PNG"
-    scene.render.image_settings.color_depth = "16"
     scene.render.image_settings.color_mode = "RGB"
-    scene.render.image_settings.compression = 15
+    if s.get("linear"):
+        # as light falls, for what is done to it afterwards
+        scene.view_settings.view_transform = "Raw"
+        scene.render.image_settings.file_format = "OPEN_EXR"
+    else:
+        scene.view_settings.view_transform = "Filmic"
+        scene.view_settings.look = "Medium High Contrast"
+        scene.view_settings.exposure = s["exposure"]
+        scene.render.image_settings.file_format = "PNG"
+        scene.render.image_settings.color_depth = "16"
+        scene.render.image_settings.compression = 15
     scene.render.filepath = str(path)
     bpy.ops.render.render(write_still=True)
 
