@@ -68,6 +68,28 @@ public sealed class PdfReportTests : IDisposable
         Assert.Contains(Squeezed("12.5 K"), text, StringComparison.Ordinal);
     }
 
+    /// <summary>Sections of one to six figures, ruled by sources of many lengths: somewhere a table begins where a page ends.</summary>
+    [Fact]
+    public void No_page_ends_with_the_head_of_a_table_or_a_heading()
+    {
+        Outcome Of(int n) => new()
+        {
+            Examination = "readings",
+            Entry = $"part-{n}",
+            Figures = [.. Enumerable.Range(0, 1 + (n % 6)).Select(k => new Figure($"f-{k}", $"Quantity {n}-{k}", Measured.Of(5, "mm", $"c-{n}-{k}", 0.1), new Limit(1, 9, Severity.Minor, string.Join(' ', Enumerable.Repeat("owner's own limit", 1 + ((n * 7) % 11))))))],
+        };
+        var examined = InventedReview.Examined with { Outcomes = [.. Enumerable.Range(0, 40).Select(Of)] };
+        using var pdf = PdfDocument.Open(PdfReport.Write(ReportBuilder.Build(examined, InventedReview.Review, InventedReview.Photos, InventedReview.Imprint)));
+
+        foreach (var page in pdf.GetPages())
+        {
+            // The last line but that at the foot of the page.
+            var lines = page.GetWords().GroupBy(w => Math.Round(w.BoundingBox.Bottom)).OrderBy(l => l.Key).Select(l => string.Join(' ', l.OrderBy(w => w.BoundingBox.Left).Select(w => w.Text))).ToArray();
+            Assert.DoesNotContain("Interval", lines[1], StringComparison.Ordinal);
+            Assert.DoesNotMatch("^Readings: part", lines[1]);
+        }
+    }
+
     [Fact]
     public void Every_page_is_A4_and_says_its_number()
     {

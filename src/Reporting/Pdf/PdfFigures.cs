@@ -9,14 +9,19 @@ namespace Pairbench.Reporting.Pdf;
 /// <summary>Draws the figures of a report on its pages, where <see cref="FigureRowLayout"/> says.</summary>
 internal sealed class PdfFigures(PdfSheet sheet)
 {
+    private static readonly float HeadHeight = Small.LineHeight + 5;
+
     private PdfPen Pen => sheet.Pen;
+
+    /// <summary>With the head of the table, which does not stay behind by itself.</summary>
+    public float HeightOfFirstRow(Block.Figures figures) => HeadHeight + Room(FigureRowLayout.Of(figures.Items[0], Pen.Fonts));
 
     public void Draw(Block.Figures figures)
     {
         var isRuled = figures.Items.Any(f => f.Figure.Limit is not null);
         Pen.Tree.Part("Table", () =>
         {
-            sheet.Need(80);
+            sheet.Need(HeightOfFirstRow(figures));
             Header(isRuled);
             sheet.OnNewPage = () => Header(isRuled);
             foreach (var item in figures.Items)
@@ -49,10 +54,13 @@ internal sealed class PdfFigures(PdfSheet sheet)
 
     private void Head(string text, float x) => Pen.Tree.Part("TH", () => Pen.Text(text, Left + x, sheet.Y + Small.Size, Small));
 
+    /// <summary>What a row asks for; one of more than a page begins on a new one.</summary>
+    private static float Room(FigureRowLayout row) => Math.Min(row.Height, Bottom - Top - 30);
+
     private void Row(ReportFigure item)
     {
         var row = FigureRowLayout.Of(item, Pen.Fonts);
-        sheet.Need(Math.Min(row.Height, Bottom - Top - 30));
+        sheet.Need(Room(row));
         var top = sheet.Y;
         if (item.Context.Length == 0)
         {

@@ -52,7 +52,8 @@ internal sealed class PdfLayout(PdfSheet sheet, PdfImages images, ReportModel re
     private void Section(ReportSection section, int index)
     {
         var quiet = section.Blocks is [Block.Word, ..];
-        sheet.Need(quiet ? 110 : 90);
+        // A heading does not stay behind when its figures go to the next page.
+        sheet.Need(section.Blocks is [Block.Figures figures, ..] ? 50 + _figures.HeightOfFirstRow(figures) : quiet ? 110 : 90);
         if (index > 0)
         {
             sheet.Y += 8;
