@@ -1,4 +1,3 @@
-using System.Globalization;
 using Pairbench.Imaging;
 using Pairbench.Imaging.Rows;
 using Pairbench.Imaging.Tests.Scenes;
@@ -11,39 +10,19 @@ internal static class Lessons
     /// <summary>Of what the benchmark and the tests draw, numbers below this are only measured.</summary>
     public const int FirstNumber = 300_000;
 
-    /// <summary>Of rendered rows (rendered/render_rows.py), numbers below this are only measured.</summary>
-    public const int FirstRendered = 1000;
-
-    /// <summary>Writes drawn rows.</summary>
-    public static void Drawn(int from, int to, string file)
+    /// <summary>Writes for each row the number of its rows of cells, three planes of 64 columns in half precision, then the middles of its stitches and of its skipped ones, each a count and pairs of cells along and across.</summary>
+    public static void Write(int from, int to, string file)
     {
         if (from < FirstNumber)
         {
             throw new ArgumentOutOfRangeException(nameof(from), from, $"Rows below {FirstNumber} are measured: they must not be taught.");
         }
 
-        Write(Enumerable.Range(from, to - from).Select(RowSceneGenerator.Make).Select(s => new RowPicture(s, RowScore.Scale(s))), file);
-    }
-
-    /// <summary>Writes the rendered rows of a folder.</summary>
-    public static void Rendered(string folder, string file)
-    {
-        var measured = Directory.EnumerateFiles(folder, "*.json").FirstOrDefault(f => int.Parse(Path.GetFileNameWithoutExtension(f), CultureInfo.InvariantCulture) < FirstRendered);
-        if (measured is not null)
-        {
-            throw new ArgumentException($"{measured}: rows below {FirstRendered} are measured, they must not be taught.", nameof(folder));
-        }
-
-        Write(RowPicture.In(folder), file);
-    }
-
-    /// <summary>Writes for each row the number of its rows of cells, three planes of 64 columns in half precision, then the middles of its stitches and of its skipped ones, each a count and pairs of cells along and across.</summary>
-    private static void Write(IEnumerable<RowPicture> rows, string file)
-    {
         using var output = new BinaryWriter(File.Create(file));
-        Parallel.ForEach(rows, row =>
+        Parallel.For(from, to, number =>
         {
-            var (scene, map) = row;
+            var scene = RowSceneGenerator.Make(number);
+            var map = RowScore.Scale(scene);
             var guide = RowFinder.Guide(map, scene.Path);
             var inputs = RowSight.Inputs(new PicturePlanes(scene.Picture, map), guide);
             PixelPoint[][] truth = [[.. scene.Stitches], [.. scene.Skipped]];

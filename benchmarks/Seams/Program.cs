@@ -7,15 +7,9 @@ using Pairbench.Imaging.Tests.Scenes;
 
 // Made-up rows of stitches, each found anew: one line for those that are wrong, then a summary. With a file name, the first is written as picture and evidence.
 CultureInfo.CurrentCulture = CultureInfo.InvariantCulture;
-if (args is ["lessons", "rendered", var taught, var output])
-{
-    Lessons.Rendered(taught, output);
-    return;
-}
-
 if (args is ["lessons", var first, var end, var file])
 {
-    Lessons.Drawn(int.Parse(first, CultureInfo.InvariantCulture), int.Parse(end, CultureInfo.InvariantCulture), file);
+    Lessons.Write(int.Parse(first, CultureInfo.InvariantCulture), int.Parse(end, CultureInfo.InvariantCulture), file);
     return;
 }
 

@@ -1,7 +1,7 @@
 """Renders rows of stitches in relief, thread laid from hole to hole over a ground with folds, weave or grain, and writes each with its exact truth.
 
 usage: OPENCV_IO_ENABLE_OPENEXR=1 blender -b --python render_rows.py -- FROM TO FOLDER (Debian's blender and python3-opencv)
-Every number is a scene of its own; those from 1000 on are made to teach by, with more skipped stitches. A picture NNNNN.jpg and NNNNN.json: corners of a rectangle of the ground's plane in pixels and its size, a careless path,
+Every number is a scene of its own; those from 1000 on have more skipped stitches. A picture NNNNN.jpg and NNNNN.json: corners of a rectangle of the ground's plane in pixels and its size, a careless path,
 middles of the stitches and of the skipped ones in pixels, the mean distance of neighbouring places along the row and the RMS of what they lie beside it, in mm.
 All materials, colours and sizes are made up.
 """
@@ -18,11 +18,11 @@ from mathutils import Matrix, Vector
 
 MARGIN = 7.0
 GRID = 0.09
-FIRST_LESSON = 1000
+MORE_SKIPPED = 1000
 
 
 class Row:
-    def __init__(self, rng, lesson):
+    def __init__(self, rng, more_skipped):
         self.rng = rng
         u = rng.uniform
         self.pitch, self.jitter = u(1.5, 5), u(0.01, 0.10)
@@ -46,7 +46,7 @@ class Row:
         swing, period, start, shake = u(0, 0.3), u(14, 32), u(0, 6), u(0, 0.12)
         self.wander = swing * np.sin(2 * math.pi * self.at / period + start) + shake * rng.normal(size=count)
         self.missing = set()
-        share = (u(0.02, 0.20) if rng.random() < 0.7 else 0) if lesson else u(0.02, 0.08) if rng.random() < 0.5 else 0
+        share = (u(0.02, 0.20) if rng.random() < 0.7 else 0) if more_skipped else u(0.02, 0.08) if rng.random() < 0.5 else 0
         for i in range(2, count - 2):
             if rng.random() < share and i - 1 not in self.missing:
                 self.missing.add(i)
@@ -204,7 +204,7 @@ def draw(number, folder):
     rng = np.random.default_rng(number)
     u = rng.uniform
     bpy.ops.wm.read_factory_settings(use_empty=True)
-    row = Row(rng, number >= FIRST_LESSON)
+    row = Row(rng, number >= MORE_SKIPPED)
     radius = u(0.14, min(0.38, 0.15 * row.pitch))
     # Holes lie where one stitch ends and the next begins, halfway between their middles.
     between = np.concatenate([[row.at[0] - row.pitch / 2], (row.at[1:] + row.at[:-1]) / 2, [row.at[-1] + row.pitch / 2]])
