@@ -72,7 +72,7 @@ internal static class ColourChecks
             }
         }
 
-        foreach (var (neutral, where) in NeutralsOf(evidence))
+        foreach (var (neutral, where) in evidence.AllNeutrals)
         {
             foreach (var fault in Rect(neutral.Rect, where + ".rect", size))
             {
@@ -144,19 +144,6 @@ internal static class ColourChecks
         foreach (var id in pair.Where(id => !ids.Contains(id)))
         {
             yield return new Fault(where, $"there is no patch '{id}'", $"name two of {known}");
-        }
-    }
-
-    private static IEnumerable<(NeutralOf Neutral, string Where)> NeutralsOf(ColourEvidence evidence)
-    {
-        if (evidence.Neutral is { } card)
-        {
-            yield return (card, "neutral");
-        }
-
-        for (var i = 0; i < (evidence.Neutrals.IsDefault ? 0 : evidence.Neutrals.Length); i++)
-        {
-            yield return (evidence.Neutrals[i], $"neutrals[{i}]");
         }
     }
 

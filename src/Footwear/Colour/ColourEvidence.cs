@@ -23,6 +23,10 @@ public sealed record ColourEvidence(
     [MaxLength(400)] ImmutableArray<VisualGrade> VisualGrades = default,
     PictureRendering Rendering = PictureRendering.Pleasing)
 {
+    /// <summary>The card and the further neutrals, with their places in the evidence.</summary>
+    internal IEnumerable<(NeutralOf Neutral, string Where)> AllNeutrals =>
+        (Neutral is { } card ? [(card, "neutral")] : Enumerable.Empty<(NeutralOf, string)>()).Concat((Neutrals.IsDefault ? [] : Neutrals).Select((n, i) => (n, $"neutrals[{i}]")));
+
     /// <summary>The pairs that are looked at, the reference first.</summary>
     internal ImmutableArray<ImmutableArray<string>> LookedAt => Pairs.IsDefaultOrEmpty ? [.. Patches.Skip(1).Select(p => ImmutableArray.Create(Patches[0].Id, p.Id))] : Pairs;
 

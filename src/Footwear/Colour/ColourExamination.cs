@@ -75,7 +75,7 @@ public sealed class ColourExamination : Examination<ColourEvidence>
             Tables =
             [
                 new Table("pairs", "What the pairs show", [new("pair", "Pair"), new("words", "Seen"), new("step", "Grey scale step by the camera"), new("equal", "Equal colours would read dE00")], rows.ToImmutable()),
-                PatchTable(readings, common, evidence.White),
+                PatchTable(readings, common, evidence.White, GradedNeutrals(evidence) > 1),
             ],
             Plates = [ColourPlates.Patches(photo, evidence), ColourPlates.Swatches(pairs)],
             Assumptions = [.. neutrals.Assumptions, .. Assumptions(evidence)],
@@ -111,7 +111,7 @@ public sealed class ColourExamination : Examination<ColourEvidence>
     {
         var factors = field.Factors([.. readings.Select(r => r.Seen)]);
         var mixing = CameraRendering.Mixing(evidence.Rendering);
-        var level = evidence.Neutral?.Lab is null ? LevelUnknown : LevelOfCard;
+        var level = evidence.AllNeutrals.Any(n => n.Neutral.Lab is not null) ? LevelOfCard : LevelUnknown;
         return [.. readings.Select((r, p) =>
         {
             Lab Moved(LinearRgb by) => Srgb.ToLab(r.Light * new LinearRgb(1 + by.Red, 1 + by.Green, 1 + by.Blue), evidence.White) - r.Colour;
@@ -155,14 +155,14 @@ public sealed class ColourExamination : Examination<ColourEvidence>
         yield return new Figure($"{pair.Name}.grey-scale-camera", $"Grey scale by the camera, {pair.Name}", camera);
     }
 
-    private static Table PatchTable(ImmutableArray<PatchReading> readings, ImmutableArray<ImmutableArray<ColourShift>> common, ReferenceWhite white)
+    private static Table PatchTable(ImmutableArray<PatchReading> readings, ImmutableArray<ImmutableArray<ColourShift>> common, ReferenceWhite white, bool toned)
     {
         Cell Coordinate(int i, Func<Lab, double> of, string name) => Measured.Of(of(readings[i].Colour), "", [
             .. common[i].Concat(readings[i].Own).Select(s => new Contribution(s.Cause, s.Evaluation, of(s.Shift), s.DegreesOfFreedom)),
             new Contribution($"camera-colour:{name}", Evaluation.TypeB, Absolute)]);
         return new Table(
             "patches",
-            $"Patches in CIE L*a*b*, {white}, 2 degree observer; as this camera renders them",
+            $"Patches in CIE L*a*b*, {white}, 2 degree observer; {(toned ? "put back by the tone curve that the neutrals tell" : "as this camera renders them")}",
             [new("patch", "Patch"), new("l", "L*"), new("a", "a*"), new("b", "b*"), new("screen", "On a screen")],
             [.. readings.Select((r, i) => ImmutableArray.Create<Cell>(r.Patch.Id, Coordinate(i, c => c.L, "l"), Coordinate(i, c => c.A, "a"), Coordinate(i, c => c.B, "b"), Srgb.ToHex(r.Light)))]);
     }
@@ -176,7 +176,7 @@ public sealed class ColourExamination : Examination<ColourEvidence>
 
     private static IEnumerable<string> Assumptions(ColourEvidence evidence)
     {
-        yield return $"The picture is taken to be sRGB as its camera rendered it; L*a*b* refers to {evidence.White} and the 2 degree observer.";
+        yield return $"The picture is taken to be sRGB{(GradedNeutrals(evidence) > 1 ? "" : " as its camera rendered it")}; L*a*b* refers to {evidence.White} and the 2 degree observer.";
         yield return "Both patches of a pair lie at the same angle to light and camera; the program cannot see that.";
         yield return evidence.Rendering.Words(GradedNeutrals(evidence));
         foreach (var (pair, given) in evidence.LookedAt.Select(p => (p, evidence.GradesOf(p[0], p[1]))).Where(p => p.Item2.Select(g => g.Grade).Distinct().Count() == 1))
@@ -190,11 +190,16 @@ public sealed class ColourExamination : Examination<ColourEvidence>
         }
     }
 
-    /// <summary>How many lightnesses the neutrals of stated colour have.</summary>
+    /// <summary>How many neutrals of stated colour differ so much in lightness that they tell something of the tone curve.</summary>
     private static int GradedNeutrals(ColourEvidence evidence)
     {
-        var further = evidence.Neutrals.IsDefault ? [] : evidence.Neutrals;
-        return (evidence.Neutral is { } card ? further.Insert(0, card) : further).Where(n => n.Lab is not null).Select(n => Math.Round(n.Lab!.Value.L / DifferentLightness)).Distinct().Count();
+        var (count, last) = (0, double.NegativeInfinity);
+        foreach (var lightness in evidence.AllNeutrals.Select(n => n.Neutral.Lab?.L).OfType<double>().Order())
+        {
+            (count, last) = lightness >= last + DifferentLightness ? (count + 1, lightness) : (count, last);
+        }
+
+        return count;
     }
 
     /// <summary>The neutrals as the light field takes them, and what was taken for granted of them.</summary>
@@ -202,8 +207,8 @@ public sealed class ColourExamination : Examination<ColourEvidence>
     {
         public static Neutrals Of(ColourEvidence evidence, RgbImage picture)
         {
-            var further = evidence.Neutrals.IsDefault ? [] : evidence.Neutrals;
-            var all = evidence.Neutral is { } card ? further.Insert(0, card) : further;
+            // White and level come from the first: from one of stated colour, if there is any.
+            ImmutableArray<(NeutralOf Neutral, string Where)> all = [.. evidence.AllNeutrals.OrderBy(n => n.Neutral.Lab is null)];
             if (all.IsEmpty)
             {
                 return new([], ["There is no neutral: white and level are the camera's own, and the light is taken to be even but for what is usual on a bench (a fall of 5 % from the middle to the edge, standard deviation)."]);
@@ -214,16 +219,16 @@ public sealed class ColourExamination : Examination<ColourEvidence>
             LinearRgb stuff = default;
             for (var i = 0; i < all.Length; i++)
             {
-                var where = evidence.Neutral is null ? $"neutrals[{i}]" : i == 0 ? "neutral" : $"neutrals[{i - 1}]";
-                var rect = all[i].Rect;
+                var (neutral, where) = all[i];
+                var rect = neutral.Rect;
                 var blocks = PatchBlocks.Of(picture, rect.X, rect.Y, rect.W, rect.H) ?? throw new FaultsException(new Fault(where + ".rect", "holds no pixel", "draw a larger rectangle"));
                 ColourChecks.Unclipped(blocks, where);
                 var level = blocks.Blocks.Average(b => b.Mean.Luminance);
-                if (all[i].Lab is { } lab)
+                if (neutral.Lab is { } lab)
                 {
-                    // A stated lightness is as unsure in the dark as in the light, and so is more of little light; hue likewise.
-                    var stated = StatedLab * 3 / (lab.L + 16);
-                    patches.Add(new NeutralPatch(blocks, Srgb.FromLab(lab, evidence.White), i == 0 ? 0 : double.Hypot(CardToCard, stated), Math.Max(NeutralPatch.UsualHue, stated / 2)));
+                    // A stated lightness is as unsure in the dark as in the light, and so is more of little light; hue likewise. Against the first both are unsure.
+                    var stated = Stated(lab);
+                    patches.Add(new NeutralPatch(blocks, Srgb.FromLab(lab, evidence.White), i == 0 ? 0 : double.Hypot(CardToCard, double.Hypot(stated, Stated(all[0].Neutral.Lab!.Value))), Math.Max(NeutralPatch.UsualHue, stated / 2)));
                     stuff = i == 0 ? new LinearRgb(level, level, level) : stuff;
                 }
                 else if (i == 0)
@@ -245,6 +250,8 @@ public sealed class ColourExamination : Examination<ColourEvidence>
             }
 
             return new([.. patches], [.. words]);
+
+            static double Stated(Lab lab) => StatedLab * 3 / (lab.L + 16);
         }
     }
 }

@@ -34,14 +34,14 @@ internal sealed record PatchReading(PatchOf Patch, LinearRgb Light, Lab Colour, 
         var within = Within(places, corrected, white);
         AddFactors(own, $"noise:{name}", within, places.Sum(p => p.Blocks.Length) - places.Length);
         var seen = Mean([.. places.Select(p => Mean([.. p.Blocks.Select(b => b.Mean)]))]);
-        AddRounding(own, name, places, seen, light, white);
+        var centre = new PixelPoint(places.Average(p => p.Blocks.Average(b => b.Centre.X)), places.Average(p => p.Blocks.Average(b => b.Centre.Y)));
+        AddRounding(own, name, places, l => l * field.Correction(new Block(centre, l)), seen, light, white);
 
         if (places.Length > 1)
         {
             AddRepeats(own, name, [.. means.Select(m => Srgb.ToLab(m, white))], within);
         }
 
-        var centre = new PixelPoint(places.Average(p => p.Blocks.Average(b => b.Centre.X)), places.Average(p => p.Blocks.Average(b => b.Centre.Y)));
         return new PatchReading(patch, light, colour, new Block(centre, seen), [.. own], places.Max(p => p.Clipped), places.Sum(p => p.Blocks.Length) > 1);
     }
 
@@ -100,15 +100,18 @@ internal sealed record PatchReading(PatchOf Patch, LinearRgb Light, Lab Colour, 
     /// What the steps of a stored picture leave open. It is stored as luma and two differences of colour (ITU-T T.871), each rounded; where a patch is smoother than a step, all of its pixels are rounded alike. Noise reduction
     /// makes colour so smooth that this is the rule.
     /// </summary>
-    private static void AddRounding(List<ColourShift> own, string name, ImmutableArray<PatchBlocks> places, LinearRgb seen, LinearRgb light, ReferenceWhite white)
+    private static void AddRounding(List<ColourShift> own, string name, ImmutableArray<PatchBlocks> places, Func<LinearRgb, LinearRgb> corrected, LinearRgb seen, LinearRgb light, ReferenceWhite white)
     {
-        var at = Srgb.ToLab(light, white);
+        var (at, unmoved) = (Srgb.ToLab(light, white), corrected(seen));
         void Add(string part, double deviation, double red, double green, double blue)
         {
             if (deviation < RoundingShows)
             {
-                double Moved(double channel, double by) => channel > 0 ? Srgb.ToLinear(Math.Clamp(Srgb.FromLinear(channel) + (by * TypeB.Resolution(StoredStep / 255)), 0, 1.1)) / channel : 1;
-                own.Add(new ColourShift($"rounding:{name}:{part}", Evaluation.TypeB, Srgb.ToLab(light * new LinearRgb(Moved(seen.Red, red), Moved(seen.Green, green), Moved(seen.Blue, blue)), white) - at));
+                // A step of the picture is a larger one of the scene where the tone curve is flat.
+                static double Moved(double channel, double by) => Srgb.ToLinear(Math.Clamp(Srgb.FromLinear(channel) + (by * TypeB.Resolution(StoredStep / 255)), 0, 1.1));
+                static double Times(double moved, double from) => from > 0 ? moved / from : 1;
+                var moved = corrected(new LinearRgb(Moved(seen.Red, red), Moved(seen.Green, green), Moved(seen.Blue, blue)));
+                own.Add(new ColourShift($"rounding:{name}:{part}", Evaluation.TypeB, Srgb.ToLab(light * new LinearRgb(Times(moved.Red, unmoved.Red), Times(moved.Green, unmoved.Green), Times(moved.Blue, unmoved.Blue)), white) - at));
             }
         }
 

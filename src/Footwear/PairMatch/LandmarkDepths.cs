@@ -47,7 +47,7 @@ internal sealed class LandmarkDepths(PairMatchEvidence evidence, LandmarkCatalog
     private string Taken(string name, string why, UsualDepth? depth = null)
     {
         var usual = depth ?? Of(name);
-        return string.Create(CultureInfo.InvariantCulture, $"The depth of {name} is not stated: {usual.DepthMm:0.#} mm towards the camera, standard uncertainty {usual.StandardUncertaintyMm:0.#} mm, is taken ({why}).");
+        return string.Create(CultureInfo.InvariantCulture, $"The depth of {name} is not stated: {usual.DepthMm:0.#} mm towards the camera, standard uncertainty {usual.StandardUncertaintyMm:0.#} mm{(usual.TogetherMm > 0 ? $", and {usual.TogetherMm:0.#} mm for all landmarks together" : "")}, is taken ({why}).");
     }
 
     private bool IsStated(string name) => evidence.Depths?.ContainsKey(name) == true;

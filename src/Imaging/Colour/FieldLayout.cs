@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using MathNet.Numerics.LinearAlgebra;
+using MathNet.Numerics.RootFinding;
 
 namespace Pairbench.Imaging.Colour;
 
@@ -20,6 +21,10 @@ internal sealed class FieldLayout
     /// <summary>Over which part of half the picture departures go together.</summary>
     private const double Reach = 0.5;
     private const double LeastSlope = 0.2;
+
+    /// <summary>Logarithms of light between which that of any scene lies.</summary>
+    private const double Abyss = -100;
+    private const double Glare = 20;
     private const int Terms = 5;
     private const int Shared = 3 + (4 * Terms);
     private const int Own = 4 + Terms;
@@ -111,21 +116,24 @@ internal sealed class FieldLayout
     /// <summary>The light at a place, beside that of what lies there.</summary>
     public double Light(PixelPoint place, int channel, Vector<double> about) => Anywhere(place, channel) * about;
 
-    /// <summary>The scene's light from the picture's.</summary>
+    /// <summary>The scene's light from the picture's, both as logarithms.</summary>
     public double Scene(double picture, Vector<double> about)
     {
+        double Over(double scene) => scene + (Tones(scene) * about) - picture;
         var scene = picture;
         for (var step = 0; step < 30; step++)
         {
-            var over = scene + (Tones(scene) * about) - picture;
-            scene -= over / Slope(scene, about);
+            var over = Over(scene);
             if (Math.Abs(over) < 1e-9)
             {
-                break;
+                return scene;
             }
+
+            scene -= over / Slope(scene, about);
         }
 
-        return scene;
+        // Newton's steps may swing to and fro where the slope changes fast, as it does in deep shadow.
+        return Brent.FindRoot(Over, Abyss, Glare, 1e-9, 200);
     }
 
     /// <summary>How a corrected light, less than it is, follows the numbers.</summary>

@@ -20,8 +20,10 @@ internal static class ToneCurve
     /// <summary>Over which part of the picture's levels slopes go together.</summary>
     private const double Together = 0.2;
 
-    private const int Steps = 2000;
-    private const double Darkest = -8;
+    private const int Steps = 4000;
+
+    /// <summary>Darker than any light of a scene that a picture's darkest is taken for.</summary>
+    private const double Darkest = -20;
     private const double Lightest = 1;
 
     /// <summary>For each step of the logarithm of light, the integral of each knot's hat up to it.</summary>

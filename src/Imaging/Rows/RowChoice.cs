@@ -44,6 +44,9 @@ internal sealed class RowChoice(RowSight sight)
     private const double FaintlySeen = -1;
     private const double InLine = 0.4;
 
+    /// <summary>How much likelier than a skipped stitch (natural logarithm).</summary>
+    private const double NotSkipped = 1;
+
     /// <param name="best">Of the marks most alike.</param>
     /// <param name="others">Rows that hardly stand out, and what the network sees.</param>
     /// <returns>Null where no row stands out and thread is seen along none.</returns>
@@ -69,11 +72,11 @@ internal sealed class RowChoice(RowSight sight)
         return [.. joined.Select((m, i) => m with { Before = i == 0 ? 0 : Math.Max(1, (int)Math.Round((m.Along - joined[i - 1].Along) / row.Pitch)) })];
     }
 
-    /// <summary>The middle of a stitch a pitch beyond one end of a row, where one is seen in its line, if only faintly.</summary>
+    /// <summary>The middle of a stitch a pitch beyond one end of a row, where one is seen in its line, if only faintly, and surely not that of a skipped one.</summary>
     /// <param name="by">A pitch on from the last mark, or back from the first.</param>
     /// <param name="peaks">Middles that the networks see.</param>
-    public static SeenRow.Peak? Beyond(RowMark end, double by, ImmutableArray<SeenRow.Peak> peaks) => peaks
-        .Where(p => p.LogOdds > FaintlySeen && Math.Abs(p.Along - end.Along - by) < Near * Math.Abs(by) && Math.Abs(p.Across - end.Across) < InLine)
+    public SeenRow.Peak? Beyond(RowMark end, double by, ImmutableArray<SeenRow.Peak> peaks) => peaks
+        .Where(p => p.LogOdds > FaintlySeen && p.LogOdds - sight.BareAt(end with { Along = p.Along, Across = p.Across }, Math.Abs(by)) > NotSkipped && Math.Abs(p.Along - end.Along - by) < Near * Math.Abs(by) && Math.Abs(p.Across - end.Across) < InLine)
         .OrderByDescending(p => p.LogOdds)
         .Select(p => (SeenRow.Peak?)p)
         .FirstOrDefault();

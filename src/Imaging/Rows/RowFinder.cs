@@ -110,8 +110,8 @@ public static class RowFinder
         ImmutableArray<RowMark> Ended(FoundRow row)
         {
             var (first, last) = (row.Marks[0], row.Marks[^1]);
-            var before = RowChoice.Beyond(first, -row.Pitch, peaks) is { } b && b.Along > -0.5 * row.Pitch ? [At(b.Along, b.Across, new RowMark { Before = 0, Likeness = 1 })] : ImmutableArray<RowMark>.Empty;
-            var after = RowChoice.Beyond(last, row.Pitch, peaks) is { } a && a.Along < guide.Length + (0.5 * row.Pitch) ? [At(a.Along, a.Across, new RowMark { Before = 1, Likeness = 1 })] : ImmutableArray<RowMark>.Empty;
+            var before = choice.Beyond(first, -row.Pitch, peaks) is { } b && b.Along > -0.5 * row.Pitch ? [At(b.Along, b.Across, new RowMark { Before = 0, Likeness = 1 })] : ImmutableArray<RowMark>.Empty;
+            var after = choice.Beyond(last, row.Pitch, peaks) is { } a && a.Along < guide.Length + (0.5 * row.Pitch) ? [At(a.Along, a.Across, new RowMark { Before = 1, Likeness = 1 })] : ImmutableArray<RowMark>.Empty;
             return [.. before, before.IsEmpty ? first : first with { Before = 1 }, .. row.Marks.Skip(1), .. after];
         }
 

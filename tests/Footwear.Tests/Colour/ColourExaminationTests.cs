@@ -64,6 +64,22 @@ public sealed class ColourExaminationTests
         Assert.Equal(0, broken);
     }
 
+    /// <summary>The level of a card of no stated colour is that of the exposure: beside a tile of stated colour it is no contrast of the camera's.</summary>
+    [Fact]
+    public void An_underexposed_picture_is_not_taken_for_contrast()
+    {
+        var scene = new ColourScene(4, Size) { Light = (_, _) => 0.6 }.Add(220, 20, 200, 100, new Lab(50, 0, 0)).Add(60, 180, 140, 140, new Lab(60, 0, 0)).Add(440, 180, 140, 140, new Lab(40, 0, 0)).Add(120, 20, 80, 80, new Lab(96, 0, 0)).Picture();
+        const string card = "\"neutral\": { \"rect\": [220, 20, 200, 100], \"lab\": [62, 0, 0] }";
+        string With(string neutrals) => Pleasing.Replace(card, neutrals, StringComparison.Ordinal);
+        double Difference(string evidence) => Figure(Run(scene, evidence), "left..right.delta-l").Value;
+
+        var byTile = Difference(With("\"neutral\": { \"rect\": [124, 24, 72, 72], \"lab\": [96, 0, 0] }"));
+        var withCard = Difference(With("\"neutral\": { \"rect\": [220, 20, 200, 100] }, \"neutrals\": [ { \"rect\": [124, 24, 72, 72], \"lab\": [96, 0, 0] } ]"));
+
+        Assert.Equal(-20, byTile, 0.5);
+        Assert.Equal(byTile, withCard, 0.3);
+    }
+
     [Fact]
     public void How_a_phone_renders_is_not_known_unless_neutrals_of_stated_lightness_tell()
     {

@@ -65,6 +65,27 @@ public sealed class LightFieldTests
         Assert.Equal(unknown, fallen, 0.02);
     }
 
+    /// <summary>Flare lifts shadows, so that greys tell a curve that is flat there; what is darker than the darkest of them is not taken for something light.</summary>
+    [Theory]
+    [InlineData(0.010, 0.2813, 0.90, 0.1125, 0.0299, 0.0113)]
+    [InlineData(0.015, 0.3036, 0.90, 0.1008, 0.0192, 0.5668)]
+    [InlineData(0.015, 0.1842, 0.81, 0.0113)]
+    public void What_is_all_but_black_stays_dark_under_flare(double flare, double first, params double[] others)
+    {
+        double Flared(double light) => (light + flare) / (1 + flare);
+        NeutralPatch Grey(double x, double light, bool isFirst) => new(
+            new PatchBlocks(8, [.. Enumerable.Range(0, 64).Select(i => new Block(new PixelPoint(x + (6 * (i % 8)), 180 + (6 * (i / 8))), Even(Flared(light))))], 0, default), Even(light), isFirst ? 0 : 0.01);
+        var field = LightField.Of([Grey(280, first, true), .. others.Select((light, i) => Grey(40 + (110 * i), light, false))], Size, 0.2);
+
+        var last = 0.0;
+        foreach (var picture in new[] { 1e-6, 1e-5, 3e-5, 1e-4, 1.5e-4, 3e-4, 6e-4, 1e-3, 2e-3, 4e-3, 0.015, 0.03, 0.1 })
+        {
+            var scene = picture * field.Correction(new Block(new PixelPoint(300, 200), Even(picture))).Green;
+            Assert.InRange(scene, last, 1.2 * picture);
+            last = scene;
+        }
+    }
+
     [Fact]
     public void A_card_that_is_drawn_lighter_along_its_edge_bends_no_light()
     {
