@@ -9,13 +9,12 @@ from pathlib import Path
 
 import bpy
 import numpy as np
-from mathutils import Matrix
 
 sys.path.insert(0, str(Path(__file__).parent))
 import pair  # noqa: E402
 from catalogue import GUM, MOSS, OLIVE, SAND  # noqa: E402
 from pair import CAP_LIFT, LENGTH, SOLE, THROAT, cap_edge, collar_phi, outline, section, spring  # noqa: E402
-from render_sole import UNIT, Nodes, light, mesh_object, plain, render, sheet  # noqa: E402
+from render_sole import UNIT, Nodes, light, mesh_object, place_camera, plain, render, sheet  # noqa: E402
 
 class Shoe:
     """One shoe; mirror = -1 for a right one."""
@@ -228,18 +227,7 @@ def main(build, view, path, scale):
     world.node_tree.nodes["Background"].inputs[1].default_value = 0.2
     bpy.context.scene.world = world
     centre, columns = pair.camera(view)
-    m = np.eye(4)
-    m[:3, :3], m[:3, 3] = columns, centre * UNIT
-    data = bpy.data.cameras.new("camera")
-    data.sensor_fit, data.sensor_width, data.lens = "HORIZONTAL", 36.0, pair.VIEWS[view][2] * 36.0 / pair.FOCAL_AT
-    data.clip_start, data.clip_end = 1.0, 2000.0
-    data.dof.use_dof = True
-    data.dof.focus_distance = float(np.linalg.norm(centre - np.array(pair.VIEWS[view][1]))) * UNIT * 0.97
-    data.dof.aperture_fstop = 60.0
-    o = bpy.data.objects.new("camera", data)
-    o.matrix_world = Matrix(m.tolist())
-    bpy.context.collection.objects.link(o)
-    bpy.context.scene.camera = o
+    place_camera(centre, columns, pair.focal_px(view), pair.size(view)[0], float(np.linalg.norm(centre - np.array(pair.VIEWS[view][1]))) * 0.97, 60.0)
     render(s, path, scale)
 
 

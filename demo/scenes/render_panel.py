@@ -4,11 +4,10 @@ from pathlib import Path
 
 import bpy
 import numpy as np
-from mathutils import Matrix
 
 sys.path.insert(0, str(Path(__file__).parent))
 import panel  # noqa: E402
-from render_sole import UNIT, Nodes, light, mesh_object, plain, render  # noqa: E402
+from render_sole import UNIT, Nodes, light, mesh_object, place_camera, plain, render  # noqa: E402
 
 GRID = 0.1
 
@@ -136,17 +135,7 @@ def main(build, path):
     world.node_tree.nodes["Background"].inputs[1].default_value = 0.25
     bpy.context.scene.world = world
 
-    centre, columns = panel.axes(build)
-    data = bpy.data.cameras.new("camera")
-    data.sensor_fit, data.sensor_width, data.lens = "HORIZONTAL", 36.0, panel.FOCAL_PX * 36.0 / panel.SIZE_PX[0]
-    data.clip_start, data.clip_end = 1.0, 200.0
-    m = np.eye(4)
-    m[:3, :3], m[:3, 3] = columns, centre * UNIT
-    o = bpy.data.objects.new("camera", data)
-    o.matrix_world = Matrix(m.tolist())
-    bpy.context.collection.objects.link(o)
-    bpy.context.scene.camera = o
-    bpy.context.scene.view_settings.exposure = 0
+    place_camera(*panel.axes(build), panel.FOCAL_PX, panel.SIZE_PX[0])
     render({"size_px": panel.SIZE_PX, "samples": 24, "seed": 60 + build, "exposure": 0.0, "linear": True}, path)
 
 

@@ -242,18 +242,18 @@ def lights(s):
     bpy.context.scene.world = world
 
 
-def place_camera(s, c):
+def place_camera(centre, columns, focal_px, width, focus=None, fstop=None):
+    """A pinhole that stands at centre (mm), its columns right, up, back; in focus everywhere, or at so many mm."""
     data = bpy.data.cameras.new("camera")
-    data.sensor_fit, data.sensor_width = "HORIZONTAL", 36.0
-    data.lens = c.f * 36.0 / c.w
-    data.clip_start, data.clip_end = 1.0, 1000.0
-    data.dof.use_dof = True
-    data.dof.focus_distance = (s["distance"] - s["plane"]) * UNIT
-    data.dof.aperture_fstop = s["fstop"] * 10  # Blender counts in metres: one of its units stands for 10 mm
+    data.sensor_fit, data.sensor_width, data.lens = "HORIZONTAL", 36.0, focal_px * 36.0 / width
+    data.clip_start, data.clip_end = 1.0, 2000.0
+    if focus is not None:
+        data.dof.use_dof = True
+        data.dof.focus_distance = focus * UNIT
+        data.dof.aperture_fstop = fstop  # Blender counts in metres: one of its units stands for 10 mm
     o = bpy.data.objects.new("camera", data)
     m = np.eye(4)
-    m[:3, :3] = c.axes
-    m[:3, 3] = c.centre * UNIT
+    m[:3, :3], m[:3, 3] = columns, centre * UNIT
     o.matrix_world = Matrix(m.tolist())
     bpy.context.collection.objects.link(o)
     bpy.context.scene.camera = o
@@ -304,7 +304,8 @@ def main(folder, scale=100):
     sheet(s) if s["scale"] == "rectangle" else steel_bar(s)
     sole(s, folder)
     lights(s)
-    place_camera(s, cam.Camera(s))
+    c = cam.Camera(s)
+    place_camera(c.centre, c.axes, c.f, c.w, s["distance"] - s["plane"], s["fstop"] * 10)
     render(s, folder / "raw.png", scale)
 
 

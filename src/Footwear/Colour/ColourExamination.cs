@@ -44,7 +44,7 @@ public sealed class ColourExamination : Examination<ColourEvidence>
         cancellation.ThrowIfCancellationRequested();
         var picture = photo.Decode();
         var neutrals = Neutrals.Of(evidence, picture);
-        var field = LightField.Of(neutrals.Patches, photo.Size, evidence.Rendering.Contrast());
+        var field = LightField.Of(neutrals.Patches, photo.Size, evidence.Rendering.Contrast(), cancellation);
         var readings = evidence.Patches.Select((patch, i) => Read(patch, $"patches[{i}]", picture, field, evidence.White, surroundings.Entry)).ToImmutableArray();
         ColourChecks.Seen(readings);
         cancellation.ThrowIfCancellationRequested();

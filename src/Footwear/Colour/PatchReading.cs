@@ -11,10 +11,10 @@ internal readonly record struct ColourShift(string Cause, Evaluation Evaluation,
 
 /// <summary>The colour of a patch under corrected light.</summary>
 /// <param name="Light">Mean light after correction.</param>
-/// <param name="Seen">Its middle, with the mean light that the picture has there.</param>
+/// <param name="Seen">The middle of each of its places, with the mean light that the picture has there.</param>
 /// <param name="Own">Causes of this patch alone.</param>
 /// <param name="Varies">Whether blocks or repeats say how the patch varies.</param>
-internal sealed record PatchReading(PatchOf Patch, LinearRgb Light, Lab Colour, Block Seen, ImmutableArray<ColourShift> Own, double Clipped, bool Varies)
+internal sealed record PatchReading(PatchOf Patch, LinearRgb Light, Lab Colour, ImmutableArray<Block> Seen, ImmutableArray<ColourShift> Own, double Clipped, bool Varies)
 {
     /// <summary>Below this spread of pixels, in levels, the steps of a stored picture no longer average out: blocks of pixels are rounded together.</summary>
     private const double RoundingShows = 1.0;
@@ -33,16 +33,15 @@ internal sealed record PatchReading(PatchOf Patch, LinearRgb Light, Lab Colour, 
         var own = new List<ColourShift>();
         var within = Within(places, corrected, white);
         AddFactors(own, $"noise:{name}", within, places.Sum(p => p.Blocks.Length) - places.Length);
-        var seen = Mean([.. places.Select(p => Mean([.. p.Blocks.Select(b => b.Mean)]))]);
-        var centre = new PixelPoint(places.Average(p => p.Blocks.Average(b => b.Centre.X)), places.Average(p => p.Blocks.Average(b => b.Centre.Y)));
-        AddRounding(own, name, places, l => l * field.Correction(new Block(centre, l)), seen, light, white);
+        ImmutableArray<Block> seen = [.. places.Select(p => new Block(new PixelPoint(p.Blocks.Average(b => b.Centre.X), p.Blocks.Average(b => b.Centre.Y)), Mean([.. p.Blocks.Select(b => b.Mean)])))];
+        AddRounding(own, name, places, l => l * field.Correction(seen[0] with { Mean = l }), Mean([.. seen.Select(b => b.Mean)]), light, white);
 
         if (places.Length > 1)
         {
             AddRepeats(own, name, [.. means.Select(m => Srgb.ToLab(m, white))], within);
         }
 
-        return new PatchReading(patch, light, colour, new Block(centre, seen), [.. own], places.Max(p => p.Clipped), places.Sum(p => p.Blocks.Length) > 1);
+        return new PatchReading(patch, light, colour, seen, [.. own], places.Max(p => p.Clipped), places.Sum(p => p.Blocks.Length) > 1);
     }
 
     /// <summary>Covariance of the mean from the spread of block means, with what neighbouring blocks have in common.</summary>

@@ -119,7 +119,7 @@ internal sealed class FieldLayout
     /// <summary>The scene's light from the picture's, both as logarithms.</summary>
     public double Scene(double picture, Vector<double> about)
     {
-        double Over(double scene) => scene + (Tones(scene) * about) - picture;
+        double Over(double scene) => scene + Added(ToneCurve.Row(scene, _pivot), about) - picture;
         var scene = picture;
         for (var step = 0; step < 30; step++)
         {
@@ -148,10 +148,21 @@ internal sealed class FieldLayout
     public Vector<double> Tones(double scene) => OfTone(ToneCurve.Row(scene, _pivot));
 
     /// <summary>The picture's change of light over the scene's.</summary>
-    public double Slope(double scene, Vector<double> about) => Math.Max(LeastSlope, 1 + (OfTone(ToneCurve.Slope(scene)) * about));
+    public double Slope(double scene, Vector<double> about) => Math.Max(LeastSlope, 1 + Added(ToneCurve.Slope(scene), about));
 
     /// <summary>How the departures at two places go together beyond what the neutrals tell of both, for a departure of one.</summary>
     public double Left(PixelPoint first, PixelPoint second) => Together(first, second) - (Departure(first) * (_inverse * Departure(second)));
+
+    private double Added(double[] knots, Vector<double> about)
+    {
+        var sum = 0.0;
+        for (var k = 0; k < knots.Length; k++)
+        {
+            sum += knots[k] * about[Tone + k];
+        }
+
+        return sum;
+    }
 
     private Vector<double> OfTone(double[] knots)
     {

@@ -43,7 +43,8 @@ public sealed class LightField
 
     /// <param name="neutrals">The first gives the level; none at all leaves the picture as it is, with the uncertainty of light that nobody looked at.</param>
     /// <param name="slope">How far the slope of the camera's tone curve may be from that of sRGB, standard deviation.</param>
-    public static LightField Of(IReadOnlyList<NeutralPatch> neutrals, PixelSize size, double slope)
+    /// <exception cref="OperationCanceledException">The fit was called off; many neutrals take a while.</exception>
+    public static LightField Of(IReadOnlyList<NeutralPatch> neutrals, PixelSize size, double slope, CancellationToken cancellation = default)
     {
         ArgumentNullException.ThrowIfNull(neutrals);
         var pivot = Math.Log(neutrals.Count > 0 ? neutrals[0].Blocks.Blocks.Average(b => b.Mean.Luminance) : MiddleGrey);
@@ -67,7 +68,7 @@ public sealed class LightField
             (squares, right) = FieldSums.Of(seen, mean, layout, isTone: false);
             var light = squares.SubMatrix(0, layout.Tone, 0, layout.Tone);
             var bound = right.SubVector(0, layout.Tone) - (squares.SubMatrix(0, layout.Tone, layout.Tone, ToneCurve.Knots) * mean.SubVector(layout.Tone, ToneCurve.Knots));
-            (width, departure) = Likeliest(light, bound, neutrals, layout);
+            (width, departure) = Likeliest(light, bound, neutrals, layout, cancellation);
             ofLight = (light + layout.Known(neutrals, width, departure).SubMatrix(0, layout.Tone, 0, layout.Tone)).Inverse();
             follows = -ofLight * squares.SubMatrix(0, layout.Tone, layout.Tone, ToneCurve.Knots);
             mean.SetSubVector(0, layout.Tone, ofLight * bound);
@@ -95,16 +96,19 @@ public sealed class LightField
     }
 
     /// <summary>The uncertainty of the corrections of several places as independent factors, those of the tone curve first, each kind with the largest first.</summary>
-    /// <param name="blocks">Places with the light that the picture has there.</param>
-    public ImmutableArray<FieldFactor> Factors(IReadOnlyList<Block> blocks)
+    /// <param name="patches">The places of each patch, with the light that the picture has there; a patch is the mean of its places.</param>
+    public ImmutableArray<FieldFactor> Factors(IReadOnlyList<ImmutableArray<Block>> patches)
     {
-        ArgumentNullException.ThrowIfNull(blocks);
-        var rows = Matrix<double>.Build.DenseOfRowVectors([.. blocks.SelectMany(b => Enumerable.Range(0, 3).Select(c => _layout.Doubt(b.Centre, Log(b.Mean, c), c, _mean)))]);
+        ArgumentNullException.ThrowIfNull(patches);
+        Vector<double> Doubt(ImmutableArray<Block> places, int channel) => places.Select(b => _layout.Doubt(b.Centre, Log(b.Mean, channel), channel, _mean)).Aggregate((a, b) => a + b) / places.Length;
+        double Left(ImmutableArray<Block> first, ImmutableArray<Block> second) => first.Average(a => second.Average(b => _layout.Left(a.Centre, b.Centre)));
+        var rows = Matrix<double>.Build.DenseOfRowVectors([.. patches.SelectMany(p => Enumerable.Range(0, 3).Select(c => Doubt(p, c)))]);
         var all = rows * _covariance * rows.Transpose();
         var withTone = (rows * _covariance).SubMatrix(0, rows.RowCount, _layout.Tone, ToneCurve.Knots);
         var tone = _covariance.SubMatrix(_layout.Tone, ToneCurve.Knots, _layout.Tone, ToneCurve.Knots);
         var ofTone = withTone * tone.Solve(withTone.Transpose());
-        var apart = Matrix<double>.Build.Dense(rows.RowCount, rows.RowCount, (i, j) => _departure * _departure * _layout.Left(blocks[i / 3].Centre, blocks[j / 3].Centre));
+        var left = Matrix<double>.Build.Dense(patches.Count, patches.Count, (i, j) => Left(patches[i], patches[j]));
+        var apart = Matrix<double>.Build.Dense(rows.RowCount, rows.RowCount, (i, j) => _departure * _departure * left[i / 3, j / 3]);
         return [.. Factors(ofTone, isTone: true), .. Factors(all - ofTone + apart, isTone: false)];
     }
 
@@ -120,9 +124,10 @@ public sealed class LightField
     }
 
     /// <summary>The width of the prior and the departure that make what the neutrals show likeliest, the tone curve held. One neutral says nothing of departures.</summary>
-    private static (double Width, double Departure) Likeliest(Matrix<double> squares, Vector<double> right, IReadOnlyList<NeutralPatch> neutrals, FieldLayout layout) =>
+    private static (double Width, double Departure) Likeliest(Matrix<double> squares, Vector<double> right, IReadOnlyList<NeutralPatch> neutrals, FieldLayout layout, CancellationToken cancellation) =>
         neutrals.Count == 0 ? (Widths[0], Departures[0]) : Widths.SelectMany(w => Departures.Take(neutrals.Count > 1 ? Departures.Length : 1).Select(d => (Width: w, Departure: d))).MaxBy(p =>
         {
+            cancellation.ThrowIfCancellationRequested();
             var factor = (squares + layout.Known(neutrals, p.Width, p.Departure).SubMatrix(0, layout.Tone, 0, layout.Tone)).Cholesky();
             return (0.5 * right.DotProduct(factor.Solve(right))) - (0.5 * factor.DeterminantLn) - layout.LogVolume(p.Width, p.Departure);
         });

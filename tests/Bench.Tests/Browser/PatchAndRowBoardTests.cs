@@ -50,6 +50,56 @@ public sealed class PatchAndRowBoardTests(BenchFixture bench)
         Assert.Empty(opened.Errors);
     }
 
+    /// <summary>What a camera does to tones is told by neutrals of stated colour, or by saying how the picture was made.</summary>
+    [Fact]
+    public async Task Neutrals_take_their_colour_and_the_picture_its_rendering()
+    {
+        await using var opened = await bench.OpenAsync($"reviews/{await ReviewAsync()}?open=measure");
+        var page = opened.Page;
+        var colour = page.GetByRole(AriaRole.Group, new() { Name = "Colour", Exact = true });
+        await colour.Locator(".view[data-loaded]").WaitForAsync();
+        await colour.GetByRole(AriaRole.Button, new() { Name = "Further neutral", Exact = true }).ClickAsync();
+        var canvas = colour.Locator("canvas");
+        await BoardTests.InHandAsync(canvas, "rect");
+        await canvas.ScrollIntoViewIfNeededAsync();
+        var box = (await canvas.BoundingBoxAsync())!;
+        await page.Mouse.ClickAsync(box.X + (box.Width * 0.45f), box.Y + (box.Height * 0.4f));
+        await page.Mouse.ClickAsync(box.X + (box.Width * 0.52f), box.Y + (box.Height * 0.6f));
+        await colour.GetByText("Names, neutrals, rendering and grades by eye").ClickAsync();
+        await colour.GetByLabel("Neutral 2, L*").FillAsync("95");
+        await colour.GetByLabel("Neutral 2, a*").FillAsync("0");
+        await colour.GetByLabel("Neutral 2, b*").FillAsync("1");
+        await colour.GetByLabel("Picture rendered").SelectOptionAsync("plain");
+        await opened.SavedAsync();
+
+        var evidence = JsonNode.Parse((await bench.Shelf.ReadAsync(new Uri(page.Url).Segments[^1]))!.Document)!["evidence"]!["colour"]![0]!;
+        Assert.Equal("[95,0,1]", evidence["neutrals"]![0]!["lab"]!.ToJsonString());
+        Assert.Equal("plain", evidence["rendering"]!.GetValue<string>());
+        Assert.Empty(opened.Errors);
+    }
+
+    /// <summary>Ten patches make 45 pairs: those of one patch are offered at a time, and the last two can be picked as well.</summary>
+    [Fact]
+    public async Task Any_pair_of_many_patches_can_be_picked()
+    {
+        var id = await ReviewAsync();
+        var stored = (await bench.Shelf.ReadAsync(id))!;
+        var document = JsonNode.Parse(stored.Document)!;
+        document["evidence"]!["colour"]![0]!["patches"] = new JsonArray([.. Enumerable.Range(1, 10).Select(i => (JsonNode)new JsonObject { ["id"] = $"stuff-{i}", ["rect"] = new JsonArray(20 * i, 200, 15, 15) })]);
+        document["evidence"]!["colour"]![0]!.AsObject().Remove("pairs");
+        Assert.IsType<SaveResult.Saved>(await bench.Shelf.SaveAsync(id, stored.Revision, document.ToJsonString()));
+        await using var opened = await bench.OpenAsync($"reviews/{id}?open=measure");
+        var colour = opened.Page.GetByRole(AriaRole.Group, new() { Name = "Colour", Exact = true });
+
+        await colour.GetByLabel("Pairs of", new() { Exact = true }).SelectOptionAsync("stuff-9");
+        await colour.GetByRole(AriaRole.Button, new() { Name = "stuff-9 · stuff-10", Exact = true }).ClickAsync();
+        await opened.SavedAsync();
+
+        var pairs = JsonNode.Parse((await bench.Shelf.ReadAsync(id))!.Document)!["evidence"]!["colour"]![0]!["pairs"]!.AsArray();
+        Assert.Equal("[\"stuff-9\",\"stuff-10\"]", pairs[^1]!.ToJsonString());
+        Assert.Empty(opened.Errors);
+    }
+
     private async Task<string> ReviewAsync()
     {
         var id = await bench.FilledReviewAsync();

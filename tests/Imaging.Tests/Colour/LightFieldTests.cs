@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using Pairbench.Imaging.Colour;
 
 namespace Pairbench.Imaging.Tests.Colour;
@@ -20,10 +21,28 @@ public sealed class LightFieldTests
     {
         var picture = Lit(_ => 1);
         Block[] places = [new(new PixelPoint(100, 200), Even(0.4)), new(new PixelPoint(500, 200), Even(0.4))];
-        double Doubt(params NeutralPatch[] neutrals) => Math.Sqrt(LightField.Of(neutrals, Size, 0.2).Factors(places).Sum(f => Math.Pow(f.Places[1].Green - f.Places[0].Green, 2)));
+        double Doubt(params NeutralPatch[] neutrals) => Math.Sqrt(LightField.Of(neutrals, Size, 0.2).Factors([.. places.Select(p => ImmutableArray.Create(p))]).Sum(f => Math.Pow(f.Places[1].Green - f.Places[0].Green, 2)));
         var (none, one, two) = (Doubt(), Doubt(Neutral(picture, 290, 0)), Doubt(Neutral(picture, 90, 0), Neutral(picture, 490, 0.005)));
         Assert.True(two < 0.5 * one && one <= none * 1.001, $"none {none:0.0000}, one {one:0.0000}, two {two:0.0000}");
         Assert.InRange(none, 0.05, 0.10);
+    }
+
+    /// <summary>The middle of two places may lie on the card, which tells nothing of what they have in common at the edges.</summary>
+    [Fact]
+    public void The_light_of_a_patch_is_that_of_its_places_and_not_of_their_middle()
+    {
+        var field = LightField.Of([Neutral(Lit(_ => 1), 290, 0)], Size, 0.2);
+        double Doubt(params double[] places) => Math.Sqrt(field.Factors([[.. places.Select(x => new Block(new PixelPoint(x, 200), Even(0.4)))]]).Where(f => !f.IsTone).Sum(f => f.Places[0].Green * f.Places[0].Green));
+
+        Assert.True(Doubt(30, 610) > 2 * Doubt(320), $"{Doubt(30, 610):0.0000} and {Doubt(320):0.0000}");
+    }
+
+    [Fact]
+    public void Long_fits_can_be_called_off()
+    {
+        using var called = new CancellationTokenSource();
+        called.Cancel();
+        Assert.Throws<OperationCanceledException>(() => LightField.Of([Neutral(Lit(_ => 1), 290, 0)], Size, 0.2, called.Token));
     }
 
     [Fact]
