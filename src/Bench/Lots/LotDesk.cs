@@ -70,10 +70,10 @@ public sealed class LotDesk : IEditedDocument, IDisposable
     public ImmutableArray<LotDecision> EarlierDecisions => Read(Document, out _)?.EarlierDecisions is { IsDefault: false } earlier ? earlier : [];
 
     /// <summary>Whether the pairs say otherwise now than they did when the lot was decided.</summary>
-    public bool IsBehind => Read(Document, out _)?.Decision is { Reviewed: { IsDefault: false } reviewed } && !reviewed.SequenceEqual(Counts);
+    public bool IsBehind => Read(Document, out _)?.Decision is { Reviewed: { } reviewed } && !reviewed.SequenceEqual(Counts);
 
     /// <summary>Whether the lot was decided at a time when nothing was kept of what a decision rests on: then it is judged as it is now.</summary>
-    public bool IsDecidedUnkept => Read(Document, out _)?.Decision is { Reviewed.IsDefault: true };
+    public bool IsDecidedUnkept => Read(Document, out _)?.Decision is { Reviewed: null };
 
     /// <summary>Null where there is no such lot.</summary>
     public static async Task<LotDesk?> OpenAsync(string id, IReviewShelf shelf, Catalogue catalogue, CancellationToken cancellation)

@@ -29,8 +29,8 @@ public sealed record LotDecision(
     bool InGap = false,
     [Range(0, 1_000_000)] int Inspected = 0,
     [Range(0, 1_000_000)] int Found = 0,
-    [MaxLength(5000)] ImmutableArray<CountOf> Reviewed = default,
-    [MaxLength(1000)] ImmutableArray<EarlierLot> History = default,
+    [MaxLength(5000)] ImmutableArray<CountOf>? Reviewed = null,
+    [MaxLength(1000)] ImmutableArray<EarlierLot>? History = null,
     DateOnly? OpenedAgainOn = null);
 
 /// <summary>A lot: what was shipped, how it is sampled, the pairs that were looked at, and what was decided.</summary>
@@ -76,8 +76,8 @@ public sealed record LotRecord(
     /// <summary>Evidence of the lot examination as the lot was decided, whatever has become of its reviews and of earlier lots since; before a decision, and for one that did not keep what it rests on, that of now.</summary>
     /// <param name="reviewed">What is found now on each pair that has a review, by severity.</param>
     /// <param name="history">Earlier lots of the style and factory as they are now, in order of time.</param>
-    public LotEvidence? AsDecided(IReadOnlyCollection<CountOf> reviewed, ImmutableArray<EarlierLot> history) => Decision is { Reviewed.IsDefault: false } decision
-        ? Evidence(decision.Reviewed, decision.History.IsDefault ? [] : decision.History)
+    public LotEvidence? AsDecided(IReadOnlyCollection<CountOf> reviewed, ImmutableArray<EarlierLot> history) => Decision is { Reviewed: { } decided } decision
+        ? Evidence(decided, decision.History ?? [])
         : Evidence(reviewed, history);
 
     /// <summary>Evidence of the lot examination; null while its size or its AQL is missing.</summary>

@@ -87,6 +87,22 @@ public sealed class LotDeskTests
     }
 
     [Fact]
+    public async Task A_decision_that_kept_nothing_of_what_it_rests_on_is_judged_by_the_pairs_of_now_and_says_so()
+    {
+        await using var temporary = await TemporaryShelf.OpenAsync();
+        var pair = await temporary.ExaminedAsync("Quay", "carton 1", "2026-01-01", """{ "items": [ { "check": "tongue", "answer": "finding", "severity": "major", "words": "Askew" } ] }""");
+        const string Decided = """ "decision": { "accepted": true, "by": "B. Reader", "on": "2026-03-02" """;
+
+        var unkept = await DeskAsync(temporary, $$""" "reviews": ["{{pair.Id}}"], {{Decided}} }, """);
+        var kept = await DeskAsync(temporary, $$""" "reviews": ["{{pair.Id}}"], {{Decided}}, "reviewed": [], "history": [] }, """);
+
+        Assert.Equal((true, false, true), (unkept.IsDecidedUnkept, unkept.IsBehind, IsOfOnePair(unkept)));
+        Assert.Equal((false, true, false), (kept.IsDecidedUnkept, kept.IsBehind, IsOfOnePair(kept)));
+
+        static bool IsOfOnePair(LotDesk desk) => desk.Outcome!.Tables.Single(t => t.Id == "plan").Rows[0].Any(c => c is Cell.Text { Words: "1 of 80 pairs looked at" });
+    }
+
+    [Fact]
     public async Task Sizes_that_add_up_to_more_than_the_lot_are_told_at_the_sizes()
     {
         await using var temporary = await TemporaryShelf.OpenAsync();
