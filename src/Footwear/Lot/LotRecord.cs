@@ -64,6 +64,10 @@ public sealed record LotRecord(
 {
     public const string CurrentFormat = "pairbench-lot/1";
 
+    public ImmutableArray<string> Reviews { get => field.OrEmpty(); init; } = Reviews;
+    public ImmutableArray<TalliedPair> Tallied { get => field.OrEmpty(); init; } = Tallied;
+    public ImmutableArray<LotDecision> EarlierDecisions { get => field.OrEmpty(); init; } = EarlierDecisions;
+
     /// <summary>Reads the text of a lot that is kept.</summary>
     /// <exception cref="FaultsException">It is no lot.</exception>
     public static LotRecord Read(string document) => ShapeReader.Read<LotRecord>(DocumentText.Read(document, "lot.json"), "", out var _);
@@ -91,8 +95,7 @@ public sealed record LotRecord(
             return null;
         }
 
-        var tallied = Tallied.IsDefault ? [] : Tallied;
-        CountOf[] pairs = [.. reviewed, .. tallied.Select(t => new CountOf(t.Critical, t.Major, t.Minor))];
+        CountOf[] pairs = [.. reviewed, .. Tallied.Select(t => new CountOf(t.Critical, t.Major, t.Minor))];
         return new LotEvidence(size, aql, Level, Inspection)
         {
             Found = new FoundOf(pairs.Count(p => p.Gravest == Severity.Critical), pairs.Count(p => p.Gravest == Severity.Major), pairs.Count(p => p.Gravest == Severity.Minor)),
@@ -100,7 +103,7 @@ public sealed record LotRecord(
             Inspected = pairs.Length,
             History = history,
             SteadyProduction = SteadyProduction,
-            Tallied = tallied,
+            Tallied = Tallied,
             Pull = Cartons is { } cartons ? new PullFrom(cartons, Sizes, Seed) : null,
         };
     }
