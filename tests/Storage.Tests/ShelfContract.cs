@@ -27,6 +27,26 @@ public abstract class ShelfContract
     }
 
     [Fact]
+    public async Task SeveralReviewsAreReadAtOnceAsEachIsReadByItself()
+    {
+        var shelf = await OpenAsync();
+        var (one, other, gone) = (await shelf.CreateAsync(Document("Several", "a"), Cancel), await shelf.CreateAsync(Document("Several", "b"), Cancel), await shelf.CreateAsync(Document("Several", "c"), Cancel));
+        await shelf.CreateAsync(Document("Several", "not asked for"), Cancel);
+        await shelf.SaveAsync(one.Id, one.Revision, Document("Several", "a, anew"), Cancel);
+        await shelf.NoteExaminedAsync(one.Id, one.Revision + 1, Found(48, "first"), Cancel);
+        await shelf.NoteExaminedAsync(gone.Id, gone.Revision, Found(51, "second"), Cancel);
+        await shelf.DeleteAsync(gone.Id, Cancel);
+        string[] ids = [one.Id, other.Id, gone.Id, "nowhere"];
+
+        var read = await shelf.ReadAsync(ids, Cancel);
+        var outcomes = await shelf.OutcomesAsync(ids, Cancel);
+
+        Assert.Equal([(one.Id, await shelf.ReadAsync(one.Id, Cancel)), (other.Id, await shelf.ReadAsync(other.Id, Cancel))], read.OrderBy(r => r.Key, StringComparer.Ordinal).Select(r => (r.Key, (StoredReview?)r.Value)));
+        Assert.Equal(one.Id, Assert.Single(outcomes.Keys));
+        Assert.Equal(await shelf.OutcomesAsync(one.Id, Cancel), outcomes[one.Id]);
+    }
+
+    [Fact]
     public async Task TheSecondOfTwoSavesOverOneRevisionIsAConflictAndWritesNothing()
     {
         var shelf = await OpenAsync();
@@ -556,6 +576,7 @@ public abstract class ShelfContract
 
         await shelf.DeleteLotAsync(twin.Id, Cancel);
         Assert.Null(await shelf.ReadLotAsync(twin.Id, Cancel));
+        Assert.Equal([first.Id, second.Id], (await shelf.ReadLotsAsync([second.Id, twin.Id, first.Id, "nowhere"], Cancel)).OrderBy(l => l.Key, StringComparer.Ordinal).Select(l => l.Value.Id));
         Assert.Equal([second.Id, first.Id], (await shelf.LotsAsync(style, cancellation: Cancel)).Select(l => l.Id));
         await shelf.RestoreLotAsync(twin.Id, Cancel);
         Assert.NotNull(await shelf.ReadLotAsync(twin.Id, Cancel));

@@ -149,6 +149,27 @@ public sealed class LotDeskTests
     }
 
     [Fact]
+    public async Task A_lot_of_many_pairs_and_earlier_lots_asks_the_shelf_no_oftener_than_one_without()
+    {
+        await using var temporary = await TemporaryShelf.OpenAsync();
+        async Task<int> Asked(string name, string reviews)
+        {
+            var lot = await temporary.Shelf.CreateLotAsync(Lot(name, "2026-03-01", $$""" "reviews": [{{reviews}}], """), Cancel);
+            var (asked, watched) = (0, WatchedShelf.Of(temporary.Shelf));
+            watched.Before = _ => asked++;
+            using var desk = await LotDesk.OpenAsync(lot.Id, watched.Shelf, TemporaryShelf.Catalogue, Cancel);
+            Assert.Equal(reviews.Count(c => c == ','), desk!.Pairs.Count(p => p.Found is not null) - 1);
+            return asked;
+        }
+
+        var one = await temporary.ExaminedAsync("Quay", "carton 1", "2026-01-01", """{ "items": [] }""");
+        var once = await Asked("first", $"\"{one.Id}\"");
+        var (other, elsewhere) = (await temporary.ExaminedAsync("Quay", "carton 2", "2026-01-01", """{ "items": [] }"""), await temporary.ExaminedAsync("Jetty", "carton 3", "2026-01-01", """{ "items": [] }"""));
+
+        Assert.Equal(once, await Asked("second", $"\"{one.Id}\", \"{other.Id}\", \"{elsewhere.Id}\""));
+    }
+
+    [Fact]
     public async Task A_slow_look_at_an_earlier_style_changes_nothing()
     {
         await using var temporary = await TemporaryShelf.OpenAsync();
