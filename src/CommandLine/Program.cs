@@ -1,3 +1,3 @@
 using Pairbench.CommandLine;
 
-return await Shell.RunAsync(args, new Terminal(Console.Out, Console.Error));
+return await Shell.RunAsync(args, new Terminal(Console.Out, Console.Error, TimeProvider.System));

@@ -1,9 +1,9 @@
 namespace Pairbench.CommandLine;
 
-/// <summary>Where results and messages go.</summary>
+/// <summary>What a command has round it: where results and messages go, and what day it is.</summary>
 /// <param name="Out">Results only.</param>
 /// <param name="Error">Progress, messages and faults.</param>
-public sealed record Terminal(TextWriter Out, TextWriter Error);
+public sealed record Terminal(TextWriter Out, TextWriter Error, TimeProvider Clock);
 
 /// <summary>What a command ends with.</summary>
 public static class ExitCode

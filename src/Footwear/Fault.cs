@@ -9,7 +9,7 @@ namespace Pairbench.Footwear;
 /// <param name="WouldBeRight">What would be right.</param>
 public sealed record Fault(string Where, string What, string WouldBeRight)
 {
-    /// <summary>The number that is wrong with those that are right, so that a page can tell them in another unit; null for any other fault.</summary>
+    /// <summary>The number that is wrong with those that are right, so that a page can tell them in another unit; null for any other fault, whose words name the units of their numbers.</summary>
     public NumberOutside? Outside { get; init; }
 
     /// <summary>A photograph that cannot be read, at its file.</summary>

@@ -33,6 +33,11 @@ public sealed record Review(
 
     public const string FileName = "review.json";
 
+    public ImmutableArray<ReviewPhoto> Photos { get => field.OrEmpty(); init; } = Photos;
+    public ImmutableArray<Instrument> Instruments { get => field.OrEmpty(); init; } = Instruments;
+    public ImmutableArray<Attachment> Attachments { get => field.OrEmpty(); init; } = Attachments;
+    public ImmutableArray<string> Tags { get => field.OrEmpty(); init; } = Tags;
+
     /// <summary>What cannot be used of what stands in the file, and fields that contradict each other: faults of the review when it is examined. What cannot be used is read as if it did not stand there.</summary>
     public ImmutableArray<Fault> Faults { get; internal init; } = [];
 
@@ -48,12 +53,12 @@ public sealed record Review(
             return
             [
                 .. Build.ConfirmationSample?.Cautions(day, which) ?? [],
-                .. (Attachments.IsDefault ? [] : Attachments).SelectMany(a => Dates.Over(string.IsNullOrWhiteSpace(a.Title) ? a.File : a.Title, a.ValidUntil, day, which)),
+                .. Attachments.SelectMany(a => Dates.Over(string.IsNullOrWhiteSpace(a.Title) ? a.File : a.Title, a.ValidUntil, day, which)),
             ];
         }
     }
 
-    public Subject Subject => new(Style, Build, Pair ?? new Pair(), Instruments.IsDefault ? [] : Instruments, Room, Examiner);
+    public Subject Subject => new(Style, Build, Pair ?? new Pair(), Instruments, Room, Examiner);
 
     IEnumerable<Fault> IAgreeing.Disagreements(string where)
     {
@@ -62,8 +67,7 @@ public sealed record Review(
             yield return new Fault(ShapeReader.Join(where, "build.date"), $"is {Dates.Text(made)}, after the examination on {Dates.Text(examined)}", "give the day that the build was made, or mend the day that it was examined");
         }
 
-        var instruments = Instruments.IsDefault ? [] : Instruments;
-        foreach (var (instrument, i) in instruments.Select((instrument, i) => (instrument, i)).Where(x => instruments.Take(x.i).Any(earlier => earlier.Id == x.instrument.Id)))
+        foreach (var (instrument, i) in Instruments.Select((instrument, i) => (instrument, i)).Where(x => Instruments.Take(x.i).Any(earlier => earlier.Id == x.instrument.Id)))
         {
             yield return new Fault(ShapeReader.Join(where, string.Create(CultureInfo.InvariantCulture, $"instruments[{i}].id")), $"'{instrument.Id}' stands twice", "give each instrument an id of its own");
         }

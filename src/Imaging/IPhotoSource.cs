@@ -23,7 +23,9 @@ public interface IPhotograph
     /// <exception cref="PhotoException">The data is damaged or cut short.</exception>
     RgbImage Decode(int longestSide = int.MaxValue);
 
-    /// <summary>A part of the oriented picture at full size.</summary>
+    /// <summary>A part of the oriented picture at full size, in sRGB.</summary>
+    /// <param name="left">Columns of the picture to the left of it.</param>
+    /// <param name="top">Rows of the picture above it.</param>
     /// <exception cref="PhotoException">The data is damaged or cut short.</exception>
     /// <exception cref="ArgumentOutOfRangeException">The part does not lie in the picture.</exception>
     RgbImage DecodePart(int left, int top, PixelSize size);

@@ -25,5 +25,7 @@ public sealed class LabelMap
 
     public ReadOnlySpan<byte> Labels => _labels;
 
+    /// <param name="x">Column from the left, from 0.</param>
+    /// <param name="y">Row from the top, from 0.</param>
     public byte this[int x, int y] => _labels[(y * Size.Width) + x];
 }

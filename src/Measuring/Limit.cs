@@ -92,6 +92,7 @@ public sealed record Limit
         return Math.Clamp(below - under, 0, 1);
     }
 
+    /// <summary>What the limit says of a value in its unit: within or outside where its probability is reached, else undecided.</summary>
     public Ruling Rule(Measured measured) => Conformance(measured) switch
     {
         var p when p >= Probability => Ruling.Within,

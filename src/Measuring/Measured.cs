@@ -141,9 +141,13 @@ public sealed record Measured
         return Of(sum, unit, budget);
     }
 
+    /// <summary>A product, its budget to first order (JCGM 100:2008, 5.1.2): too narrow where both values are small against their uncertainties.</summary>
+    /// <param name="unit">UCUM unit of the product of the two numbers; it is not checked against theirs.</param>
     public static Measured Product(Measured left, Measured right, string unit) =>
         Linear(unit, (left, right.Value), (right, left.Value)).At(left.Value * right.Value);
 
+    /// <summary>A ratio, its budget to first order (JCGM 100:2008, 5.1.2): too narrow where the divisor is small against its uncertainty.</summary>
+    /// <param name="unit">UCUM unit of the ratio of the two numbers; it is not checked against theirs.</param>
     /// <exception cref="DivideByZeroException">The divisor's value is zero.</exception>
     public static Measured Ratio(Measured dividend, Measured divisor, string unit)
     {

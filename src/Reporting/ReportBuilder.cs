@@ -85,7 +85,7 @@ public static class ReportBuilder
                 blocks.Add(new Block.Paragraph("No rule of the verdict was met: nothing was found, and " + (examined.IsRuled ? "no figure with a limit is outside or undecided." : "no figure has a limit that it could be held against.")));
             }
 
-            if (ReviewPhoto.ByTelling(Listed(review.Photos)).Select(pictures.Small).OfType<ReportPicture>().Take(3).ToImmutableArray() is { Length: > 0 } pair)
+            if (ReviewPhoto.ByTelling(review.Photos).Select(pictures.Small).OfType<ReportPicture>().Take(3).ToImmutableArray() is { Length: > 0 } pair)
             {
                 blocks.Add(new Block.Pictures(pair, PictureSize.Small));
             }
@@ -176,8 +176,8 @@ public static class ReportBuilder
                 .. Given("Examined on", review.Examiner?.Date),
                 .. Given("Room temperature", review.Room?.TemperatureC is { } t ? Shown.Of(t).Text : null),
                 .. Given("Room humidity", review.Room?.HumidityPct is { } h ? Shown.Of(h).Text : null),
-                .. Listed(review.Instruments).Select(i => ("Instrument", Described(i))),
-                .. Listed(review.Attachments).Select(a => ("Attached", (string.IsNullOrWhiteSpace(a.Title) ? a.File : a.Title) + (a.ValidUntil is { } until ? $", valid until {Display.Day(until)}" : ""))),
+                .. review.Instruments.Select(i => ("Instrument", Described(i))),
+                .. review.Attachments.Select(a => ("Attached", (string.IsNullOrWhiteSpace(a.Title) ? a.File : a.Title) + (a.ValidUntil is { } until ? $", valid until {Display.Day(until)}" : ""))),
                 ("Report", $"{imprint.Program}, {Display.Day(imprint.On)}"),
             ];
         }
@@ -262,7 +262,7 @@ public static class ReportBuilder
 
         private ReportSection? Photographs()
         {
-            var shown = Listed(review.Photos).Select(p => (Photo: p, Picture: pictures.Small(p))).ToImmutableArray();
+            var shown = review.Photos.Select(p => (Photo: p, Picture: pictures.Small(p))).ToImmutableArray();
             _unreadable.AddRange(shown.Where(s => s.Picture is null).Select(s => s.Photo.File));
             var blocks = ImmutableArray.CreateBuilder<Block>();
             if (shown.Any(s => s.Picture is not null))
@@ -332,7 +332,5 @@ public static class ReportBuilder
         private static ImmutableArray<(string, string)> Given(string name, string? value) => string.IsNullOrWhiteSpace(value) ? [] : [(name, value)];
 
         private static ImmutableArray<(string, string)> Given(string name, DateOnly? value) => value is { } date ? [(name, Display.Day(date))] : [];
-
-        private static ImmutableArray<T> Listed<T>(ImmutableArray<T> list) => list.IsDefault ? [] : list;
     }
 }

@@ -18,6 +18,9 @@ public interface ILotShelf
     /// <summary>The latest revision; null where there is no such lot.</summary>
     Task<StoredLot?> ReadLotAsync(string id, CancellationToken cancellation = default);
 
+    /// <summary>The latest revisions of several lots by id, asked for at once; one that is not there is left out.</summary>
+    Task<ImmutableDictionary<string, StoredLot>> ReadLotsAsync(IReadOnlyCollection<string> ids, CancellationToken cancellation = default);
+
     /// <summary>Saves a document over the revision it was made from.</summary>
     /// <returns>The new revision; null where somebody else changed the lot since, or it is gone.</returns>
     /// <exception cref="FaultsException">The document is no lot.</exception>

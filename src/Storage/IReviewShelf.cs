@@ -31,6 +31,9 @@ public interface IReviewShelf : ILotShelf
     /// <summary>The latest revision; null where there is no such review.</summary>
     Task<StoredReview?> ReadAsync(string id, CancellationToken cancellation = default);
 
+    /// <summary>The latest revisions of several reviews by id, asked for at once; one that is not there is left out.</summary>
+    Task<ImmutableDictionary<string, StoredReview>> ReadAsync(IReadOnlyCollection<string> ids, CancellationToken cancellation = default);
+
     /// <summary>Saves a document over the revision it was made from; what of it cannot be used is kept with the rest.</summary>
     /// <exception cref="FaultsException">The document is no review.</exception>
     Task<SaveResult> SaveAsync(string id, long expectedRevision, string document, CancellationToken cancellation = default);
@@ -40,6 +43,9 @@ public interface IReviewShelf : ILotShelf
 
     /// <summary>The document of <c>examine --json</c> of the latest revision; null where that was not examined.</summary>
     Task<string?> OutcomesAsync(string id, CancellationToken cancellation = default);
+
+    /// <summary>The same of several reviews by id, asked for at once; one that was not examined, or is not there, is left out.</summary>
+    Task<ImmutableDictionary<string, string>> OutcomesAsync(IReadOnlyCollection<string> ids, CancellationToken cancellation = default);
 
     /// <summary>Figures of the latest revisions of all reviews, as far as these were examined; the latest of them, in order of build date.</summary>
     Task<ImmutableArray<ShelfFigure>> FiguresAsync(FigureQuery query, CancellationToken cancellation = default);

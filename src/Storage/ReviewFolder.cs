@@ -17,6 +17,8 @@ public static class ReviewFolder
     /// <summary>Most bytes of all files together, unpacked.</summary>
     public const long MostBytes = 2L << 30;
 
+    private const long MostDocumentBytes = 64L << 20;
+
     private const int MostRatio = 200;
 
     private const int MostFaults = 20;
@@ -205,41 +207,8 @@ public static class ReviewFolder
 
     private static async Task<StoredReview> ImportAsync(IReviewShelf shelf, string from, ImmutableArray<Source> files, CancellationToken cancellation)
     {
-        var faults = new List<Fault>();
-        foreach (var twice in files.GroupBy(f => f.Name, StringComparer.OrdinalIgnoreCase).Where(g => g.Count() > 1))
-        {
-            faults.Add(new Fault($"{from}: {Printable(twice.Key)}", "is there twice", "give each file a name of its own"));
-        }
-
-        if (files.Length > MostFiles || files.Sum(f => f.Bytes) > MostBytes)
-        {
-            faults.Add(new Fault(from, $"holds {files.Length} files of {files.Sum(f => f.Bytes) >> 20} MiB", $"give at most {MostFiles} files and {MostBytes >> 20} MiB"));
-        }
-
-        faults.AddRange(files.SelectMany(f => NameFaults(from, f.Name)));
-        faults.AddRange(files.Where(f => f.Bytes > ReviewShelf.MostFileBytes).Select(f => new Fault($"{from}: {Printable(f.Name)}", $"has {f.Bytes >> 20} MiB", $"give a file of at most {ReviewShelf.MostFileBytes >> 20} MiB")));
-        if (files.FirstOrDefault(f => f.Name == Review.FileName) is not { } document)
-        {
-            throw new FaultsException([.. faults, new Fault(from, $"holds no {Review.FileName}", $"put {Review.FileName} beside the photographs")]);
-        }
-
-        if (faults.Count > 0)
-        {
-            throw new FaultsException(faults.Take(MostFaults));
-        }
-
         // Everything is read and checked before anything is kept under an id.
-        var text = new UTF8Encoding(false, true);
-        string review;
-        try
-        {
-            review = text.GetString(await BytesAsync(document, from, 64L << 20, cancellation)).TrimStart('\uFEFF');
-        }
-        catch (DecoderFallbackException)
-        {
-            throw new FaultsException(new Fault($"{from}: {Review.FileName}", "is not UTF-8", "save it as UTF-8"));
-        }
-
+        var review = await TextAsync(Checked(files, from), from, cancellation);
         ReviewShelf.Parse(review);
         var contents = new List<(string Name, string Temporary)>();
         try
@@ -267,6 +236,48 @@ public static class ReviewFolder
             {
                 File.Delete(temporary);
             }
+        }
+    }
+
+    /// <summary>The review file among the files, once their names, number and sizes are right.</summary>
+    /// <exception cref="FaultsException">They are not, or there is no review file.</exception>
+    private static Source Checked(ImmutableArray<Source> files, string from)
+    {
+        var faults = new List<Fault>();
+        foreach (var twice in files.GroupBy(f => f.Name, StringComparer.OrdinalIgnoreCase).Where(g => g.Count() > 1))
+        {
+            faults.Add(new Fault($"{from}: {Printable(twice.Key)}", "is there twice", "give each file a name of its own"));
+        }
+
+        if (files.Length > MostFiles || files.Sum(f => f.Bytes) > MostBytes)
+        {
+            faults.Add(new Fault(from, $"holds {files.Length} files of {files.Sum(f => f.Bytes) >> 20} MiB", $"give at most {MostFiles} files and {MostBytes >> 20} MiB"));
+        }
+
+        faults.AddRange(files.SelectMany(f => NameFaults(from, f.Name)));
+        faults.AddRange(files.Where(f => f.Bytes > ReviewShelf.MostFileBytes).Select(f => new Fault($"{from}: {Printable(f.Name)}", $"has {f.Bytes >> 20} MiB", $"give a file of at most {ReviewShelf.MostFileBytes >> 20} MiB")));
+        if (files.FirstOrDefault(f => f.Name == Review.FileName) is not { } document)
+        {
+            throw new FaultsException([.. faults, new Fault(from, $"holds no {Review.FileName}", $"put {Review.FileName} beside the photographs")]);
+        }
+
+        if (document.Bytes > MostDocumentBytes)
+        {
+            faults.Add(new Fault($"{from}: {Review.FileName}", $"has {document.Bytes >> 20} MiB", $"give a review file of at most {MostDocumentBytes >> 20} MiB"));
+        }
+
+        return faults.Count == 0 ? document : throw new FaultsException(faults.Take(MostFaults));
+    }
+
+    private static async Task<string> TextAsync(Source document, string from, CancellationToken cancellation)
+    {
+        try
+        {
+            return new UTF8Encoding(encoderShouldEmitUTF8Identifier: false, throwOnInvalidBytes: true).GetString(await BytesAsync(document, from, MostDocumentBytes, cancellation)).TrimStart('\uFEFF');
+        }
+        catch (DecoderFallbackException)
+        {
+            throw new FaultsException(new Fault($"{from}: {Review.FileName}", "is not UTF-8", "save it as UTF-8"));
         }
     }
 

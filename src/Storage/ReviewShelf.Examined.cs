@@ -39,9 +39,13 @@ public sealed partial class ReviewShelf
     public async Task<string?> OutcomesAsync(string id, CancellationToken cancellation = default)
     {
         await using var db = new ShelfContext(_options);
-        return await db.Reviews.AsNoTracking().Where(OnTheShelf).Where(r => r.Id == id)
-            .Join(db.Examined.AsNoTracking(), r => new { r.Id, r.Revision }, e => new { Id = e.ReviewId, e.Revision }, (r, e) => e.Outcomes)
-            .SingleOrDefaultAsync(cancellation);
+        return (await Noted(db).SingleOrDefaultAsync(e => e.ReviewId == id, cancellation))?.Outcomes;
+    }
+
+    public async Task<ImmutableDictionary<string, string>> OutcomesAsync(IReadOnlyCollection<string> ids, CancellationToken cancellation = default)
+    {
+        await using var db = new ShelfContext(_options);
+        return (await Noted(db).Where(e => ids.Contains(e.ReviewId)).ToListAsync(cancellation)).ToImmutableDictionary(e => e.ReviewId, e => e.Outcomes, StringComparer.Ordinal);
     }
 
     public async Task<ImmutableArray<ShelfFigure>> FiguresAsync(FigureQuery query, CancellationToken cancellation = default)
@@ -123,6 +127,10 @@ public sealed partial class ReviewShelf
         rows = style.Length == 0 ? rows : rows.Where(r => r.Style == style);
         return factory.Length == 0 ? rows : rows.Where(r => r.Factory == factory);
     }
+
+    /// <summary>What was noted of the latest revisions.</summary>
+    private static IQueryable<ExaminedRow> Noted(ShelfContext db) => db.Reviews.AsNoTracking().Where(OnTheShelf)
+        .Join(db.Examined.AsNoTracking(), r => new { r.Id, r.Revision }, e => new { Id = e.ReviewId, e.Revision }, (r, e) => e);
 
     /// <summary>Those whose latest revision was examined: figures and findings of an earlier one are past.</summary>
     private static IQueryable<ReviewRow> AsExamined(IQueryable<ReviewRow> rows) => rows.Where(r => r.Verdict != null);

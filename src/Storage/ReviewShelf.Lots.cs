@@ -57,6 +57,12 @@ public sealed partial class ReviewShelf
         return await db.Lots.AsNoTracking().SingleOrDefaultAsync(l => l.Id == id && l.DeletedAt == null, cancellation) is { } row ? Read(row) : null;
     }
 
+    public async Task<ImmutableDictionary<string, StoredLot>> ReadLotsAsync(IReadOnlyCollection<string> ids, CancellationToken cancellation = default)
+    {
+        await using var db = new ShelfContext(_options);
+        return (await db.Lots.AsNoTracking().Where(l => l.DeletedAt == null && ids.Contains(l.Id)).ToListAsync(cancellation)).ToImmutableDictionary(l => l.Id, Read, StringComparer.Ordinal);
+    }
+
     public async Task<StoredLot?> SaveLotAsync(string id, long expectedRevision, string document, CancellationToken cancellation = default)
     {
         var lot = LotRecord.Read(document);

@@ -129,11 +129,13 @@ public sealed partial class ReviewShelf : IReviewShelf
     public async Task<StoredReview?> ReadAsync(string id, CancellationToken cancellation = default)
     {
         await using var db = new ShelfContext(_options);
-        var revision = await db.Reviews.AsNoTracking()
-            .Where(r => r.Id == id && r.DeletedAt == null)
-            .Join(db.Revisions.AsNoTracking(), r => new { A = r.Id, B = r.Revision }, v => new { A = v.ReviewId, B = v.Revision }, (r, v) => v)
-            .SingleOrDefaultAsync(cancellation);
-        return revision is null ? null : new StoredReview(id, revision.Revision, Time(revision.SavedAt), revision.Document);
+        return await Latest(db).SingleOrDefaultAsync(v => v.ReviewId == id, cancellation) is { } revision ? Read(revision) : null;
+    }
+
+    public async Task<ImmutableDictionary<string, StoredReview>> ReadAsync(IReadOnlyCollection<string> ids, CancellationToken cancellation = default)
+    {
+        await using var db = new ShelfContext(_options);
+        return (await Latest(db).Where(v => ids.Contains(v.ReviewId)).ToListAsync(cancellation)).ToImmutableDictionary(v => v.ReviewId, Read, StringComparer.Ordinal);
     }
 
     public async Task<SaveResult> SaveAsync(string id, long expectedRevision, string document, CancellationToken cancellation = default)
@@ -387,8 +389,8 @@ public sealed partial class ReviewShelf : IReviewShelf
         row.Size = Listed(review.Pair?.Size ?? "");
         row.BuildDate = review.Build.Date is { } built ? Dates.Text(built) : "";
         row.Construction = Listed(review.Style.Construction ?? "");
-        row.Tags = review.Tags.IsDefaultOrEmpty ? "" : $"\n{string.Join('\n', review.Tags.Select(tag => Listed(tag).ToLowerInvariant()))}\n";
-        row.Picture = Listed(ReviewPhoto.ByTelling(review.Photos.IsDefault ? [] : review.Photos).FirstOrDefault(p => p.File.Length > 0)?.File ?? "");
+        row.Tags = review.Tags.IsEmpty ? "" : $"\n{string.Join('\n', review.Tags.Select(tag => Listed(tag).ToLowerInvariant()))}\n";
+        row.Picture = Listed(ReviewPhoto.ByTelling(review.Photos).FirstOrDefault(p => p.File.Length > 0)?.File ?? "");
         row.Decided = review.Decision is not null;
         row.Verdict = null;
         row.SearchText = string.Join(' ', row.Style, row.Build, row.Factory, row.Colourway, row.Size, row.BuildDate, row.Construction, row.Tags.Trim('\n').Replace('\n', ' ')).ToLowerInvariant();
@@ -410,6 +412,11 @@ public sealed partial class ReviewShelf : IReviewShelf
         Time(row.ChangedAt),
         row.Revision,
         picture);
+
+    private static IQueryable<RevisionRow> Latest(ShelfContext db) => db.Reviews.AsNoTracking().Where(OnTheShelf)
+        .Join(db.Revisions.AsNoTracking(), r => new { r.Id, r.Revision }, v => new { Id = v.ReviewId, v.Revision }, (r, v) => v);
+
+    private static StoredReview Read(RevisionRow row) => new(row.ReviewId, row.Revision, Time(row.SavedAt), row.Document);
 
     private static Seal Read(SealRow row) => new(row.Number, row.Revision, Time(row.At), row.Hash, ContentOf(row));
 

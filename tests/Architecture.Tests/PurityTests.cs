@@ -6,6 +6,8 @@ namespace Pairbench.Tests.Architecture;
 /// <summary>Examinations are pure: the same evidence gives the same outcome on any machine, any day. Read from the compiled member references, so lambdas and async code are seen too.</summary>
 public sealed class PurityTests
 {
+    private const string NoClock = "take dates from the evidence";
+
     private static readonly Dictionary<string, string> Banned = new(StringComparer.Ordinal)
     {
         ["System.IO.File"] = "take bytes through IPhotoSource or tables through Catalogue",
@@ -14,12 +16,12 @@ public sealed class PurityTests
         ["System.IO.Directory"] = "take bytes through IPhotoSource or tables through Catalogue",
         ["System.IO.DirectoryInfo"] = "take bytes through IPhotoSource or tables through Catalogue",
         ["System.Environment"] = "take what is needed from the evidence",
-        ["System.DateTime.get_Now"] = "take dates from the evidence",
-        ["System.DateTime.get_UtcNow"] = "take dates from the evidence",
-        ["System.DateTime.get_Today"] = "take dates from the evidence",
-        ["System.DateTimeOffset.get_Now"] = "take dates from the evidence",
-        ["System.DateTimeOffset.get_UtcNow"] = "take dates from the evidence",
-        ["System.TimeProvider"] = "take dates from the evidence",
+        ["System.DateTime.get_Now"] = NoClock,
+        ["System.DateTime.get_UtcNow"] = NoClock,
+        ["System.DateTime.get_Today"] = NoClock,
+        ["System.DateTimeOffset.get_Now"] = NoClock,
+        ["System.DateTimeOffset.get_UtcNow"] = NoClock,
+        ["System.TimeProvider"] = NoClock,
         ["System.Diagnostics.Stopwatch"] = "measure time outside an examination",
         ["System.Random.get_Shared"] = "seed a generator from the evidence",
         ["System.Random..ctor()"] = "seed a generator from the evidence",
@@ -45,9 +47,18 @@ public sealed class PurityTests
         Assert.Empty(wrong);
     }
 
+    /// <summary>They read and write files, and no clock: the day of a report is given, and a picture is read alike on any day.</summary>
+    [Theory]
+    [InlineData("Imaging")]
+    [InlineData("Reporting")]
+    public void No_clock_is_read(string project) => Assert.Empty(Clocks(project));
+
     [Fact]
     public void The_rule_sees_a_breach()
     {
+        // A shelf notes when it was written to.
+        Assert.NotEmpty(Clocks("Storage"));
+
         // These tests read the disk themselves.
         Assert.Contains(Used(typeof(PurityTests).Assembly.Location), u => u.StartsWith("System.IO.File.", StringComparison.Ordinal));
         Assert.NotNull(Ban("System.IO.File.ReadAllText(1)"));
@@ -57,6 +68,8 @@ public sealed class PurityTests
         Assert.Null(Ban("System.DateTime.get_Year()"));
         Assert.Null(Ban("System.IO.FileFormatException..ctor()"));
     }
+
+    private static IEnumerable<string> Clocks(string project) => Used(ReferencesTests.Built(project).Location).Where(u => Ban(u) == NoClock);
 
     private static string? Ban(string use) => Banned
         .Where(b => use == b.Key || use.StartsWith(b.Key + ".", StringComparison.Ordinal) || use.StartsWith(b.Key + "(", StringComparison.Ordinal))

@@ -37,4 +37,21 @@ public sealed class ExamineCommandTests : IDisposable
 
         Assert.DoesNotContain("kept.pdf was", run.Out, StringComparison.Ordinal);
     }
+
+    [Fact]
+    public async Task AReportBearsTheDayOfTheClock()
+    {
+        await File.WriteAllTextAsync(Path.Combine(_folder, "review.json"), """{ "format": "pairbench-review/1", "style": { "name": "a" }, "build": { "label": "b" } }""", TestContext.Current.CancellationToken);
+
+        await Run.On(new LeapDay(), "examine", _folder, "--out", Path.Combine(_folder, "out"));
+
+        Assert.Contains("29 Feb 2032", await File.ReadAllTextAsync(Path.Combine(_folder, "out", "report.html"), TestContext.Current.CancellationToken), StringComparison.Ordinal);
+    }
+
+    private sealed class LeapDay : TimeProvider
+    {
+        public override TimeZoneInfo LocalTimeZone => TimeZoneInfo.Utc;
+
+        public override DateTimeOffset GetUtcNow() => new(2032, 2, 29, 12, 0, 0, TimeSpan.Zero);
+    }
 }

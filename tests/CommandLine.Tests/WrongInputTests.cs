@@ -80,7 +80,7 @@ public sealed class WrongInputTests : IDisposable
         using var error = new StringWriter();
         using var broken = new BrokenWriter();
 
-        Assert.Equal(ExitCode.Failed, await Shell.RunAsync(["schema"], new Terminal(broken, error), TestContext.Current.CancellationToken));
+        Assert.Equal(ExitCode.Failed, await Shell.RunAsync(["schema"], new Terminal(broken, error, TimeProvider.System), TestContext.Current.CancellationToken));
         Assert.Equal("pairbench: failed by a mistake of its own (InvalidOperationException): broken in two lines\n", error.ToString().ReplaceLineEndings("\n"));
     }
 

@@ -170,6 +170,21 @@ public sealed class HostileArchiveTests : IDisposable
     public async Task AFolderInAFolder() => await Refused(Zip((Review.FileName, Good), ("left/sole.jpg", "1")));
 
     [Fact]
+    public async Task AReviewFileThatIsTooLarge()
+    {
+        var shelf = await ReviewShelf.OpenFolderAsync(_folder, cancellation: Cancel);
+        var folder = Directory.CreateDirectory(Path.Combine(_folder, "given")).FullName;
+        await using (var document = File.Create(Path.Combine(folder, Review.FileName)))
+        {
+            document.SetLength(65 << 20);
+        }
+
+        var refusal = await Assert.ThrowsAsync<FaultsException>(() => ReviewFolder.ImportFolderAsync(shelf, folder, Cancel));
+
+        Assert.EndsWith("review.json: has 65 MiB; give a review file of at most 64 MiB", Assert.Single(refusal.Faults).ToString(), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task AFolderWithALinkOrAnotherFolderInIt()
     {
         var shelf = await ReviewShelf.OpenFolderAsync(_folder, cancellation: Cancel);

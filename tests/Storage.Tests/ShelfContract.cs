@@ -1,12 +1,11 @@
 using System.Collections.Immutable;
 using System.Text;
 using Pairbench.Footwear;
-using Pairbench.Measuring;
 
 namespace Pairbench.Storage.Tests;
 
 /// <summary>What every shelf does, whatever it is kept in.</summary>
-public abstract class ShelfContract
+public abstract partial class ShelfContract
 {
     protected static CancellationToken Cancel => TestContext.Current.CancellationToken;
 
@@ -24,6 +23,27 @@ public abstract class ShelfContract
         var read = await (await OpenAsync()).ReadAsync(created.Id, Cancel);
         Assert.Equal(text, read!.Document);
         Assert.Equal(saved.Revision, read.Revision);
+    }
+
+    [Fact]
+    public async Task SeveralReviewsAreReadAtOnceAsEachIsReadByItself()
+    {
+        var shelf = await OpenAsync();
+        var (one, other, gone) = (await shelf.CreateAsync(Document("Several", "a"), Cancel), await shelf.CreateAsync(Document("Several", "b"), Cancel), await shelf.CreateAsync(Document("Several", "c"), Cancel));
+        await shelf.CreateAsync(Document("Several", "not asked for"), Cancel);
+        await shelf.SaveAsync(one.Id, one.Revision, Document("Several", "a, anew"), Cancel);
+        await shelf.NoteExaminedAsync(one.Id, one.Revision + 1, Found(48, "first"), Cancel);
+        await shelf.NoteExaminedAsync(gone.Id, gone.Revision, Found(51, "second"), Cancel);
+        await shelf.DeleteAsync(gone.Id, Cancel);
+        string[] ids = [one.Id, other.Id, gone.Id, "nowhere"];
+
+        var read = await shelf.ReadAsync(ids, Cancel);
+        var outcomes = await shelf.OutcomesAsync(ids, Cancel);
+
+        Assert.Contains("a, anew", read[one.Id].Document, StringComparison.Ordinal);
+        Assert.Equal([(one.Id, await shelf.ReadAsync(one.Id, Cancel)), (other.Id, await shelf.ReadAsync(other.Id, Cancel))], read.OrderBy(r => r.Key, StringComparer.Ordinal).Select(r => (r.Key, (StoredReview?)r.Value)));
+        Assert.Equal(one.Id, Assert.Single(outcomes.Keys));
+        Assert.Equal(await shelf.OutcomesAsync(one.Id, Cancel), outcomes[one.Id]);
     }
 
     [Fact]
@@ -215,22 +235,6 @@ public abstract class ShelfContract
     }
 
     [Fact]
-    public async Task ExportAndImportLoseNothing()
-    {
-        var shelf = await OpenAsync();
-        var created = await shelf.CreateAsync(Document("Travels", "a"), Cancel);
-        await shelf.AttachAsync(created.Id, "picture.bin", Bytes("bytes as they were"), Cancel);
-        using var zip = new MemoryStream();
-        await ReviewFolder.ExportZipAsync(shelf, created.Id, zip, forSending: false, Cancel);
-        zip.Position = 0;
-
-        var back = await ReviewFolder.ImportZipAsync(shelf, zip, "travels.zip", Cancel);
-
-        Assert.Equal(created.Document, back.Document);
-        Assert.Equal(await shelf.FilesAsync(created.Id, Cancel), await shelf.FilesAsync(back.Id, Cancel));
-    }
-
-    [Fact]
     public async Task AReviewAndItsFilesComeWholeOrNotAtAll()
     {
         var shelf = await OpenAsync();
@@ -337,53 +341,6 @@ public abstract class ShelfContract
     }
 
     [Fact]
-    public async Task WhatWasFoundIsFoundAgainAcrossReviews()
-    {
-        var shelf = await OpenAsync();
-        var mark = Guid.NewGuid().ToString("n")[..8];
-        foreach (var (build, share) in new[] { (2, 55.0), (1, 48.0), (3, 52.0) })
-        {
-            var created = await shelf.CreateAsync(Reviewed(mark, build), Cancel);
-            await shelf.NoteExaminedAsync(created.Id, 1, Found(share, $"toe cap {build} mm askew"), Cancel);
-        }
-
-        var figures = await shelf.FiguresAsync(new FigureQuery("underfoot/left/share.textile", $"style {mark}"), Cancel);
-        Assert.Equal([48.0, 55.0, 52.0], figures.Select(f => f.Value));
-        Assert.Equal(["1", "2", "3"], figures.Select(f => f.Review.Build));
-        Assert.All(figures, f => Assert.Equal(0.9, f.StandardUncertainty, 12));
-        Assert.Equal([new FigureName("underfoot/left/share.textile", "Textile share", "%")], await shelf.FigureNamesAsync($"style {mark}", Cancel));
-        Assert.Equal(["toe cap 1 mm askew", "toe cap 2 mm askew", "toe cap 3 mm askew"], (await shelf.FindingsAsync(new FindingQuery($"style {mark}"), Cancel)).Select(f => f.Words));
-        Assert.Equal(1, (await Total(new ShelfQuery(Style: $"style {mark}", Finding: "askew 2"))));
-        Assert.Equal(2, (await Total(new ShelfQuery(Style: $"style {mark}", Figure: new FigureRange("underfoot/left/share.textile", Min: 50)))));
-        Assert.Equal(3, (await Total(new ShelfQuery(mark, Tag: "Carton 7"))));
-        Assert.Equal(0, (await Total(new ShelfQuery(mark, Tag: "carton"))));
-        Assert.Equal(1, (await Total(new ShelfQuery(mark, Factory: "plant 1"))));
-        Assert.Equal(3, (await Total(new ShelfQuery(mark, Size: "42"))));
-
-        async Task<int> Total(ShelfQuery query) => (await shelf.ListAsync(query, Cancel)).Total;
-    }
-
-    [Fact]
-    public async Task WhatIsNotedOfAnOldRevisionIsNotKept()
-    {
-        var shelf = await OpenAsync();
-        var created = await shelf.CreateAsync(Document("Noted", "a"), Cancel);
-        await shelf.NoteExaminedAsync(created.Id, 1, Found(48, "first"), Cancel);
-        await shelf.SaveAsync(created.Id, 1, Document("Noted", "b"), Cancel);
-
-        await shelf.NoteExaminedAsync(created.Id, 1, Found(99, "late"), Cancel);
-        Assert.Null(await shelf.OutcomesAsync(created.Id, Cancel));
-
-        await shelf.NoteExaminedAsync(created.Id, 2, Found(51, "second"), Cancel);
-        var outcomes = await shelf.OutcomesAsync(created.Id, Cancel);
-        Assert.Contains("second", outcomes, StringComparison.Ordinal);
-        Assert.DoesNotContain("first", outcomes, StringComparison.Ordinal);
-
-        await shelf.DeleteAsync(created.Id, Cancel);
-        Assert.Null(await shelf.OutcomesAsync(created.Id, Cancel));
-    }
-
-    [Fact]
     public async Task WhatWasTakenOffIsListedUntilItIsPutBack()
     {
         var shelf = await OpenAsync();
@@ -397,50 +354,6 @@ public abstract class ShelfContract
 
         await shelf.RestoreAsync(second.Id, Cancel);
         Assert.DoesNotContain(second.Id, (await shelf.DeletedAsync(cancellation: Cancel)).Select(d => d.Id));
-    }
-
-    [Fact]
-    public async Task FiguresOfDeletedAndOfPastRevisionsAreNotOffered()
-    {
-        var shelf = await OpenAsync();
-        var mark = Guid.NewGuid().ToString("n")[..8];
-        var found = Found(48, "sound");
-        Examined Named(string figure) => found with { Outcomes = [.. found.Outcomes.Select(o => o with { Figures = [.. o.Figures.Select(f => f with { Id = $"{figure}-{mark}" })] })] };
-        var (past, deleted) = (await shelf.CreateAsync(Reviewed(mark, 1), Cancel), await shelf.CreateAsync(Reviewed(mark, 1), Cancel));
-        await shelf.NoteExaminedAsync(past.Id, 1, Named("past"), Cancel);
-        await shelf.NoteExaminedAsync(deleted.Id, 1, Named("deleted"), Cancel);
-        Assert.Equal([$"underfoot/left/deleted-{mark}", $"underfoot/left/past-{mark}"], await Offered());
-
-        await shelf.SaveAsync(past.Id, 1, Reviewed(mark, 2), Cancel);
-        Assert.Equal([$"underfoot/left/deleted-{mark}"], await Offered());
-        await shelf.DeleteAsync(deleted.Id, Cancel);
-        Assert.Empty(await Offered());
-
-        async Task<IEnumerable<string>> Offered() => (await shelf.FigureNamesAsync("", Cancel)).Select(n => n.Address).Where(a => a.EndsWith(mark, StringComparison.Ordinal));
-    }
-
-    [Fact]
-    public async Task WhatWasFoundInARevisionIsPastOnceAnotherIsSaved()
-    {
-        var shelf = await OpenAsync();
-        var mark = Guid.NewGuid().ToString("n")[..8];
-        var created = await shelf.CreateAsync(Reviewed(mark, 1), Cancel);
-        await shelf.NoteExaminedAsync(created.Id, 1, Found(48, "toe cap 3 mm askew"), Cancel);
-        Assert.Equal((1, 1, 1, 1), await Counted());
-
-        await shelf.SaveAsync(created.Id, 1, Reviewed(mark, 2), Cancel);
-        Assert.Equal((0, 0, 0, 0), await Counted());
-        Assert.Null(await shelf.OutcomesAsync(created.Id, Cancel));
-        Assert.Empty(await shelf.FigureNamesAsync($"style {mark}", Cancel));
-
-        await shelf.NoteExaminedAsync(created.Id, 2, Found(49, "toe cap 3 mm askew"), Cancel);
-        Assert.Equal((1, 1, 1, 1), await Counted());
-
-        async Task<(int Figures, int Findings, int ByFinding, int ByFigure)> Counted() => (
-            (await shelf.FiguresAsync(new FigureQuery("underfoot/left/share.textile", $"style {mark}"), Cancel)).Length,
-            (await shelf.FindingsAsync(new FindingQuery($"style {mark}"), Cancel)).Length,
-            (await shelf.ListAsync(new ShelfQuery(Style: $"style {mark}", Finding: "askew"), Cancel)).Total,
-            (await shelf.ListAsync(new ShelfQuery(Style: $"style {mark}", Figure: new FigureRange("underfoot/left/share.textile")), Cancel)).Total);
     }
 
     [Fact]
@@ -461,133 +374,6 @@ public abstract class ShelfContract
         Assert.Single(seals.Select(s => s.Hash).Distinct());
     }
 
-    [Fact]
-    public async Task AFolderThatCannotBeMadeIsToldInOneLine()
-    {
-        var shelf = await OpenAsync();
-        var created = await shelf.CreateAsync(Document("Folder", "a"), Cancel);
-        var file = Path.GetTempFileName();
-        try
-        {
-            var refused = await Assert.ThrowsAsync<FaultsException>(() => ReviewFolder.ExportFolderAsync(shelf, created.Id, Path.Combine(file, "out"), forSending: false, Cancel));
-            Assert.Equal($"{Path.Combine(file, "out")}: cannot be written: {file} takes no folders; name a folder in one that can be written", Assert.Single(refused.Faults).ToString());
-        }
-        finally
-        {
-            File.Delete(file);
-        }
-    }
-
-    [Fact]
-    public async Task AFolderKeepsEveryNameAndByte()
-    {
-        var shelf = await OpenAsync();
-        var created = await shelf.CreateAsync(Document("Folder", "a"), Cancel);
-        string[] names = ["left..right.png", "Größe 42.txt", "a'b.bin", "x.tar.gz"];
-        foreach (var name in names)
-        {
-            await shelf.AttachAsync(created.Id, name, Bytes(name), Cancel);
-        }
-
-        var folder = Directory.CreateTempSubdirectory("pairbench-export-").FullName;
-        try
-        {
-            await ReviewFolder.ExportFolderAsync(shelf, created.Id, folder, forSending: false, Cancel);
-            var back = await ReviewFolder.ImportFolderAsync(shelf, folder, Cancel);
-            Assert.Equal(created.Document, back.Document);
-            Assert.Equal(await shelf.FilesAsync(created.Id, Cancel), await shelf.FilesAsync(back.Id, Cancel));
-
-            using var zip = new MemoryStream();
-            await ReviewFolder.ExportZipAsync(shelf, created.Id, zip, forSending: false, Cancel);
-            zip.Position = 0;
-            var packed = await ReviewFolder.ImportZipAsync(shelf, zip, "folder.zip", Cancel);
-            Assert.Equal(names.Order(StringComparer.Ordinal), (await shelf.FilesAsync(packed.Id, Cancel)).Select(f => f.Name).Order(StringComparer.Ordinal));
-        }
-        finally
-        {
-            Directory.Delete(folder, recursive: true);
-        }
-    }
-
-    /// <summary>Named as the folder that somebody works in is.</summary>
-    [Fact]
-    public async Task AnEmptyFolderIsFilledWhereItStands()
-    {
-        var shelf = await OpenAsync();
-        var created = await shelf.CreateAsync(Document("Folder", "a"), Cancel);
-        await shelf.AttachAsync(created.Id, "a.bin", Bytes("a"), Cancel);
-        var folder = Directory.CreateTempSubdirectory("pairbench-export-").FullName;
-        try
-        {
-            await ReviewFolder.ExportFolderAsync(shelf, created.Id, Path.Combine(folder, "."), forSending: false, Cancel);
-            Assert.Equal(["a.bin", Review.FileName], Directory.GetFileSystemEntries(folder).Select(f => Path.GetFileName(f)).Order(StringComparer.Ordinal));
-        }
-        finally
-        {
-            Directory.Delete(folder, recursive: true);
-        }
-    }
-
-    [Fact]
-    public async Task APictureWhoseTagsCannotBeTakenOutIsNotSent()
-    {
-        var shelf = await OpenAsync();
-        var created = await shelf.CreateAsync(Document("Sending", "a"), Cancel);
-        await shelf.AttachAsync(created.Id, "cut.jpg", new MemoryStream([0xFF, 0xD8, 0xFF, 0xE1, 0, 16, .. "Exif and a place"u8]), Cancel);
-        using var zip = new MemoryStream();
-
-        var refusal = await Assert.ThrowsAsync<FaultsException>(() => ReviewFolder.ExportZipAsync(shelf, created.Id, zip, forSending: true, Cancel));
-
-        Assert.StartsWith("cut.jpg: cannot be freed of its tags", Assert.Single(refusal.Faults).ToString(), StringComparison.Ordinal);
-    }
-
-    [Fact]
-    public async Task LotsAreKeptListedAndTakenOffAndPutBack()
-    {
-        var shelf = await OpenAsync();
-        var style = $"lot style {Guid.NewGuid():n}";
-        var first = await shelf.CreateLotAsync(Lot(style, "PO 1", "2026-01-05"), Cancel);
-        var second = await shelf.CreateLotAsync(Lot(style, "PO 2", "2026-02-05"), Cancel);
-        var twin = await shelf.CreateLotAsync(Lot(style, "PO 2", "2026-01-20"), Cancel);
-
-        Assert.NotEqual(second.Id, twin.Id);
-        Assert.Equal([second.Id, twin.Id, first.Id], (await shelf.LotsAsync(style, cancellation: Cancel)).Select(l => l.Id));
-        Assert.Equal(first.Document, (await shelf.ReadLotAsync(first.Id, Cancel))!.Document);
-
-        await shelf.DeleteLotAsync(twin.Id, Cancel);
-        Assert.Null(await shelf.ReadLotAsync(twin.Id, Cancel));
-        Assert.Equal([second.Id, first.Id], (await shelf.LotsAsync(style, cancellation: Cancel)).Select(l => l.Id));
-        await shelf.RestoreLotAsync(twin.Id, Cancel);
-        Assert.NotNull(await shelf.ReadLotAsync(twin.Id, Cancel));
-    }
-
-    [Fact]
-    public async Task ManyLotsOfOneNameGetIdsOfTheirOwn()
-    {
-        var shelf = await OpenAsync();
-        var style = $"alike {Guid.NewGuid():n}";
-
-        var lots = await Task.WhenAll(Enumerable.Range(0, 24).Select(_ => Task.Run(() => shelf.CreateLotAsync(Lot(style, "PO 5", "2026-01-05"), Cancel))));
-
-        Assert.Equal(24, lots.Select(l => l.Id).Distinct(StringComparer.Ordinal).Count());
-    }
-
-    [Fact]
-    public async Task ALotThatSomebodyElseChangedIsNotSavedOver()
-    {
-        var shelf = await OpenAsync();
-        var lot = await shelf.CreateLotAsync(Lot("style", "PO 9", "2026-01-05"), Cancel);
-        var saved = await shelf.SaveLotAsync(lot.Id, lot.Revision, Lot("style", "PO 9", "2026-01-06"), Cancel);
-
-        Assert.Equal(lot.Revision + 1, saved!.Revision);
-        Assert.Null(await shelf.SaveLotAsync(lot.Id, lot.Revision, Lot("style", "PO 9", "2026-01-07"), Cancel));
-        Assert.Contains("2026-01-06", (await shelf.ReadLotAsync(lot.Id, Cancel))!.Document, StringComparison.Ordinal);
-        await Assert.ThrowsAsync<FaultsException>(() => shelf.SaveLotAsync(lot.Id, saved.Revision, """{ "format": "pairbench-lot/1" }""", Cancel));
-        Assert.Equal(saved.Revision, (await shelf.ReadLotAsync(lot.Id, Cancel))!.Revision);
-    }
-
-    private static string Lot(string style, string name, string date) => $$"""{ "format": "pairbench-lot/1", "name": "{{name}}", "style": "{{style}}", "date": "{{date}}", "lotSize": 1200 }""";
-
     protected static SealedReview Sealed(string document) =>
         new(document, "{}", ImmutableSortedDictionary<string, string>.Empty, "0.1.0", ImmutableSortedDictionary<string, string>.Empty);
 
@@ -596,19 +382,6 @@ public abstract class ShelfContract
         DROP TABLE "lot"; DROP TABLE "store"; DROP TABLE "examined"; DROP TABLE "figure"; DROP TABLE "finding"; DROP INDEX "IX_review_Style_BuildDate";
         ALTER TABLE "review" DROP COLUMN "Construction"; ALTER TABLE "review" DROP COLUMN "Tags"; ALTER TABLE "review" DROP COLUMN "Picture";
         """;
-
-    private static string Reviewed(string mark, int build) =>
-        $$$"""{"format":"pairbench-review/1","style":{"name":"style {{{mark}}}"},"build":{"label":"{{{build}}}","factory":"plant {{{build}}}","date":"2026-0{{{build}}}-01"},"pair":{"size":"42"},"tags":["Carton 7","held"]}""";
-
-    private static Examined Found(double share, string words) => new(
-        [new Outcome
-        {
-            Examination = "underfoot",
-            Entry = "left",
-            Figures = [new Figure("share.textile", "Textile share", Measured.Of(share, "%", "boundary:sole", 0.9))],
-            Findings = [new Finding("askew", Severity.Minor, words) { Check = "toe-cap-laying", Component = "toe cap", Side = Side.Left }],
-        }],
-        new Verdict(VerdictWord.PassWithCorrections, [], [], [], []));
 
     protected static string Document(string style, string build, string more = "") =>
         $"{{\"format\":\"pairbench-review/1\",\"style\":{{\"name\":\"{style}\"}},\"build\":{{\"label\":\"{build}\"}}{(more.Length > 0 ? "," + more : "")}}}";

@@ -20,14 +20,14 @@ public sealed record FieldUnit(string Kept, string Customary)
     /// <summary>What is shown for a kept number; null where it is none.</summary>
     public string? Shown(string stored) => Turned(stored, Kept, Customary) is { } shown ? (Math.Round(shown, ShownDecimals) + 0.0).ToString("0.#####", CultureInfo.InvariantCulture) : null;
 
-    /// <summary>A fault of a number, in the customary unit as the field shows it, with what would be right in both; of anything else as it stands, with the unit that its numbers are in.</summary>
+    /// <summary>A fault of a number, in the customary unit as the field shows it, with what would be right in both; of anything else as it stands.</summary>
     public string Told(Fault fault)
     {
         ArgumentNullException.ThrowIfNull(fault);
         var (kept, customary) = (Units.Shown(Kept), Units.Shown(Customary));
         return fault.Outside is { } outside
             ? $"is {Shown(outside.Number)} {customary}; {outside.Range.Words(Shown)} {customary}, which is {outside.Range.Ends} {kept}"
-            : $"{fault.What}; {fault.WouldBeRight}{(fault.WouldBeRight.Any(char.IsDigit) ? $" (in {kept})" : "")}";
+            : $"{fault.What}; {fault.WouldBeRight}";
     }
 
     private string Shown(double kept) => Shown(kept.ToString("R", CultureInfo.InvariantCulture)) ?? kept.ToString(CultureInfo.InvariantCulture);

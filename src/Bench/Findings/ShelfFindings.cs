@@ -26,18 +26,15 @@ public static class ShelfFindings
         ArgumentNullException.ThrowIfNull(shelf);
         var history = await ReadAsync(shelf, style, other => other.IsBefore(build), cancellation);
         var outcomes = new Dictionary<string, PastOutcomes>(StringComparer.Ordinal);
-        foreach (var last in history.OpenOn)
+        foreach (var (last, noted) in await shelf.OutcomesAsync([.. history.OpenOn], cancellation))
         {
-            if (await shelf.OutcomesAsync(last, cancellation) is { } noted)
+            try
             {
-                try
-                {
-                    outcomes[last] = PastOutcomes.Kept(noted, last);
-                }
-                catch (FaultsException)
-                {
-                    // Its findings stand on the shelf; their zone and correction are not known.
-                }
+                outcomes[last] = PastOutcomes.Kept(noted, last);
+            }
+            catch (FaultsException)
+            {
+                // Its findings stand on the shelf; their zone and correction are not known.
             }
         }
 
@@ -49,30 +46,18 @@ public static class ShelfFindings
     {
         ArgumentNullException.ThrowIfNull(shelf);
         var page = await shelf.ListAsync(new ShelfQuery(Style: style, Take: MostFollowed, Order: ShelfOrder.LatestBuild), cancellation);
-        var unexamined = ImmutableArray.CreateBuilder<FollowedBuild>();
-        foreach (var review in page.Reviews.Where(r => r.Verdict is null).Select(Build).Where(r => r.IsBefore(build)))
-        {
-            if (await shelf.ReadAsync(review.Id, cancellation) is { } stored && ReviewRun.Read(stored.Document).Evidence is { } evidence && evidence.Values.Any(IsGiven))
-            {
-                unexamined.Add(review);
-            }
-        }
-
-        return unexamined.ToImmutable();
+        var unexamined = page.Reviews.Where(r => r.Verdict is null).Select(Build).Where(r => r.IsBefore(build)).ToList();
+        var stored = await shelf.ReadAsync([.. unexamined.Select(r => r.Id)], cancellation);
+        return [.. unexamined.Where(r => stored.TryGetValue(r.Id, out var review) && ReviewRun.Read(review.Document).Evidence is { } evidence && evidence.Values.Any(IsGiven))];
     }
 
     private static async Task<FindingHistory> ReadAsync(IReviewShelf shelf, string style, Func<FollowedBuild, bool> isTaken, CancellationToken cancellation)
     {
         var page = await shelf.ListAsync(new ShelfQuery(Style: style, Take: MostFollowed, Order: ShelfOrder.LatestBuild), cancellation);
         var found = (await shelf.FindingsAsync(new FindingQuery(style), cancellation)).ToLookup(f => f.Review.Id, StringComparer.Ordinal);
-        var builds = ImmutableArray.CreateBuilder<FollowedBuild>();
-        foreach (var build in page.Reviews.Select(Build).Where(isTaken).Reverse())
-        {
-            var read = build with { Findings = [.. found[build.Id].Select(Finding)] };
-            builds.Add(await shelf.ReadAsync(build.Id, cancellation) is { } stored ? read.With(ReviewRun.Read(stored.Document)) : read);
-        }
-
-        return FindingHistory.Of(builds.ToImmutable());
+        var builds = page.Reviews.Select(Build).Where(isTaken).Reverse().Select(b => b with { Findings = [.. found[b.Id].Select(Finding)] }).ToList();
+        var stored = await shelf.ReadAsync([.. builds.Select(b => b.Id)], cancellation);
+        return FindingHistory.Of([.. builds.Select(b => stored.TryGetValue(b.Id, out var review) ? b.With(ReviewRun.Read(review.Document)) : b)]);
     }
 
     private static FollowedBuild Build(ReviewSummary review) => new(review.Id, review.Build, review.Factory, review.BuildDate);

@@ -67,13 +67,13 @@ public sealed class LotDesk : IEditedDocument, IDisposable
     public bool IsDecided => Document[Decided] is JsonObject;
 
     /// <summary>Decisions that were taken back, in order of time.</summary>
-    public ImmutableArray<LotDecision> EarlierDecisions => Read(Document, out _)?.EarlierDecisions is { IsDefault: false } earlier ? earlier : [];
+    public ImmutableArray<LotDecision> EarlierDecisions => Read(Document, out _)?.EarlierDecisions ?? [];
 
     /// <summary>Whether the pairs say otherwise now than they did when the lot was decided.</summary>
-    public bool IsBehind => Read(Document, out _)?.Decision is { Reviewed: { IsDefault: false } reviewed } && !reviewed.SequenceEqual(Counts);
+    public bool IsBehind => Read(Document, out _)?.Decision is { Reviewed: { } reviewed } && !reviewed.SequenceEqual(Counts);
 
     /// <summary>Whether the lot was decided at a time when nothing was kept of what a decision rests on: then it is judged as it is now.</summary>
-    public bool IsDecidedUnkept => Read(Document, out _)?.Decision is { Reviewed.IsDefault: true };
+    public bool IsDecidedUnkept => Read(Document, out _)?.Decision is { Reviewed: null };
 
     /// <summary>Null where there is no such lot.</summary>
     public static async Task<LotDesk?> OpenAsync(string id, IReviewShelf shelf, Catalogue catalogue, CancellationToken cancellation)
@@ -154,24 +154,25 @@ public sealed class LotDesk : IEditedDocument, IDisposable
     {
         var style = Text("style");
         var page = await _shelf.ListAsync(new ShelfQuery(Style: style, Take: MostListed, Order: ShelfOrder.LatestBuild), cancellation);
-        var listed = page.Reviews.Select(r => new ReviewedPair(r.Id, Words(r.Build, r.Size, ""), r.Verdict, true, false, null)).ToList();
-        var known = listed.Select(p => p.Id).ToHashSet(StringComparer.Ordinal);
+        var listed = page.Reviews.Select(r => new ReviewedPair(r.Id, Words(r.Build, r.Size, ""), r.Verdict, IsThere: true, InLot: false, null)).ToList();
         var ofStyle = listed.Count;
-        foreach (var id in Reviews)
+        var pairs = Reviews;
+        string[] unlisted = [.. pairs.Distinct(StringComparer.Ordinal).Except(listed.Select(p => p.Id), StringComparer.Ordinal)];
+        var elsewhere = await _shelf.ReadAsync(unlisted, cancellation);
+        foreach (var id in unlisted)
         {
-            await CountAsync(id, cancellation);
-            if (known.Add(id))
-            {
-                var pair = await UnlistedAsync(id, style, cancellation);
-                ofStyle += pair.OfStyle ? 1 : 0;
-                listed.Add(pair.Pair);
-            }
+            var pair = Unlisted(id, elsewhere.GetValueOrDefault(id), style);
+            ofStyle += pair.OfStyle ? 1 : 0;
+            listed.Add(pair.Pair);
         }
 
+        var noted = await _shelf.OutcomesAsync(pairs, cancellation);
+        string[] others = [.. (await _shelf.LotsAsync(style, int.MaxValue, cancellation)).Where(l => l.Id != Id && l.Factory.Length > 0 && l.Factory == Text("factory")).Select(l => l.Id)];
+        var lots = await _shelf.ReadLotsAsync(others, cancellation);
         var earlier = new List<(DateOnly On, EarlierLot Lot)>();
-        foreach (var other in (await _shelf.LotsAsync(style, int.MaxValue, cancellation)).Where(l => l.Id != Id && l.Factory.Length > 0 && l.Factory == Text("factory")))
+        foreach (var other in others)
         {
-            if (await _shelf.ReadLotAsync(other.Id, cancellation) is { } stored && Read(JsonNode.Parse(stored.Document)!, out _) is { Decision: { } decision, Date: { } date } && Date is { } own && date < own)
+            if (lots.TryGetValue(other, out var stored) && Read(JsonNode.Parse(stored.Document)!, out _) is { Decision: { } decision, Date: { } date } && Date is { } own && date < own)
             {
                 earlier.Add((date, new EarlierLot(decision.Accepted, decision.InGap, decision.Inspected, decision.Found)));
             }
@@ -182,6 +183,7 @@ public sealed class LotDesk : IEditedDocument, IDisposable
             return;
         }
 
+        _found = _found.RemoveRange(pairs).SetItems(noted.Select(n => KeyValuePair.Create(n.Key, PairCount.Of(n.Value, n.Key))));
         (_listed, NotListed) = ([.. listed], Math.Max(0, page.Total - ofStyle));
         _history = [.. earlier.OrderBy(e => e.On).Select(e => e.Lot)];
         Judge();
@@ -288,16 +290,16 @@ public sealed class LotDesk : IEditedDocument, IDisposable
     }
 
     /// <summary>A review of this lot that is not in the list of its style: of another style, older than the list goes, or off the shelf.</summary>
-    private async Task<(ReviewedPair Pair, bool OfStyle)> UnlistedAsync(string id, string style, CancellationToken cancellation)
+    private static (ReviewedPair Pair, bool OfStyle) Unlisted(string id, StoredReview? stored, string style)
     {
-        if (await _shelf.ReadAsync(id, cancellation) is not { } stored || JsonPath.Parsed(stored.Document) is not { } review)
+        if (stored is null || JsonPath.Parsed(stored.Document) is not { } review)
         {
-            return (new ReviewedPair(id, id, null, false, true, null), false);
+            return (new ReviewedPair(id, id, null, IsThere: false, InLot: true, null), false);
         }
 
         var other = JsonPath.Text(review["style"]?["name"]);
         var words = Words(JsonPath.Text(review["build"]?["label"]), JsonPath.Text(review["pair"]?["size"]), other == style ? "" : other);
-        return (new ReviewedPair(id, words, null, true, true, null), other == style);
+        return (new ReviewedPair(id, words, null, IsThere: true, InLot: true, null), other == style);
     }
 
     private static string Words(string build, string size, string style) => string.Join(", ", new[] { build, size.Length > 0 ? $"size {size}" : "", style.Length > 0 ? $"style {style}" : "" }.Where(w => w.Length > 0));

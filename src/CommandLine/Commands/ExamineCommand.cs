@@ -35,7 +35,7 @@ internal static class ExamineCommand
         var examined = ReviewRun.Examine(review, photos, catalogue, new ProgressLines(terminal.Error), cancellation);
         if (output is not null)
         {
-            var imprint = Imprint.OfThisProgram(DateOnly.FromDateTime(DateTime.Now));
+            var imprint = Imprint.OfThisProgram(DateOnly.FromDateTime(terminal.Clock.GetLocalNow().DateTime));
             var glossary = catalogue.Read<Glossary>(Glossary.File);
             var sheets = CorrectionFiles.Names.Select(n => (Name: n, Content: CorrectionFiles.Write(n, examined, review, photos, glossary, imprint, language))).ToList();
             foreach (var file in new ReportFiles(examined, review, photos, imprint).WriteTo(output).Concat(sheets.Select(s => ReportFiles.WriteOne(output, s.Name, s.Content))))

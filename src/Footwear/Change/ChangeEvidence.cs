@@ -18,7 +18,10 @@ public sealed record ReviewOutcomes(
     Build? Build = null,
     Pair? Pair = null,
     string? Id = null,
-    ImmutableArray<Instrument> Instruments = default);
+    ImmutableArray<Instrument> Instruments = default)
+{
+    public ImmutableArray<Instrument> Instruments { get => field.OrEmpty(); init; } = Instruments;
+}
 
 /// <summary>Evidence of the change examination.</summary>
 /// <param name="Before">The build, confirmation sample or peer's shoe that the other is held against.</param>
@@ -28,4 +31,7 @@ public sealed record ChangeEvidence(
     ReviewOutcomes Before,
     ReviewOutcomes After,
     [MaxLength(50), ItemSaid("build between")] ImmutableArray<ReviewOutcomes> Between = default,
-    ImmutableDictionary<string, double>? Tolerances = null);
+    ImmutableDictionary<string, double>? Tolerances = null)
+{
+    public ImmutableArray<ReviewOutcomes> Between { get => field.OrEmpty(); init; } = Between;
+}

@@ -70,7 +70,7 @@ public sealed class ChangeExamination : Examination<ChangeEvidence>
         }
 
         var before = Try(evidence.Before, "before");
-        var between = (evidence.Between.IsDefault ? [] : evidence.Between).Select((r, i) => Try(r, string.Create(CultureInfo.InvariantCulture, $"between[{i}]"))).ToImmutableArray();
+        var between = evidence.Between.Select((r, i) => Try(r, string.Create(CultureInfo.InvariantCulture, $"between[{i}]"))).ToImmutableArray();
         var after = Try(evidence.After, "after");
         return faults.Count == 0 ? (before!, [.. between.OfType<PastOutcomes>()], after!) : throw new FaultsException(faults);
     }

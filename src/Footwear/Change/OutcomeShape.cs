@@ -9,7 +9,11 @@ internal sealed record OutcomeShape(
     [RegularExpression(Id.Pattern, ErrorMessage = "name an examination")] string Examination,
     [RegularExpression(Id.Pattern, ErrorMessage = "use small letters, digits and single hyphens")] string Entry = EntryAddress.Main,
     ImmutableArray<FigureShape> Figures = default,
-    ImmutableArray<FindingShape> Findings = default);
+    ImmutableArray<FindingShape> Findings = default)
+{
+    public ImmutableArray<FigureShape> Figures { get => field.OrEmpty(); init; } = Figures;
+    public ImmutableArray<FindingShape> Findings { get => field.OrEmpty(); init; } = Findings;
+}
 
 internal sealed record FigureShape(
     [MinLength(1)] string Id,
@@ -21,7 +25,10 @@ internal sealed record FigureShape(
     IntervalShape? Interval = null,
     LimitShape? Limit = null,
     Ruling? Ruling = null,
-    ImmutableArray<ContributionShape> Budget = default);
+    ImmutableArray<ContributionShape> Budget = default)
+{
+    public ImmutableArray<ContributionShape> Budget { get => field.OrEmpty(); init; } = Budget;
+}
 
 internal readonly record struct IntervalShape(double Lower, double Upper);
 

@@ -71,8 +71,8 @@ public sealed record PastOutcomes(string Id, string Label, ImmutableArray<PastFi
             {
                 var read = ShapeReader.Read<OutcomeShape>(review.Outcomes[i], place, out var _);
                 var own = new EntryAddress(read.Examination, read.Entry);
-                figures.AddRange(Listed(read.Figures).Select((f, k) => Figure(f, own.Of(f.Id), $"{place}.figures[{k}]", where, causes)));
-                findings.AddRange(Listed(read.Findings).Select(f => Finding(f, own)));
+                figures.AddRange(read.Figures.Select((f, k) => Figure(f, own.Of(f.Id), $"{place}.figures[{k}]", where, causes)));
+                findings.AddRange(read.Findings.Select(f => Finding(f, own)));
                 rows.AddRange(Tables(review.Outcomes[i], own));
             }
             catch (FaultsException e)
@@ -117,7 +117,7 @@ public sealed record PastOutcomes(string Id, string Label, ImmutableArray<PastFi
     private static Measured Value(FigureShape figure, FullAddress address, string review, ReviewCauses causes)
     {
         var unit = figure.Unit ?? "";
-        var budget = Listed(figure.Budget).Select(c => new Contribution(causes.Among(c.Cause), c.Type == "A" ? Evaluation.TypeA : Evaluation.TypeB, c.Contribution, c.DegreesOfFreedom ?? double.PositiveInfinity)).ToImmutableArray();
+        var budget = figure.Budget.Select(c => new Contribution(causes.Among(c.Cause), c.Type == "A" ? Evaluation.TypeA : Evaluation.TypeB, c.Contribution, c.DegreesOfFreedom ?? double.PositiveInfinity)).ToImmutableArray();
         var stated = figure.StandardUncertainty ?? 0;
         if (budget.IsEmpty && stated > 0)
         {
@@ -175,5 +175,4 @@ public sealed record PastOutcomes(string Id, string Label, ImmutableArray<PastFi
         _ => "",
     };
 
-    private static ImmutableArray<T> Listed<T>(ImmutableArray<T> list) => list.IsDefault ? [] : list;
 }

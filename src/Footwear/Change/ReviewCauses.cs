@@ -23,7 +23,7 @@ internal sealed class ReviewCauses
     private ReviewCauses(string review, ImmutableDictionary<string, string> calibrations) => (_review, _calibrations) = (review, calibrations);
 
     /// <param name="name">What tells the review's own causes from those of others.</param>
-    public static ReviewCauses Of(ReviewOutcomes review, string name) => new(name, (review.Instruments.IsDefault ? [] : review.Instruments)
+    public static ReviewCauses Of(ReviewOutcomes review, string name) => new(name, review.Instruments
         .Select(i => (i.Id, Words: Calibrated(Display.Day(i.CalibratedOn), Display.Day(i.CalibrationUntil))))
         .Concat(review.Outcomes.SelectMany(Calibrations))
         .Where(c => c.Words.Length > 0)

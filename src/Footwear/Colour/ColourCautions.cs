@@ -44,7 +44,7 @@ internal static class ColourCautions
     /// <summary>A grade is one person's, and the camera is a second opinion.</summary>
     private static IEnumerable<string> ByEye(ColourEvidence evidence, ImmutableArray<Figure> figures)
     {
-        if (evidence.VisualGrades.IsDefaultOrEmpty)
+        if (evidence.VisualGrades.IsEmpty)
         {
             yield break;
         }

@@ -65,8 +65,7 @@ internal static class ColourChecks
                 yield return fault;
             }
 
-            var repeats = patches[i].Repeats.IsDefault ? [] : patches[i].Repeats;
-            foreach (var fault in repeats.SelectMany((r, k) => Rect(r, $"patches[{i}].repeats[{k}]", size)))
+            foreach (var fault in patches[i].Repeats.SelectMany((r, k) => Rect(r, $"patches[{i}].repeats[{k}]", size)))
             {
                 yield return fault;
             }
@@ -95,8 +94,8 @@ internal static class ColourChecks
     {
         var ids = evidence.Patches.Select(p => p.Id).ToHashSet(StringComparer.Ordinal);
         var known = string.Join(", ", ids.Order(StringComparer.Ordinal));
-        var pairs = evidence.Pairs.IsDefault ? [] : evidence.Pairs;
-        var grades = evidence.VisualGrades.IsDefault ? [] : evidence.VisualGrades;
+        var pairs = evidence.Pairs;
+        var grades = evidence.VisualGrades;
         for (var i = 0; i < pairs.Length; i++)
         {
             foreach (var fault in Pair(pairs[i], $"pairs[{i}]", ids, known))

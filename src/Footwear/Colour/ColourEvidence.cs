@@ -23,15 +23,19 @@ public sealed record ColourEvidence(
     [MaxLength(400)] ImmutableArray<VisualGrade> VisualGrades = default,
     PictureRendering Rendering = PictureRendering.Pleasing)
 {
+    public ImmutableArray<ImmutableArray<string>> Pairs { get => field.OrEmpty(); init; } = Pairs;
+    public ImmutableArray<NeutralOf> Neutrals { get => field.OrEmpty(); init; } = Neutrals;
+    public ImmutableArray<VisualGrade> VisualGrades { get => field.OrEmpty(); init; } = VisualGrades;
+
     /// <summary>The card and the further neutrals, with their places in the evidence.</summary>
     internal IEnumerable<(NeutralOf Neutral, string Where)> AllNeutrals =>
-        (Neutral is { } card ? [(card, "neutral")] : Enumerable.Empty<(NeutralOf, string)>()).Concat((Neutrals.IsDefault ? [] : Neutrals).Select((n, i) => (n, $"neutrals[{i}]")));
+        (Neutral is { } card ? [(card, "neutral")] : Enumerable.Empty<(NeutralOf, string)>()).Concat(Neutrals.Select((n, i) => (n, $"neutrals[{i}]")));
 
     /// <summary>The pairs that are looked at, the reference first.</summary>
-    internal ImmutableArray<ImmutableArray<string>> LookedAt => Pairs.IsDefaultOrEmpty ? [.. Patches.Skip(1).Select(p => ImmutableArray.Create(Patches[0].Id, p.Id))] : Pairs;
+    internal ImmutableArray<ImmutableArray<string>> LookedAt => Pairs.IsEmpty ? [.. Patches.Skip(1).Select(p => ImmutableArray.Create(Patches[0].Id, p.Id))] : Pairs;
 
     /// <summary>The grades by eye of a pair, in either order.</summary>
-    internal ImmutableArray<VisualGrade> GradesOf(string first, string second) => VisualGrades.IsDefault ? [] : [.. VisualGrades.Where(g => g.IsOf(first, second))];
+    internal ImmutableArray<VisualGrade> GradesOf(string first, string second) => [.. VisualGrades.Where(g => g.IsOf(first, second))];
 }
 
 /// <summary>The picture; colour needs no millimetres.</summary>
@@ -50,7 +54,10 @@ public sealed record PatchOf(
     [Description("[x, y, w, h] in pixels")] PixelRect Rect,
     [MaxLength(50)] ImmutableArray<PixelRect> Repeats = default,
     string? Component = null,
-    Side? Side = null);
+    Side? Side = null)
+{
+    public ImmutableArray<PixelRect> Repeats { get => field.OrEmpty(); init; } = Repeats;
+}
 
 /// <summary>A grade of the grey scale for change in colour given by eye (ISO 105-A02).</summary>
 /// <param name="Pair">The two patches of a pair, in either order: a grade has no direction.</param>

@@ -100,7 +100,7 @@ public sealed class ColourExamination : Examination<ColourEvidence>
 
     private static PatchReading Read(PatchOf patch, string where, RgbImage picture, LightField field, ReferenceWhite white, string entry)
     {
-        var rects = patch.Repeats.IsDefault ? [patch.Rect] : patch.Repeats.Insert(0, patch.Rect);
+        var rects = patch.Repeats.Insert(0, patch.Rect);
         var places = rects.Select(r => PatchBlocks.Of(picture, r.X, r.Y, r.W, r.H)
             ?? throw new FaultsException(new Fault($"{where}.rect", "holds no pixel", "draw a larger rectangle"))).ToImmutableArray();
         return PatchReading.Of(patch, places, field, white, $"{entry}/{patch.Id}");
@@ -184,7 +184,7 @@ public sealed class ColourExamination : Examination<ColourEvidence>
             yield return $"{pair[0]}..{pair[1]}: {GradeByEye.Assumption(GradeByEye.Graders(given.Select(g => g.By)))}.";
         }
 
-        if (evidence.Pairs.IsDefaultOrEmpty && evidence.Patches.Length > 1)
+        if (evidence.Pairs.IsEmpty && evidence.Patches.Length > 1)
         {
             yield return $"No pairs are named: each patch is held against {evidence.Patches[0].Id}.";
         }

@@ -27,13 +27,13 @@ internal static class ColourPlates
             drawn.Path([new(x0, y0), new(x1, y0), new(x1, y1), new(x0, y1)], ink, 1.5, closed: true);
         }
 
-        foreach (var rect in evidence.Patches.SelectMany(p => p.Repeats.IsDefault ? [p.Rect] : p.Repeats.Insert(0, p.Rect)))
+        foreach (var rect in evidence.Patches.SelectMany(p => p.Repeats.Insert(0, p.Rect)))
         {
             Frame(rect, 0, Dark);
             Frame(rect, 1.5, White);
         }
 
-        var neutrals = (evidence.Neutrals.IsDefault ? [] : evidence.Neutrals).Select(n => n.Rect);
+        var neutrals = evidence.Neutrals.Select(n => n.Rect);
         foreach (var rect in evidence.Neutral is { } card ? neutrals.Append(card.Rect) : neutrals)
         {
             Frame(rect, 0, Dark);

@@ -96,6 +96,14 @@ public sealed record CostChange(
     StrobelChange? Strobel = null,
     [Feeds, MaxLength(40), ItemSaid("layer")] ImmutableArray<LayerChange> Oven = default)
 {
+    public ImmutableArray<LineChange> Lines { get => field.OrEmpty(); init; } = Lines;
+    public ImmutableArray<CostLine> Add { get => field.OrEmpty(); init; } = Add;
+    public ImmutableArray<string> Remove { get => field.OrEmpty(); init; } = Remove;
+    public ImmutableArray<LabourChange> Labour { get => field.OrEmpty(); init; } = Labour;
+    public ImmutableArray<TouchedFigure> Touches { get => field.OrEmpty(); init; } = Touches;
+    public ImmutableArray<string> BreakEven { get => field.OrEmpty(); init; } = BreakEven;
+    public ImmutableArray<LayerChange> Oven { get => field.OrEmpty(); init; } = Oven;
+
     public string Name => string.IsNullOrWhiteSpace(Words) ? Id : Words;
 
     /// <summary>The sheet as this change makes it.</summary>

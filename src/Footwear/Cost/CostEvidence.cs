@@ -193,5 +193,12 @@ public sealed record CostEvidence(
     [Feeds] int Seed = CostEvidence.DefaultSeed,
     [Feeds(nameof(CostEvidence.Changes)), EvidenceOf("oven")] OvenSheet? OvenSheet = null)
 {
+    public ImmutableArray<ExchangeRate> Rates { get => field.OrEmpty(); init; } = Rates;
+    public ImmutableArray<PriceList> PriceLists { get => field.OrEmpty(); init; } = PriceLists;
+    public ImmutableArray<LabourLine> Labour { get => field.OrEmpty(); init; } = Labour;
+    public ImmutableArray<MouldLine> Moulds { get => field.OrEmpty(); init; } = Moulds;
+    public ImmutableArray<FeeLine> Fees { get => field.OrEmpty(); init; } = Fees;
+    public ImmutableArray<CostChange> Changes { get => field.OrEmpty(); init; } = Changes;
+
     public const int DefaultSeed = 1;
 }

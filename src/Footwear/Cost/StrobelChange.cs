@@ -21,6 +21,8 @@ public sealed record StrobelChange(
     [MaxLength(50), ItemSaid("lasted line")] ImmutableArray<LastedLine> Lasted = default,
     [InUnit("dm2"), Range(0, 1000), Said("area no longer turned under")] Measured? LessDm2 = null)
 {
+    public ImmutableArray<LastedLine> Lasted { get => field.OrEmpty(); init; } = Lasted;
+
     /// <summary>The bill with the sock.</summary>
     public ImmutableArray<CostLine> Of(ImmutableArray<CostLine> lines) => [.. lines.Where(l => !Board.Contains(l.Id)).Select(Lighter), Sock];
 

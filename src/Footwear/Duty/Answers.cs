@@ -28,7 +28,7 @@ public sealed record Answers(ImmutableDictionary<string, object> ByPlace, Immuta
         ArgumentNullException.ThrowIfNull(facts);
         ArgumentNullException.ThrowIfNull(rules);
         ArgumentNullException.ThrowIfNull(faults);
-        var answers = ImmutableDictionary.CreateBuilder<string, object>(StringComparer.Ordinal);
+        var answers = Stated(facts).ToImmutableDictionary(s => s.Place, s => s.Answer, StringComparer.Ordinal).ToBuilder();
         void Put(string place, object? value)
         {
             if (value is not null)
@@ -39,51 +39,13 @@ public sealed record Answers(ImmutableDictionary<string, object> ByPlace, Immuta
 
         var upper = facts.Upper ?? new UpperFacts();
         var sole = facts.OuterSole ?? new OuterSoleFacts();
-        var band = facts.FoxingLikeBand ?? new BandFacts();
         Put("upper.material", Materials.Law(upper.Material));
-        Put("upper.fibre", upper.Fibre);
-        Put("upper.over90RubberPlasticsWithAccessories", upper.Over90RubberPlasticsWithAccessories);
-        Put("upper.over50LeatherWithAccessories", upper.Over50LeatherWithAccessories);
-        Put("upper.plasticCoatMm", upper.PlasticCoatMm);
-        Put("upper.printedLines", upper.PrintedLines);
         Put("outerSole.greatestContact", Materials.Law(sole.GreatestContact));
-        Put("outerSole.note5Durable", sole.Note5Durable);
         Put("outerSole.countedMaterial", Materials.Law(sole.CountedMaterial));
-        Put("outerSole.base", sole.Base);
-        Put("outerSole.overlay", sole.Overlay);
         Put("base", facts.Base ?? (sole.Base is null ? null : sole.Base is "wood" or "cork" ? sole.Base : "other"));
-        Put("foxingLikeBand.present", band.Present);
-        Put("foxingLikeBand.overlapInch", band.OverlapInch);
-        Put("foxingLikeBand.encirclementPct", band.EncirclementPct);
         Put("wearer", facts.Wearer is { } wearer ? Worn.Word(wearer) : null);
         Put("withoutClosures", facts.WithoutClosures ?? (facts.Closure is null ? null : facts.Closure == "none"));
-        foreach (var (place, truth) in new (string, bool?)[]
-        {
-            ("slipOn", facts.SlipOn), ("openToe", facts.OpenToe), ("openHeel", facts.OpenHeel), ("coversAnkle", facts.CoversAnkle), ("protective", facts.Protective), ("welt", facts.Welt),
-            ("sports", facts.Sports), ("athletic", facts.Athletic), ("houseSlipper", facts.HouseSlipper), ("golf", facts.Golf), ("waterproofWithoutStitching", facts.WaterproofWithoutStitching),
-            ("sewnWithVisibleStitchingFrom3cm", facts.SewnWithVisibleStitchingFrom3cm), ("metalToeCap", facts.MetalToeCap), ("coversKnee", facts.CoversKnee), ("coversCalf", facts.CoversCalf),
-            ("skiOrSnowboard", facts.SkiOrSnowboard), ("snowboard", facts.Snowboard), ("over90Pvc", facts.Over90Pvc), ("zori", facts.Zori), ("protectiveActive", facts.ProtectiveActive),
-            ("waterproofMouldedBottom", facts.WaterproofMouldedBottom), ("coldInsulated", facts.ColdInsulated), ("sandalMouldedInOnePiece", facts.SandalMouldedInOnePiece), ("turned", facts.Turned),
-            ("instepAndBigToeStraps", facts.InstepAndBigToeStraps), ("innerSole", facts.InnerSole), ("adhesiveOnlyWithoutOverlap", facts.AdhesiveOnlyWithoutOverlap),
-            ("woolFeltSoleAndUpper", facts.WoolFeltSoleAndUpper), ("disposable", facts.Disposable), ("upperOfRubber", facts.UpperOfRubber), ("strapsOrCutOutVamp", facts.StrapsOrCutOutVamp),
-        })
-        {
-            Put(place, truth);
-        }
-
-        var cleats = facts.Cleats ?? new CleatFacts();
-        Put("cleats.heightInch", cleats.HeightInch);
-        Put("cleats.widelySpaced", cleats.WidelySpaced);
-        Put("cleats.forASport", cleats.ForASport);
-        Put("sportByKind", facts.SportByKind);
-        Put("backHeightInch", facts.BackHeightInch);
-        Put("overlapOtherThanToeOrHeelInch", facts.OverlapOtherThanToeOrHeelInch);
-        Put("womensTwin", facts.WomensTwin);
-        Put("sizes", facts.Sizes);
         faults.AddRange(Worn.Faults(facts, rules.Wearing));
-        Put("heightCm", facts.HeightCm);
-        Put("insoleCm", facts.InsoleCm);
-        Put("soleAndHeelCm", facts.SoleAndHeelCm);
         Put("valueUsdPerPair", Value(facts, valueUsd, faults));
         var weights = facts.WeightPct ?? ImmutableDictionary<string, Extent>.Empty;
         var rubber = weights.GetValueOrDefault("rubber-plastics");
@@ -113,6 +75,30 @@ public sealed record Answers(ImmutableDictionary<string, object> ByPlace, Immuta
         var accessories = Shares("upper.externalAreaWithAccessoriesPct", upper.ExternalAreaWithAccessoriesPct, faults);
         var undecided = FactTests.Run(answers, rules.Tests, Covering.Readings(accessories, upper, rules.Covering), faults);
         return new Answers(answers.ToImmutable(), contact, areas, undecided);
+    }
+
+    /// <summary>What the facts state, by its place in the file. Shares by material are no single answer.</summary>
+    private static IEnumerable<(string Place, object Answer)> Stated(object facts)
+    {
+        foreach (var field in Shape.FieldsOf(facts.GetType()))
+        {
+            var place = Shape.JsonName(field);
+            switch (facts.GetType().GetProperty(field.Name!)!.GetValue(facts))
+            {
+                case (UpperFacts or OuterSoleFacts or BandFacts or CleatFacts) and var part:
+                    foreach (var (inner, answer) in Stated(part))
+                    {
+                        yield return ($"{place}.{inner}", answer);
+                    }
+
+                    break;
+                case { } answer and not ImmutableDictionary<string, Extent>:
+                    yield return (place, answer);
+                    break;
+                default:
+                    break;
+            }
+        }
     }
 
     private static void Agree(string place, object? stated, ImmutableArray<string>? possible, List<Fault> faults)

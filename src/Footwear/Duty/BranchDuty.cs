@@ -93,7 +93,7 @@ internal static class BranchDuty
     private static double[] Normals(Measured value, double from, double to) =>
         [.. Enumerable.Range(0, Quantiles).Select(i => Normal.InvCDF(value.Value, value.StandardUncertainty, from + ((to - from) * (i + 0.5) / Quantiles)))];
 
-    private static IEnumerable<Atom> Brackets(ScheduleLine line) => line.All.IsDefault ? [] : line.All.Where(a => a.Fact == "valueUsdPerPair");
+    private static IEnumerable<Atom> Brackets(ScheduleLine line) => line.All.Where(a => a.Fact == "valueUsdPerPair");
 
     /// <summary>Whether a customs value is in the bracket of the line.</summary>
     public static bool Holds(ScheduleLine line, double value) => Brackets(line).All(b => b.Holds(value));

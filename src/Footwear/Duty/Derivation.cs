@@ -54,7 +54,7 @@ public sealed record Derivation(Known Known, ImmutableArray<Step> Steps, Immutab
     private static string Given(FactRule rule, Answers answers) => string.Join(", ", Places(rule).Where(f => answers[f] is not null)
         .Select(f => f == rule.From[0] && rule.From.Length == 1 ? FactWords.Said(answers[f]!) : $"{FactWords.Of(f)}: {FactWords.Said(answers[f]!)}"));
 
-    private static IEnumerable<string> Places(FactRule rule) => rule.With.IsDefaultOrEmpty ? rule.From : rule.From.Concat(rule.With);
+    private static IEnumerable<string> Places(FactRule rule) => rule.From.Concat(rule.With);
 
     /// <summary>Something was measured or told of it that leaves it open: that is not the plain case of a fact nobody knows.</summary>
     private static bool IsUndecided(FactRule rule, Answers answers, uint all, uint found) => rule.Rule switch

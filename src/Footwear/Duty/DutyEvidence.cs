@@ -198,4 +198,7 @@ public sealed record DutyEvidence(
     CustomsEntry? Entry = null,
     ImmutableArray<ExtraDuty> ExtraDuties = default,
     LeadSampling? Sampling = null,
-    Schedule? Schedule = null);
+    Schedule? Schedule = null)
+{
+    public ImmutableArray<ExtraDuty> ExtraDuties { get => field.OrEmpty(); init; } = ExtraDuties;
+}

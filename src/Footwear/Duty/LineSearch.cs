@@ -30,8 +30,8 @@ public sealed class LineSearch
         var implications = rules.Implications.Where(i => own.Contains(i.If.Fact) && own.Contains(i.Then.Fact)).ToList();
         _facts = [.. own.Order(StringComparer.Ordinal)];
         _index = _facts.Select((f, i) => (f, i)).ToDictionary(f => f.f, f => f.i, StringComparer.Ordinal);
-        var either = rules.Facts.Where(r => !r.Either.IsDefaultOrEmpty).ToDictionary(r => r.Fact, r => r.Either, StringComparer.Ordinal);
-        _words = [.. _facts.Select(f => Materials.Cells(f, used.Where(a => a.Fact == f).SelectMany(a => a.In.IsDefault ? [] : a.In).Concat(either.GetValueOrDefault(f, []))))];
+        var either = rules.Facts.Where(r => !r.Either.IsEmpty).ToDictionary(r => r.Fact, r => r.Either, StringComparer.Ordinal);
+        _words = [.. _facts.Select(f => Materials.Cells(f, used.Where(a => a.Fact == f).SelectMany(a => a.In).Concat(either.GetValueOrDefault(f, []))))];
         _hasOther = [.. _facts.Select((f, i) => !_words[i].IsEmpty && !either.ContainsKey(f))];
         _thresholds = [.. _facts.Select(f => used.Where(a => a.Fact == f).SelectMany(a => a.Thresholds).Distinct().Order().ToImmutableArray())];
         _full = [.. _facts.Select((_, i) => (1u << CellCount(i)) - 1)];
@@ -172,7 +172,7 @@ public sealed class LineSearch
             return new Condition(fact, True(truth));
         }
 
-        if (!atom.In.IsDefaultOrEmpty)
+        if (!atom.In.IsEmpty)
         {
             return new Condition(fact, atom.In.Aggregate(0u, (cells, word) => cells | Word(atom.Fact, word)));
         }

@@ -11,6 +11,8 @@ namespace Pairbench.Footwear.Duty;
 /// <param name="Under">Exclusive.</param>
 public sealed record Atom(string Fact, bool? Is = null, ImmutableArray<string> In = default, double? Over = null, double? NotOver = null, double? AtLeast = null, double? Under = null)
 {
+    public ImmutableArray<string> In { get => field.OrEmpty(); init; } = In;
+
     public IEnumerable<double> Thresholds => new[] { Over, NotOver, AtLeast, Under }.OfType<double>();
 
     public bool Holds(double number) => !(number <= Over) && !(number > NotOver) && !(number < AtLeast) && !(number >= Under);
@@ -27,7 +29,7 @@ public sealed record Atom(string Fact, bool? Is = null, ImmutableArray<string> I
     private static double Inside(double low, double high) => double.IsInfinity(low) ? high - 1 : double.IsInfinity(high) ? low + 1 : (low + high) / 2;
 
     public override string ToString() => Is is { } truth ? $"{FactWords.Of(Fact)}: {FactWords.Of(truth)}"
-        : !In.IsDefaultOrEmpty ? $"{FactWords.Of(Fact)}: {string.Join(" or ", In)}"
+        : !In.IsEmpty ? $"{FactWords.Of(Fact)}: {string.Join(" or ", In)}"
         : $"{FactWords.Of(Fact)} {string.Join(", ", new[] { (Over, "over"), (NotOver, "not over"), (AtLeast, "at least"), (Under, "under") }.Where(t => t.Item1 is not null).Select(t => FormattableString.Invariant($"{t.Item2} {t.Item1}")))}";
 }
 
@@ -43,7 +45,11 @@ public sealed record ScheduleLine(
     string Gist = "",
     string Status = "from memory",
     [ItemSaid("condition")] ImmutableArray<Atom> All = default,
-    [ItemSaid("exception")] ImmutableArray<ImmutableArray<Atom>> None = default);
+    [ItemSaid("exception")] ImmutableArray<ImmutableArray<Atom>> None = default)
+{
+    public ImmutableArray<Atom> All { get => field.OrEmpty(); init; } = All;
+    public ImmutableArray<ImmutableArray<Atom>> None { get => field.OrEmpty(); init; } = None;
+}
 
 /// <summary>A tariff schedule of one market in one edition.</summary>
 public sealed record Schedule(
@@ -70,7 +76,11 @@ public sealed record Schedule(
 /// <param name="Plain">What an unknown fact is read as: true or false, or a word for words, or a number.</param>
 /// <param name="Either">The words that are all there are; where absent, a word that no line names may be one more.</param>
 /// <param name="With">Places that help to answer and are told with the answer, but are not asked for by themselves.</param>
-public sealed record FactRule(string Fact, string Rule, ImmutableArray<string> From, string Words, string Law, System.Text.Json.JsonElement? Plain = null, ImmutableDictionary<string, string>? Map = null, ImmutableArray<string> With = default, ImmutableArray<string> Either = default);
+public sealed record FactRule(string Fact, string Rule, ImmutableArray<string> From, string Words, string Law, System.Text.Json.JsonElement? Plain = null, ImmutableDictionary<string, string>? Map = null, ImmutableArray<string> With = default, ImmutableArray<string> Either = default)
+{
+    public ImmutableArray<string> With { get => field.OrEmpty(); init; } = With;
+    public ImmutableArray<string> Either { get => field.OrEmpty(); init; } = Either;
+}
 
 /// <summary>A fact that follows from others, of which one is measured: where all of <c>if</c> hold the fact at <c>place</c> is <c>then</c>, where one fails it is <c>otherwise</c>, or stays open if that is absent.</summary>
 public sealed record FactTest([MinLength(1)] ImmutableArray<Atom> If, string Place, bool Then, string Words, string Law, bool? Otherwise = null);

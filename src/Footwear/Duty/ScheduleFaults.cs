@@ -35,7 +35,7 @@ internal static class ScheduleFaults
         }
 
         var (kind, right) = Kind(rule);
-        var (truth, words, numbers) = (atom.Is is not null, !atom.In.IsDefaultOrEmpty, atom.Thresholds.Any());
+        var (truth, words, numbers) = (atom.Is is not null, !atom.In.IsEmpty, atom.Thresholds.Any());
         if ((truth, words, numbers) is not ((true, false, false) or (false, true, false) or (false, false, true)))
         {
             return new Fault(where, $"says {(truth || words || numbers ? "several things" : "nothing")} of '{atom.Fact}'", $"give {right} alone");
@@ -59,7 +59,7 @@ internal static class ScheduleFaults
         : (FactKind.Truth, "\"is\" with true or false");
 
     private static ImmutableArray<string> WordsOf(FactRule rule) => rule.Fact is "soleMaterial" or "upperMaterial" ? Materials.Of
-        : !rule.Either.IsDefaultOrEmpty ? rule.Either
+        : !rule.Either.IsEmpty ? rule.Either
         : rule.Map is { } map ? [.. map.Values.Distinct().Order(StringComparer.Ordinal)]
         : [];
 

@@ -93,7 +93,10 @@ public sealed record HardnessSpot(
     [RegularExpression(Footwear.Id.Pattern, ErrorMessage = "use small letters, digits and single hyphens")] string? Instrument = null,
     ImmutableArray<string> Against = default,
     FaceSample? Face = null,
-    SoftBacking? Beneath = null);
+    SoftBacking? Beneath = null)
+{
+    public ImmutableArray<string> Against { get => field.OrEmpty(); init; } = Against;
+}
 
 /// <summary>What a face fabric adds: one piece of the same build read through its face, then with the face cut off; or the face's own thickness and modulus.</summary>
 /// <param name="ThicknessMm">Of the face alone.</param>
@@ -104,12 +107,15 @@ public sealed record FaceSample(
     [InUnit("mm"), Range(0, 100, MinimumIsExclusive = true)] Measured? ThicknessMm = null,
     [InUnit("MPa"), Range(0, 10_000, MinimumIsExclusive = true)] Measured? ModulusMPa = null)
 {
+    public ImmutableArray<double> Through { get => field.OrEmpty(); init; } = Through;
+    public ImmutableArray<double> Bare { get => field.OrEmpty(); init; } = Bare;
+
     internal bool IsElastic => ThicknessMm is not null;
 
     internal IEnumerable<Fault> Faults(string where)
     {
-        var (read, elastic) = (!Through.IsDefaultOrEmpty || !Bare.IsDefaultOrEmpty, ThicknessMm is not null || ModulusMPa is not null);
-        if (read == elastic || (read && (Through.IsDefaultOrEmpty || Bare.IsDefaultOrEmpty)) || (elastic && (ThicknessMm is null || ModulusMPa is null)))
+        var (read, elastic) = (!Through.IsEmpty || !Bare.IsEmpty, ThicknessMm is not null || ModulusMPa is not null);
+        if (read == elastic || (read && (Through.IsEmpty || Bare.IsEmpty)) || (elastic && (ThicknessMm is null || ModulusMPa is null)))
         {
             yield return new Fault(where, read && elastic ? "has readings and a modulus" : "is not complete", "give either readings through and bare of one piece, or thicknessMm and modulusMPa of the face");
         }
@@ -125,6 +131,8 @@ public sealed record SoftBacking(
     [InUnit("MPa"), Range(0, 100_000, MinimumIsExclusive = true)] Measured? ModulusMPa = null,
     [InUnit("mm"), Range(0, 1000, MinimumIsExclusive = true)] Measured? ThicknessMm = null)
 {
+    public ImmutableArray<double> Readings { get => field.OrEmpty(); init; } = Readings;
+
     internal IEnumerable<Fault> Faults(string where, Backing? backing)
     {
         if (backing == Backing.Bench)
@@ -132,7 +140,7 @@ public sealed record SoftBacking(
             yield return new Fault(where, "stands beside the backing 'bench', which is hard", "leave beneath out if the pad lay on the bench, else leave the backing out or give 'shoe'");
         }
 
-        if (Readings.IsDefaultOrEmpty == (ModulusMPa is null))
+        if (Readings.IsEmpty == (ModulusMPa is null))
         {
             yield return new Fault(where, ModulusMPa is null ? "has neither readings nor a modulus" : "has readings and a modulus", "give either readings of the backing by itself or its modulusMPa");
         }
@@ -151,4 +159,10 @@ public sealed record HardnessEvidence(
     [Description("a list of ids of spots, of pairs of ids, or of spots of their own such as those of another build")] ImmutableArray<JsonElement> Against = default,
     [Description("a list of pairs of ids such as [[\"left\", \"right\"]]")] ImmutableArray<ImmutableArray<string>> Pairs = default,
     [Range(0, 100, MinimumIsExclusive = true)] double? EqualWithin = null,
-    [MaxLength(50)] ImmutableArray<GaugeTable> Gauges = default);
+    [MaxLength(50)] ImmutableArray<GaugeTable> Gauges = default)
+{
+    public ImmutableArray<HardnessSpot> Spots { get => field.OrEmpty(); init; } = Spots;
+    public ImmutableArray<JsonElement> Against { get => field.OrEmpty(); init; } = Against;
+    public ImmutableArray<ImmutableArray<string>> Pairs { get => field.OrEmpty(); init; } = Pairs;
+    public ImmutableArray<GaugeTable> Gauges { get => field.OrEmpty(); init; } = Gauges;
+}

@@ -19,7 +19,7 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
 
     public override string Title => "Hardness";
 
-    public override int Order => 230;
+    public override int Order => 240;
 
     public override Outcome Examine(HardnessEvidence evidence, Surroundings surroundings, CancellationToken cancellation)
     {
@@ -51,7 +51,7 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
                 var own = $"{surroundings.Entry}/{spot.Id}";
                 var taken = Circumstances.Of(evidence.Taken.For(spot.Operator, spot.Instrument), surroundings.Subject);
                 Measured Read(ImmutableArray<double> readings, string of) => HardnessOf(spot, readings, of, scale, taken);
-                spots.Add(SpotRead.Of(spot, scale, procedure, taken, Read(spot.Readings, own), springs, own, spot.Beneath is { Readings.IsDefaultOrEmpty: false } soft ? Read(soft.Readings, own + "/beneath") : null));
+                spots.Add(SpotRead.Of(spot, scale, procedure, taken, Read(spot.Readings, own), springs, own, spot.Beneath is { Readings.IsEmpty: false } soft ? Read(soft.Readings, own + "/beneath") : null));
             }
         }
 

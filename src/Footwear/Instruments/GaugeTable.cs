@@ -37,7 +37,7 @@ public sealed record GaugeTable(
             faults.Add(new Fault(where + ".names", "has a name twice", "name each one once"));
         }
 
-        var repeats = Readings.FirstOrDefault(r => r.Length > 0) is { IsDefaultOrEmpty: false } first ? first[0].Length : 0;
+        var repeats = Readings.FirstOrDefault(r => r.Length > 0) is { IsEmpty: false } first ? first[0].Length : 0;
         foreach (var (part, p) in Readings.Select((r, p) => (r, p)))
         {
             if (part.Length != Names.Length)

@@ -99,6 +99,9 @@ public sealed record LotEvidence(
     PullFrom? Pull = null,
     [Range(0, 100_000_000), Description("pairs looked at so far")] int? Inspected = null)
 {
+    public ImmutableArray<double> QualityPct { get => field.OrEmpty(); init; } = QualityPct;
+    public ImmutableArray<EarlierLot> History { get => field.OrEmpty(); init; } = History;
+
     /// <summary>Pairs of the sample that are only counted: what is found on them stands in <see cref="Found"/> and <see cref="Defects"/>.</summary>
     internal ImmutableArray<TalliedPair> Tallied { get; init; } = [];
 

@@ -74,7 +74,7 @@ public sealed class LotExamination : Examination<LotEvidence>
         yield return new Figure($"{name}.sample-size", $"{label}: pairs to pull", Whole(plan.SampleSize));
         yield return new Figure($"{name}.accept", $"{label}: accept with at most{(passes.Length > 0 ? ", by the table" : "")}{passes}", Whole(plan.Cell.Ac));
         yield return new Figure($"{name}.reject", $"{label}: refuse from{(passes.Length > 0 && plan.Severity == Severity.Critical ? $", by the table{passes}" : "")}", Whole(plan.Cell.Re));
-        foreach (var quality in evidence.QualityPct.IsDefaultOrEmpty ? [plan.Aql] : evidence.QualityPct.Where(plan.Has))
+        foreach (var quality in evidence.QualityPct.IsEmpty ? [plan.Aql] : evidence.QualityPct.Where(plan.Has))
         {
             var at = At(quality);
             yield return new Figure($"{name}.acceptance-probability.{at}", $"{label}: chance of acceptance at {at} {Units.Shown(unit)}, one lot of a series{passes}", Measured.Exact(plan.Chance(quality / 100), ""));
@@ -149,7 +149,7 @@ public sealed class LotExamination : Examination<LotEvidence>
         yield return $"Tables of {tables.Edition}; ISO 2859-1:1999 differs in reduced inspection and in its switching score.";
         if (evidence.Inspection is null)
         {
-            yield return evidence.History.IsDefaultOrEmpty ? "No history is given: inspection is normal." : $"The history of lots leads to {EnumWords.Of(inspection)} inspection.";
+            yield return evidence.History.IsEmpty ? "No history is given: inspection is normal." : $"The history of lots leads to {EnumWords.Of(inspection)} inspection.";
         }
 
         foreach (var plan in plans.Where(p => p.Cell.Cell != "plan"))
@@ -169,7 +169,7 @@ public sealed class LotExamination : Examination<LotEvidence>
             yield return string.Create(CultureInfo.InvariantCulture, $"{plan.Word}: the plan asks for {plan.Cell.N} pairs and the lot has {evidence.LotSize}: every pair is inspected.");
         }
 
-        foreach (var (plan, quality) in plans.SelectMany(p => (evidence.QualityPct.IsDefault ? [] : evidence.QualityPct).Where(q => !p.Has(q)).Select(q => (p, q))))
+        foreach (var (plan, quality) in plans.SelectMany(p => evidence.QualityPct.Where(q => !p.Has(q)).Select(q => (p, q))))
         {
             yield return $"{plan.Word}: a quality of {At(quality)} is reckoned for defects per 100 pairs alone: of defective pairs no lot has more than 100 %.";
         }

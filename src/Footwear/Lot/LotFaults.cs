@@ -87,7 +87,7 @@ internal static class LotFaults
     {
         var countsDefects = evidence.Aql.Stated.IsEmpty || evidence.Aql.Stated.Any(a => a.Aql > SeverityPlan.MostPercentDefective);
         var named = new HashSet<string>(StringComparer.Ordinal);
-        foreach (var (quality, i) in (evidence.QualityPct.IsDefault ? [] : evidence.QualityPct).Select((q, i) => (q, i)))
+        foreach (var (quality, i) in evidence.QualityPct.Select((q, i) => (q, i)))
         {
             var where = string.Create(CultureInfo.InvariantCulture, $"qualityPct[{i}]");
             if (!(quality >= 0 && quality <= 1000))

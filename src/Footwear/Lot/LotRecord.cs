@@ -29,8 +29,8 @@ public sealed record LotDecision(
     bool InGap = false,
     [Range(0, 1_000_000)] int Inspected = 0,
     [Range(0, 1_000_000)] int Found = 0,
-    [MaxLength(5000)] ImmutableArray<CountOf> Reviewed = default,
-    [MaxLength(1000)] ImmutableArray<EarlierLot> History = default,
+    [MaxLength(5000)] ImmutableArray<CountOf>? Reviewed = null,
+    [MaxLength(1000)] ImmutableArray<EarlierLot>? History = null,
     DateOnly? OpenedAgainOn = null);
 
 /// <summary>A lot: what was shipped, how it is sampled, the pairs that were looked at, and what was decided.</summary>
@@ -64,6 +64,10 @@ public sealed record LotRecord(
 {
     public const string CurrentFormat = "pairbench-lot/1";
 
+    public ImmutableArray<string> Reviews { get => field.OrEmpty(); init; } = Reviews;
+    public ImmutableArray<TalliedPair> Tallied { get => field.OrEmpty(); init; } = Tallied;
+    public ImmutableArray<LotDecision> EarlierDecisions { get => field.OrEmpty(); init; } = EarlierDecisions;
+
     /// <summary>Reads the text of a lot that is kept.</summary>
     /// <exception cref="FaultsException">It is no lot.</exception>
     public static LotRecord Read(string document) => ShapeReader.Read<LotRecord>(DocumentText.Read(document, "lot.json"), "", out var _);
@@ -76,8 +80,8 @@ public sealed record LotRecord(
     /// <summary>Evidence of the lot examination as the lot was decided, whatever has become of its reviews and of earlier lots since; before a decision, and for one that did not keep what it rests on, that of now.</summary>
     /// <param name="reviewed">What is found now on each pair that has a review, by severity.</param>
     /// <param name="history">Earlier lots of the style and factory as they are now, in order of time.</param>
-    public LotEvidence? AsDecided(IReadOnlyCollection<CountOf> reviewed, ImmutableArray<EarlierLot> history) => Decision is { Reviewed.IsDefault: false } decision
-        ? Evidence(decision.Reviewed, decision.History.IsDefault ? [] : decision.History)
+    public LotEvidence? AsDecided(IReadOnlyCollection<CountOf> reviewed, ImmutableArray<EarlierLot> history) => Decision is { Reviewed: { } decided } decision
+        ? Evidence(decided, decision.History ?? [])
         : Evidence(reviewed, history);
 
     /// <summary>Evidence of the lot examination; null while its size or its AQL is missing.</summary>
@@ -91,8 +95,7 @@ public sealed record LotRecord(
             return null;
         }
 
-        var tallied = Tallied.IsDefault ? [] : Tallied;
-        CountOf[] pairs = [.. reviewed, .. tallied.Select(t => new CountOf(t.Critical, t.Major, t.Minor))];
+        CountOf[] pairs = [.. reviewed, .. Tallied.Select(t => new CountOf(t.Critical, t.Major, t.Minor))];
         return new LotEvidence(size, aql, Level, Inspection)
         {
             Found = new FoundOf(pairs.Count(p => p.Gravest == Severity.Critical), pairs.Count(p => p.Gravest == Severity.Major), pairs.Count(p => p.Gravest == Severity.Minor)),
@@ -100,7 +103,7 @@ public sealed record LotRecord(
             Inspected = pairs.Length,
             History = history,
             SteadyProduction = SteadyProduction,
-            Tallied = tallied,
+            Tallied = Tallied,
             Pull = Cartons is { } cartons ? new PullFrom(cartons, Sizes, Seed) : null,
         };
     }

@@ -19,7 +19,7 @@ public static class Switching
     internal static Switched Of(LotEvidence evidence, SamplingTables tables)
     {
         var strictest = evidence.Aql.Stated.Min(a => a.Aql);
-        return Of(evidence.History.IsDefault ? [] : evidence.History, evidence.SteadyProduction, sampled => tables.LimitNumber(sampled, strictest));
+        return Of(evidence.History, evidence.SteadyProduction, sampled => tables.LimitNumber(sampled, strictest));
     }
 
     /// <summary>Where a history of lots leads.</summary>

@@ -72,7 +72,11 @@ public sealed record MarkedPlace(
     bool? Conspicuous = null,
     bool? Legible = null,
     bool? Permanent = null,
-    string? Photo = null);
+    string? Photo = null)
+{
+    public ImmutableArray<string> OtherPlaces { get => field.OrEmpty(); init; } = OtherPlaces;
+    public ImmutableArray<MaterialStatement> Materials { get => field.OrEmpty(); init; } = Materials;
+}
 
 /// <summary>Shares of the materials of one part: surface of upper, lining and sock, volume of the outer sole.</summary>
 /// <param name="Other">Rubber, plastics and all else.</param>
@@ -101,4 +105,9 @@ public sealed record MarkingEvidence(
     [RegularExpression("^(men|women|children|unisex)$", ErrorMessage = "give men, women, children or unisex")] string? Wearer = null,
     string? Origin = null,
     [MaxLength(3)] ImmutableArray<PartComposition> Composition = default,
-    [MaxLength(100)] ImmutableArray<ImmutableDictionary<string, string>> Chart = default);
+    [MaxLength(100)] ImmutableArray<ImmutableDictionary<string, string>> Chart = default)
+{
+    public ImmutableArray<Market> Markets { get => field.OrEmpty(); init; } = Markets;
+    public ImmutableArray<PartComposition> Composition { get => field.OrEmpty(); init; } = Composition;
+    public ImmutableArray<ImmutableDictionary<string, string>> Chart { get => field.OrEmpty(); init; } = Chart;
+}

@@ -33,7 +33,7 @@ public sealed class MarkingExamination : Examination<MarkingEvidence>
             throw new FaultsException(faults);
         }
 
-        ImmutableArray<Market> markets = evidence.Markets.IsDefaultOrEmpty ? [] : [.. evidence.Markets.Distinct()];
+        ImmutableArray<Market> markets = [.. evidence.Markets.Distinct()];
         var stated = evidence.Wearer ?? surroundings.Subject.Pair.Wearer;
         var wearer = WearerWords.Of(stated);
         var pair = SizeOf(surroundings.Subject.Pair, wearer, systems);
@@ -73,11 +73,11 @@ public sealed class MarkingExamination : Examination<MarkingEvidence>
     }
 
     /// <summary>Parts without a share are not stated yet.</summary>
-    private static ImmutableArray<PartComposition> Compositions(MarkingEvidence evidence) => evidence.Composition.IsDefault ? [] : [.. evidence.Composition.Where(c => !c.Stated.IsEmpty)];
+    private static ImmutableArray<PartComposition> Compositions(MarkingEvidence evidence) => [.. evidence.Composition.Where(c => !c.Stated.IsEmpty)];
 
     private static void Check(MarkingEvidence evidence, List<Fault> faults)
     {
-        ImmutableArray<PartComposition> compositions = evidence.Composition.IsDefault ? [] : evidence.Composition;
+        var compositions = evidence.Composition;
         for (var i = 0; i < compositions.Length; i++)
         {
             var stated = compositions[i].Stated;
@@ -89,7 +89,7 @@ public sealed class MarkingExamination : Examination<MarkingEvidence>
         }
 
         faults.AddRange(compositions.GroupBy(c => c.Part).Where(g => g.Count() > 1).Select(g => new Fault("composition", $"has the {EnumWords.Of(g.Key)} {g.Count()} times", "give each part once")));
-        faults.AddRange(evidence.Places.SelectMany((p, i) => (p.Materials.IsDefault ? [] : p.Materials).GroupBy(m => m.Part).Where(g => g.Count() > 1)
+        faults.AddRange(evidence.Places.SelectMany((p, i) => p.Materials.GroupBy(m => m.Part).Where(g => g.Count() > 1)
             .Select(g => new Fault(string.Create(CultureInfo.InvariantCulture, $"places[{i}].materials"), $"has the {EnumWords.Of(g.Key)} {g.Count()} times", "give each part once"))));
     }
 
@@ -188,7 +188,7 @@ public sealed class MarkingExamination : Examination<MarkingEvidence>
     {
         foreach (var (place, name) in places)
         {
-            var said = (place.Materials.IsDefault ? [] : place.Materials).Where(m => m.Part == statement.Part.Part).ToImmutableArray();
+            var said = place.Materials.Where(m => m.Part == statement.Part.Part).ToImmutableArray();
             foreach (var wrong in said.Where(s => statement.Allows(s.Materials) == false))
             {
                 var right = statement.Must.IsEmpty ? string.Join(" or ", statement.May.Select(CompositionStatement.Words)) : CompositionStatement.Words(statement.Must);
@@ -200,7 +200,7 @@ public sealed class MarkingExamination : Examination<MarkingEvidence>
                 };
             }
 
-            if (!place.Materials.IsDefaultOrEmpty && said.IsEmpty)
+            if (!place.Materials.IsEmpty && said.IsEmpty)
             {
                 yield return new Finding($"{name}-{EnumWords.Of(statement.Part.Part)}-unstated", Severity.Major, $"{name} states materials but not those of the {statement.Part.Label.ToLowerInvariant()}.")
                 {

@@ -68,7 +68,7 @@ public sealed record MarkingRule(
     private bool Says(MarkedPlace place) => States switch
     {
         Statement.Origin => !string.IsNullOrWhiteSpace(place.Origin),
-        Statement.Materials => !place.Materials.IsDefaultOrEmpty && Enum.GetValues<StatedPart>().All(p => place.Materials.Any(m => m.Part == p)),
+        Statement.Materials => !place.Materials.IsEmpty && Enum.GetValues<StatedPart>().All(p => place.Materials.Any(m => m.Part == p)),
         Statement.Maker => !string.IsNullOrWhiteSpace(place.Maker),
         Statement.TypeOrBatch => !string.IsNullOrWhiteSpace(place.Code) || !string.IsNullOrWhiteSpace(place.Tracking),
         _ => !string.IsNullOrWhiteSpace(place.Tracking),

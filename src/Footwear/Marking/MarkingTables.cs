@@ -16,7 +16,7 @@ internal static class MarkingTables
             p.Place.Origin ?? "",
             p.Place.Code ?? "",
             p.Place.Colourway ?? "",
-            string.Join("; ", (p.Place.Materials.IsDefault ? [] : p.Place.Materials).Select(m => $"{EnumWords.Of(m.Part).Replace('-', ' ')}: {CompositionStatement.Words(m.Materials)}"))))]);
+            string.Join("; ", p.Place.Materials.Select(m => $"{EnumWords.Of(m.Part).Replace('-', ' ')}: {CompositionStatement.Words(m.Materials)}"))))]);
 
     public static Table Statements(ImmutableArray<CompositionStatement> statements, ImmutableArray<(MarkedPlace Place, string Name)> places) => new(
         "materials",
@@ -26,7 +26,7 @@ internal static class MarkingTables
             s.Part.Label,
             s.Must.IsEmpty ? $"undecided: {string.Join(" or ", s.May.Select(CompositionStatement.Words))}" : CompositionStatement.Words(s.Must),
             Measured.Exact(Math.Round(100 * s.SingleChance, 1), "%"),
-            string.Join("; ", places.SelectMany(p => (p.Place.Materials.IsDefault ? [] : p.Place.Materials).Where(m => m.Part == s.Part.Part).Select(m => $"{p.Name}: {CompositionStatement.Words(m.Materials)}"))),
+            string.Join("; ", places.SelectMany(p => p.Place.Materials.Where(m => m.Part == s.Part.Part).Select(m => $"{p.Name}: {CompositionStatement.Words(m.Materials)}"))),
             s.Because))]);
 
     public static Table Asked(ImmutableArray<MarkingRule> asked, ImmutableArray<MarkedPlace> places) => new(

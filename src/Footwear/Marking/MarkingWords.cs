@@ -25,7 +25,7 @@ internal static class MarkingWords
             yield return "A size in cm is taken as the length of the foot; some labels mean the last.";
         }
 
-        if (evidence.Chart.IsDefaultOrEmpty && places.Any(p => p.Place.Sizes is { Count: > 1 }))
+        if (evidence.Chart.IsEmpty && places.Any(p => p.Place.Sizes is { Count: > 1 }))
         {
             yield return "The style has no size chart here: systems are held against each other by formula, and a chart of the style would go before that.";
         }

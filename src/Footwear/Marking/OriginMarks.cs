@@ -37,7 +37,7 @@ internal sealed partial record OriginMarks(MarkingRules Rules, ImmutableArray<(M
                 yield return Found($"{name}-origin-abbreviated", $"{name} gives the origin as {country}; U.S. customs asks for the English name, and only abbreviations that cannot be misread (19 CFR 134.45).", "Write the English name of the country in full.", place.Photo);
             }
 
-            if (!place.OtherPlaces.IsDefaultOrEmpty && !hasWords)
+            if (!place.OtherPlaces.IsEmpty && !hasWords)
             {
                 yield return Found($"{name}-origin-beside-another-place", $"{name} names {string.Join(", ", place.OtherPlaces)} and gives the origin without words such as 'Made in' (19 CFR 134.46: where another place may mislead).", "Write 'Made in' before the country, close to the other place and in letters of like size.", place.Photo);
             }

@@ -128,7 +128,7 @@ internal sealed class SizeAgreement
             };
         }
 
-        if (chart.IsDefaultOrEmpty)
+        if (chart.IsEmpty)
         {
             yield break;
         }

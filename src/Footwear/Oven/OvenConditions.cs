@@ -19,7 +19,11 @@ internal sealed record ReportedCycle(
     ImmutableArray<double> PressureMPa = default,
     ImmutableArray<double> Minutes = default,
     string SeenIn = "",
-    string Note = "");
+    string Note = "")
+{
+    public ImmutableArray<double> PressureMPa { get => field.OrEmpty(); init; } = PressureMPa;
+    public ImmutableArray<double> Minutes { get => field.OrEmpty(); init; } = Minutes;
+}
 
 internal sealed record OvenFailure(string Failure, string Cause, ValueStatus Status, string SeenIn = "");
 

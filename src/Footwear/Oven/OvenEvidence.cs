@@ -107,4 +107,8 @@ public sealed record OvenEvidence(
     [InUnit("MPa"), Range(0, 5)] Measured? GaugeMPa = null,
     CureOf? Cure = null,
     [MaxLength(100)] ImmutableArray<MaterialOfReview> Materials = default,
-    [MaxLength(20)] ImmutableArray<OvenChange> Changes = default);
+    [MaxLength(20)] ImmutableArray<OvenChange> Changes = default)
+{
+    public ImmutableArray<MaterialOfReview> Materials { get => field.OrEmpty(); init; } = Materials;
+    public ImmutableArray<OvenChange> Changes { get => field.OrEmpty(); init; } = Changes;
+}

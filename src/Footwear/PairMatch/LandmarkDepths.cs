@@ -35,7 +35,7 @@ internal sealed class LandmarkDepths(PairMatchEvidence evidence, LandmarkCatalog
                 : "the landmark is not in the catalogue");
         }
 
-        if (photographed.Any(s => !s.Outline.IsDefaultOrEmpty) && !IsStated(LandmarkPlaces.Outline))
+        if (photographed.Any(s => !s.Outline.IsEmpty) && !IsStated(LandmarkPlaces.Outline))
         {
             yield return Taken("the outline", catalogue.Outline.ContainsKey(evidence.View) ? "common practice, no source" : $"the catalogue has no usual depth of it in a {evidence.View} view", Of(LandmarkPlaces.Outline));
         }

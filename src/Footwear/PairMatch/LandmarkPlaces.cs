@@ -62,7 +62,7 @@ internal sealed class LandmarkPlaces
     {
         var places = new LandmarkPlaces(shoe, shoe.Photo.Scale ?? throw EvidencePhoto.NoScale($"{side}.photo"), photo, side, evidence.TurnSigmaDeg);
         var snap = evidence.Snap ?? new SnapToEdge([]);
-        var snapped = snap.Landmarks.IsDefault ? [] : snap.Landmarks.ToImmutableHashSet(StringComparer.Ordinal);
+        var snapped = snap.Landmarks.ToImmutableHashSet(StringComparer.Ordinal);
         try
         {
             var click = places.Clicks();
@@ -70,7 +70,7 @@ internal sealed class LandmarkPlaces
             var seen = shoe.Landmarks.Select(l => places.Seen(l.Key, l.Value, click, edges.GetValueOrDefault(l.Key))).ToImmutableArray();
             var middle = seen.IsEmpty ? 0 : seen.Average(s => places.At(places.Map(places.Depth(depthOf(s.Name))), s.Pixel).X);
             var depths = shoe.Landmarks.Keys.Select(k => places.Depth(depthOf(k))).Order().DefaultIfEmpty(0).ToImmutableArray();
-            var trace = shoe.Outline.IsDefaultOrEmpty ? new OutlineTrace([], OutlineSnap.NotAsked) : OutlineTrace.Of(shoe.Outline, photo, places._own, places._scale.ClickSigmaPx, snap.Outline ? snap.ReachPx : null);
+            var trace = shoe.Outline.IsEmpty ? new OutlineTrace([], OutlineSnap.NotAsked) : OutlineTrace.Of(shoe.Outline, photo, places._own, places._scale.ClickSigmaPx, snap.Outline ? snap.ReachPx : null);
             return new PlacedShoe(
                 photo,
                 places.Turn,

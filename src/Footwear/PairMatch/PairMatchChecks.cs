@@ -9,8 +9,9 @@ namespace Pairbench.Footwear.PairMatch;
 internal static class PairMatchChecks
 {
     /// <exception cref="FaultsException">Anything is wrong.</exception>
-    public static void Check(PairMatchEvidence evidence, ImmutableArray<PairFeature> features, ImmutableArray<CalliperReadings> calliper)
+    public static void Check(PairMatchEvidence evidence)
     {
+        var (features, calliper) = (evidence.Features, evidence.Calliper);
         var faults = new List<Fault>();
         if (evidence.Left is null != evidence.Right is null)
         {
@@ -31,7 +32,7 @@ internal static class PairMatchChecks
                     faults.Add(new Fault($"{side}.landmarks", $"has the name '{name}'", "use small letters, digits and single hyphens, such as toe-cap-edge"));
                 }
 
-                if (clicks.IsDefaultOrEmpty)
+                if (clicks.IsEmpty)
                 {
                     faults.Add(new Fault($"{side}.landmarks.{name}", "has no click", "click it at least once, better three times"));
                 }
@@ -56,7 +57,7 @@ internal static class PairMatchChecks
             .Where(n => n != LandmarkPlaces.Outline && evidence.Shoes.All(s => !s.Shoe.Landmarks.ContainsKey(n)))
             .Order(StringComparer.Ordinal)
             .Select(n => new Fault($"depths.{n}", "is no landmark of either shoe", $"name one that is clicked, or {LandmarkPlaces.Outline}")));
-        var snapped = evidence.Snap is { Landmarks: { IsDefault: false } names } ? names : [];
+        var snapped = evidence.Snap?.Landmarks ?? [];
         faults.AddRange(snapped.Select((name, i) => (name, i)).Where(n => evidence.Left?.Landmarks.ContainsKey(n.name) != true && evidence.Right?.Landmarks.ContainsKey(n.name) != true)
             .Select(n => new Fault($"snap.landmarks[{n.i}]", $"'{n.name}' is no landmark of either shoe", "click it, or name one that is clicked")));
         faults.AddRange(Twice(features.Select((f, i) => (f.Id, $"features[{i}].id"))).Concat(Twice(calliper.Select((c, i) => (c.Feature, $"calliper[{i}].feature")))));
@@ -88,5 +89,5 @@ internal static class PairMatchChecks
     private static IEnumerable<(string Name, PixelPoint Point, int Index)> Places(ShoeView shoe) => shoe.Landmarks
         .OrderBy(l => l.Key, StringComparer.Ordinal)
         .SelectMany(l => l.Value.Select((p, i) => ($"landmarks.{l.Key}", p, i)))
-        .Concat((shoe.Outline.IsDefault ? [] : shoe.Outline).Select((p, i) => ("outline", p, i)));
+        .Concat(shoe.Outline.Select((p, i) => ("outline", p, i)));
 }

@@ -29,6 +29,8 @@ public sealed record ShoeView(
     [Description("landmarks by name, each a list of clicks [[x, y], ...]")] ImmutableDictionary<string, ImmutableArray<PixelPoint>> Landmarks,
     [MinLength(3), MaxLength(4000), Description("the edge of the shoe [[x, y], ...]")] ImmutableArray<PixelPoint> Outline = default)
 {
+    public ImmutableArray<PixelPoint> Outline { get => field.OrEmpty(); init; } = Outline;
+
     /// <summary>On a scan everything is taken to lie on the glass.</summary>
     internal bool IsScan => Photo.Scale is ScanScale;
 }
@@ -40,7 +42,10 @@ public sealed record ShoeView(
 public sealed record SnapToEdge(
     [MaxLength(200)] ImmutableArray<string> Landmarks = default,
     bool Outline = false,
-    [Range(2, 100)] double ReachPx = 12);
+    [Range(2, 100)] double ReachPx = 12)
+{
+    public ImmutableArray<string> Landmarks { get => field.OrEmpty(); init; } = Landmarks;
+}
 
 /// <summary>A length between two landmarks.</summary>
 /// <param name="Id">Names the figures.</param>
@@ -91,6 +96,9 @@ public sealed record PairMatchEvidence(
     SnapToEdge? Snap = null,
     TurnOnBench Turn = TurnOnBench.Stated)
 {
+    public ImmutableArray<PairFeature> Features { get => field.OrEmpty(); init; } = Features;
+    public ImmutableArray<CalliperReadings> Calliper { get => field.OrEmpty(); init; } = Calliper;
+
     /// <summary>The shoes that are given, with their sides.</summary>
     internal IEnumerable<(string Side, ShoeView Shoe)> Shoes => new[] { ("left", Left), ("right", Right) }.Where(s => s.Item2 is not null).Select(s => (s.Item1, s.Item2!));
 }

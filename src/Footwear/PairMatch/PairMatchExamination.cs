@@ -20,9 +20,9 @@ public sealed class PairMatchExamination : Examination<PairMatchEvidence>
     {
         ArgumentNullException.ThrowIfNull(evidence);
         ArgumentNullException.ThrowIfNull(surroundings);
-        var features = evidence.Features.IsDefault ? [] : evidence.Features;
-        var calliper = evidence.Calliper.IsDefault ? [] : evidence.Calliper;
-        PairMatchChecks.Check(evidence, features, calliper);
+        var features = evidence.Features;
+        var calliper = evidence.Calliper;
+        PairMatchChecks.Check(evidence);
         var catalogue = surroundings.Catalogue.Read<LandmarkCatalogue>(LandmarkCatalogue.File);
         var depths = new LandmarkDepths(evidence, catalogue);
         var placed = Shoes(evidence, surroundings.Photos, depths);

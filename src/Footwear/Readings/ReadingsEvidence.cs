@@ -53,4 +53,8 @@ public sealed record ReadingItem(
 public sealed record ReadingsEvidence(
     [Inline] StatedCircumstances Taken,
     [MaxLength(1000)] ImmutableArray<ReadingItem> Items = default,
-    [MaxLength(50)] ImmutableArray<GaugeTable> Gauges = default);
+    [MaxLength(50)] ImmutableArray<GaugeTable> Gauges = default)
+{
+    public ImmutableArray<ReadingItem> Items { get => field.OrEmpty(); init; } = Items;
+    public ImmutableArray<GaugeTable> Gauges { get => field.OrEmpty(); init; } = Gauges;
+}

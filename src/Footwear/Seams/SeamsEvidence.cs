@@ -22,4 +22,7 @@ public sealed record RowOf(
     [Range(1.2, 6.5)] double? PitchMm = null,
     string? Twin = null,
     string? Component = null,
-    Side? Side = null);
+    Side? Side = null)
+{
+    public ImmutableArray<PixelPoint> Edge { get => field.OrEmpty(); init; } = Edge;
+}

@@ -66,7 +66,13 @@ public sealed record SectionEvidence(
     [MaxLength(100)] ImmutableArray<MaterialOfReview> Materials = default,
     [MaxLength(60), Description("a list of boundaries, each a path [[x, y], ...] along it")] ImmutableArray<ImmutableArray<PixelPoint>> Traces = default)
 {
-    internal bool IsTraced => !Traces.IsDefaultOrEmpty;
+    public ImmutableArray<PixelPoint> Line { get => field.OrEmpty(); init; } = Line;
+    public ImmutableArray<ImmutableArray<PixelPoint>> Boundaries { get => field.OrEmpty(); init; } = Boundaries;
+    public ImmutableArray<SectionLayer> Layers { get => field.OrEmpty(); init; } = Layers;
+    public ImmutableArray<MaterialOfReview> Materials { get => field.OrEmpty(); init; } = Materials;
+    public ImmutableArray<ImmutableArray<PixelPoint>> Traces { get => field.OrEmpty(); init; } = Traces;
+
+    internal bool IsTraced => !Traces.IsEmpty;
 
     /// <summary>Whether boundaries are taken where they were drawn, without looking at the picture.</summary>
     internal bool IsByHand => SnapPx < 1;

@@ -31,4 +31,8 @@ public sealed record TrendEvidence(
     TrendChart? Chart = null,
     [Range(2, 2000), Description("number of builds, from 2")] int? Baseline = null,
     ImmutableArray<RunRule> Rules = default,
-    ImmutableDictionary<string, LimitOf>? Specification = null);
+    ImmutableDictionary<string, LimitOf>? Specification = null)
+{
+    public ImmutableArray<string> Follow { get => field.OrEmpty(); init; } = Follow;
+    public ImmutableArray<RunRule> Rules { get => field.OrEmpty(); init; } = Rules;
+}

@@ -31,7 +31,7 @@ public sealed class TrendExamination : Examination<TrendEvidence>
     {
         ArgumentNullException.ThrowIfNull(evidence);
         var (builds, inOrder) = Read(evidence);
-        var rules = evidence.Rules.IsDefaultOrEmpty ? TrendSeries.UsualRules : evidence.Rules;
+        var rules = evidence.Rules.IsEmpty ? TrendSeries.UsualRules : evidence.Rules;
         var all = Followed(evidence, builds).Select(a => Series(a, evidence, builds, rules)).ToImmutableArray();
         cancellation.ThrowIfCancellationRequested();
         var series = all.Where(s => s.Chart is not null).ToImmutableArray();
@@ -223,7 +223,7 @@ public sealed class TrendExamination : Examination<TrendEvidence>
     private static ImmutableArray<string> Followed(TrendEvidence evidence, ImmutableArray<PastBuild> builds)
     {
         var counts = builds.SelectMany(b => b.Outcomes.SelectMany(o => o.Figures).Select(f => f.Address.ToString()).Distinct(StringComparer.Ordinal)).GroupBy(a => a, StringComparer.Ordinal).ToDictionary(g => g.Key, g => g.Count(), StringComparer.Ordinal);
-        if (evidence.Follow.IsDefaultOrEmpty)
+        if (evidence.Follow.IsEmpty)
         {
             return [.. builds.SelectMany(b => b.Outcomes.SelectMany(o => o.Figures)).Select(f => f.Address.ToString()).Distinct(StringComparer.Ordinal).Where(a => counts[a] > 1)];
         }

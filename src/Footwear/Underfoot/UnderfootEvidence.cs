@@ -38,7 +38,12 @@ public sealed record UnderfootEvidence(
     [MinLength(3), MaxLength(4000), Description("the edge of the sole [[x, y], ...]")] ImmutableArray<PixelPoint> Outline = default,
     [MaxLength(500)] ImmutableArray<DabOf> Dabs = default,
     [MaxLength(500)] ImmutableArray<RegionOf> Regions = default,
-    [Range(1, 10_000), Description("the load of a print in newtons")] double? LoadN = null);
+    [Range(1, 10_000), Description("the load of a print in newtons")] double? LoadN = null)
+{
+    public ImmutableArray<PixelPoint> Outline { get => field.OrEmpty(); init; } = Outline;
+    public ImmutableArray<DabOf> Dabs { get => field.OrEmpty(); init; } = Dabs;
+    public ImmutableArray<RegionOf> Regions { get => field.OrEmpty(); init; } = Regions;
+}
 
 /// <summary>A short brush stroke that says what lies under it.</summary>
 public sealed record DabOf(

@@ -27,7 +27,7 @@ public sealed record FollowedBuild(string Id, string Build, string Factory, Date
         var (entries, _) = EntryList.Of(review.Evidence ?? ImmutableDictionary<string, JsonElement>.Empty);
         return this with
         {
-            Asked = [.. entries.Where(e => e.Examination is WalkRoundExamination).SelectMany(e => ShapeReader.ReadKept<WalkRoundEvidence>(e.Evidence, out _).Carried is { IsDefault: false } carried ? carried : [])],
+            Asked = [.. entries.Where(e => e.Examination is WalkRoundExamination).SelectMany(e => ShapeReader.ReadKept<WalkRoundEvidence>(e.Evidence, out _).Carried)],
             Corrections = review.Corrections ?? Corrections.None,
         };
     }

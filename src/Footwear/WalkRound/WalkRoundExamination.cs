@@ -17,7 +17,11 @@ public enum Answer
 /// <summary>Answers to the checks of the catalogue.</summary>
 /// <param name="Construction">Construction of the shoe, where the style does not say.</param>
 /// <param name="Carried">Open findings of earlier reviews of the style, asked for again.</param>
-public sealed record WalkRoundEvidence(ImmutableArray<WalkRoundItem> Items = default, string? Construction = null, [MaxLength(500), ItemSaid("carried finding")] ImmutableArray<CarriedFinding> Carried = default);
+public sealed record WalkRoundEvidence(ImmutableArray<WalkRoundItem> Items = default, string? Construction = null, [MaxLength(500), ItemSaid("carried finding")] ImmutableArray<CarriedFinding> Carried = default)
+{
+    public ImmutableArray<WalkRoundItem> Items { get => field.OrEmpty(); init; } = Items;
+    public ImmutableArray<CarriedFinding> Carried { get => field.OrEmpty(); init; } = Carried;
+}
 
 /// <param name="Check">Id of a check of the catalogue.</param>
 /// <param name="Severity">That of the catalogue where left out.</param>
@@ -48,7 +52,7 @@ public sealed record CheckCatalogue(string Edition, string Source, ImmutableArra
 
     /// <summary>The checks of a construction; those of every construction where it is not known.</summary>
     public IEnumerable<CheckEntry> For(string? construction) =>
-        Checks.Where(c => c.Constructions.IsDefaultOrEmpty || c.Constructions.Intersect(Named(construction)).Any());
+        Checks.Where(c => c.Constructions.IsEmpty || c.Constructions.Intersect(Named(construction)).Any());
 
     /// <summary>The ids in a stated construction: lasting and bottoming may be named together, such as <c>strobel, cold-cemented</c>.</summary>
     public static ImmutableArray<string> Named(string? construction) =>
@@ -79,7 +83,10 @@ public sealed record CheckEntry(
     string Source,
     ImmutableArray<string> Constructions = default,
     string? Caution = null,
-    string? Zone = null);
+    string? Zone = null)
+{
+    public ImmutableArray<string> Constructions { get => field.OrEmpty(); init; } = Constructions;
+}
 
 /// <summary>The walk round the shoe: every check of the construction answered, found, or not seen.</summary>
 public sealed class WalkRoundExamination : Examination<WalkRoundEvidence>
@@ -102,7 +109,7 @@ public sealed class WalkRoundExamination : Examination<WalkRoundEvidence>
         var answered = answers.GroupBy(a => a.Check, StringComparer.Ordinal).ToDictionary(g => g.Key, g => g.ToImmutableArray(), StringComparer.Ordinal);
         var unseen = checks.SelectMany(c => Unseen(c, answered.GetValueOrDefault(c.Id, []))).ToImmutableArray();
         var open = unseen.Select(u => u.Id).ToHashSet(StringComparer.Ordinal);
-        var carried = evidence.Carried.IsDefault ? [] : evidence.Carried;
+        var carried = evidence.Carried;
         var found = CarriedOver.FoundAgain([.. Findings(answers, catalogue)], carried, out var alone);
         ImmutableArray<Finding> findings = [.. found.Select(f => f.Finding), .. CarriedOver.Findings(carried, alone)];
         return new Outcome
@@ -148,7 +155,7 @@ public sealed class WalkRoundExamination : Examination<WalkRoundEvidence>
             }
         }
 
-        var taken = CarriedOver.Ids(evidence.Carried.IsDefault ? [] : evidence.Carried).ToHashSet(StringComparer.Ordinal);
+        var taken = CarriedOver.Ids(evidence.Carried).ToHashSet(StringComparer.Ordinal);
         foreach (var (item, index) in evidence.Items.Select((item, i) => (item, i)))
         {
             if (item.Id is { } id && !taken.Add(id))
@@ -157,7 +164,7 @@ public sealed class WalkRoundExamination : Examination<WalkRoundEvidence>
             }
         }
 
-        faults.AddRange(CarriedOver.Faults(evidence.Carried.IsDefault ? [] : evidence.Carried));
+        faults.AddRange(CarriedOver.Faults(evidence.Carried));
         if (faults.Count > 0)
         {
             throw new FaultsException(faults);

@@ -46,6 +46,7 @@ public static class Srgb
     private static readonly double[] FromXyz65 = Inverse(ToXyz65);
     private static readonly double[] FromXyz50 = Inverse(ToXyz50);
 
+    /// <summary>The light of a stored level, 0 to 1 (IEC 61966-2-1).</summary>
     public static double ToLinear(byte level) => Levels[level];
 
     /// <param name="value">0 to 1.</param>
@@ -58,6 +59,7 @@ public static class Srgb
     public static ImmutableArray<double> ToXyz(LinearRgb light, ReferenceWhite white = ReferenceWhite.D65) =>
         [.. Times(white == ReferenceWhite.D65 ? ToXyz65 : ToXyz50, light.Red, light.Green, light.Blue)];
 
+    /// <summary>The colour of a light (CIE 15), adapted to the stated white; lights outside 0 to 1 are taken as they are.</summary>
     public static Lab ToLab(LinearRgb light, ReferenceWhite white = ReferenceWhite.D65)
     {
         var xyz = Times(white == ReferenceWhite.D65 ? ToXyz65 : ToXyz50, light.Red, light.Green, light.Blue);

@@ -66,6 +66,7 @@ public sealed class Homography
         return Of(matrix.ToRowMajorArray());
     }
 
+    /// <summary>Where a point goes. On the horizon that is no finite number; beyond it a point that no camera sees there: see <see cref="Depth"/>.</summary>
     public (double X, double Y) Map(double x, double y)
     {
         var w = (_m[6] * x) + (_m[7] * y) + _m[8];

@@ -9,7 +9,7 @@ using Pairbench.Reporting.Bars;
 namespace Pairbench.Reporting.Html;
 
 /// <summary>A report as one HTML file that needs nothing besides itself: no script, no font, no picture from elsewhere.</summary>
-public static class HtmlReport
+public static partial class HtmlReport
 {
     /// <summary>The whole file; well-formed as XML after its doctype.</summary>
     public static string Write(ReportModel report)
@@ -175,19 +175,6 @@ public static class HtmlReport
         }
     }
 
-    private static void Write(MarkupWriter html, Block.Figures figures, HashSet<string> anchors)
-    {
-        var decimals = figures.Items.Max(f => Fraction(Shown.Of(Display.Rounded(f.Figure.Measured)).Value).Length);
-        var ruled = figures.Items.Any(f => f.Figure.Limit is not null);
-        var linked = IsOfOthers(figures);
-        Table(
-            html,
-            "figures",
-            [("Figure", false), ("Value", true), ("± U (95 %)", false), (ruled ? "Interval and limit" : "Interval", false), .. ruled ? [("Ruling", false)] : ImmutableArray<(string, bool)>.Empty],
-            figures.Items,
-            item => Row(html, item, decimals, ruled, linked, anchors));
-    }
-
     /// <param name="row">Writes a row with its cells.</param>
     private static void Table<T>(MarkupWriter html, string kind, IEnumerable<(string Name, bool IsNumber)> columns, IEnumerable<T> rows, Action<T> row)
     {
@@ -213,87 +200,6 @@ public static class HtmlReport
             }
         }
     }
-
-    private static void Row(MarkupWriter html, ReportFigure item, int decimals, bool ruled, bool linked, HashSet<string> anchors)
-    {
-        var figure = item.Figure;
-        var shown = Shown.Of(Display.Rounded(figure.Measured));
-        using (html.In("tr", ("id", linked ? null : item.Anchor)))
-        {
-            using (html.In("th", ("scope", "row")))
-            {
-                if (linked)
-                {
-                    Link(html, figure.Label, item.Anchor, anchors);
-                    html.Element("small", item.Context);
-                }
-                else
-                {
-                    html.Text(figure.Label);
-                }
-            }
-
-            using (html.In("td", ("class", "number")))
-            {
-                html.Text(shown.Value);
-                var missing = decimals - Fraction(shown.Value).Length;
-                if (missing > 0)
-                {
-                    html.Element("span", (Fraction(shown.Value).Length == 0 ? "." : "") + new string('0', Fraction(shown.Value).Length == 0 ? missing - 1 : missing), ("class", "pad"), ("aria-hidden", "true"));
-                }
-            }
-
-            using (html.In("td", ("class", "unit")))
-            {
-                if (shown.Uncertainty.Length > 0)
-                {
-                    Link(html, $"± {shown.Uncertainty}", BudgetAnchor(item), anchors);
-                }
-                else if (shown.Interval.Length > 0)
-                {
-                    Link(html, $"({shown.Interval})", BudgetAnchor(item), anchors);
-                }
-
-                if ((shown.Power + shown.Unit).Length > 0)
-                {
-                    html.Element("span", $" {shown.Power} {shown.Unit}".Replace("  ", " ", StringComparison.Ordinal), ("class", "u"));
-                }
-            }
-
-            using (html.In("td", ("class", "bar")))
-            {
-                if (LimitBarSvg.IsWorthDrawing(figure))
-                {
-                    html.Raw(LimitBarSvg.Of(figure, BarSize.Row with { RowHeight = 18, Scale = BarScale.Numbered }));
-                }
-            }
-
-            if (ruled)
-            {
-                using (html.In("td", ("class", "says")))
-                {
-                    if (figure is { Limit: { } limit, Ruling: { } ruling, Conformance: { } conformance })
-                    {
-                        html.Raw(LimitBarSvg.Word(ruling));
-                        html.Element("small", $"{Shown.Of(limit, figure.Measured.Unit)} · {EnumWords.Of(limit.Severity)}");
-                        if (figure.WorstPiece.Length > 0)
-                        {
-                            html.Element("small", figure.WorstPiece);
-                        }
-
-                        html.Element("small", $"in the limit: {Shown.Probability(conformance)}");
-                        if (limit.Source.Length > 0 && !linked)
-                        {
-                            html.Element("small", limit.Source);
-                        }
-                    }
-                }
-            }
-        }
-    }
-
-    /// <summary>Whether it lists figures of other sections, with where they stand.</summary>
-    private static bool IsOfOthers(Block.Figures figures) => figures.Items.Any(f => f.Context.Length > 0);
 
     /// <summary>Places that figures link to. A correction sheet has figures and no budgets.</summary>
     private static HashSet<string> Anchors(ReportModel report) =>
@@ -363,7 +269,6 @@ public static class HtmlReport
             html.Element("td", cell.InWords(), ("class", cell is Cell.Number ? "number" : null));
             return;
         }
-
 
         using (html.In("td"))
         {
@@ -458,8 +363,6 @@ public static class HtmlReport
     private static string BudgetAnchor(ReportFigure item) => "budget-" + item.Anchor;
 
     /// <summary>What follows the whole part, with its point.</summary>
-    private static string Fraction(string value) => value.IndexOf('.', StringComparison.Ordinal) is >= 0 and var at ? value[at..] : "";
-
     private static string Style()
     {
         using var stream = typeof(HtmlReport).Assembly.GetManifestResourceStream("report.css")!;

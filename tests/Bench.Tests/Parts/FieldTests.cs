@@ -75,13 +75,13 @@ public sealed class FieldTests : BunitContext
     [Fact]
     public void A_fault_is_told_in_the_unit_of_the_field()
     {
-        var document = new Held("""{ "airC": -572.777778, "edgeMm": 12.7 }""", new NumberRange(-50, 300).Refused("airC", -572.777778)!, new Fault("edgeMm", "lies within 12 mm of the edge", "read at least 13 from it"));
+        var document = new Held("""{ "airC": -572.777778, "startC": 23 }""", new NumberRange(-50, 300).Refused("airC", -572.777778)!, new Fault("startC", "has a standard uncertainty of 80 K", "give at most 50 K"));
         IRenderedComponent<Field> Of(string path, string unit, bool customary) => Render<Field>(p => p.Add(f => f.Sheet, document).Add(f => f.Path, path).Add(f => f.Label, "air to").Add(f => f.Unit, unit).Add(f => f.Kind, FieldKind.Number)
             .AddCascadingValue(new UnitsShown(customary, _ => Task.CompletedTask)));
 
         Assert.Equal("is -999 °F; give a number from -58 to 572 °F, which is -50 to 300 °C", Of("airC", "Cel", true).Find(".fault").TextContent);
         Assert.Equal("is -572.777778; give a number from -50 to 300", Of("airC", "Cel", false).Find(".fault").TextContent);
-        Assert.Equal("lies within 12 mm of the edge; read at least 13 from it (in mm)", Of("edgeMm", "mm", true).Find(".fault").TextContent);
+        Assert.Equal("has a standard uncertainty of 80 K; give at most 50 K", Of("startC", "Cel", true).Find(".fault").TextContent);
     }
 
     /// <summary>1 in = 25.4 mm and 32 °F = 0 °C exactly.</summary>

@@ -87,6 +87,22 @@ public sealed class LotDeskTests
     }
 
     [Fact]
+    public async Task A_decision_that_kept_nothing_of_what_it_rests_on_is_judged_by_the_pairs_of_now_and_says_so()
+    {
+        await using var temporary = await TemporaryShelf.OpenAsync();
+        var pair = await temporary.ExaminedAsync("Quay", "carton 1", "2026-01-01", """{ "items": [ { "check": "tongue", "answer": "finding", "severity": "major", "words": "Askew" } ] }""");
+        const string Decided = """ "decision": { "accepted": true, "by": "B. Reader", "on": "2026-03-02" """;
+
+        var unkept = await DeskAsync(temporary, $$""" "reviews": ["{{pair.Id}}"], {{Decided}} }, """);
+        var kept = await DeskAsync(temporary, $$""" "reviews": ["{{pair.Id}}"], {{Decided}}, "reviewed": [], "history": [] }, """);
+
+        Assert.Equal((true, false, true), (unkept.IsDecidedUnkept, unkept.IsBehind, IsOfOnePair(unkept)));
+        Assert.Equal((false, true, false), (kept.IsDecidedUnkept, kept.IsBehind, IsOfOnePair(kept)));
+
+        static bool IsOfOnePair(LotDesk desk) => desk.Outcome!.Tables.Single(t => t.Id == "plan").Rows[0].Any(c => c is Cell.Text { Words: "1 of 80 pairs looked at" });
+    }
+
+    [Fact]
     public async Task Sizes_that_add_up_to_more_than_the_lot_are_told_at_the_sizes()
     {
         await using var temporary = await TemporaryShelf.OpenAsync();
@@ -130,6 +146,27 @@ public sealed class LotDeskTests
         var desk = await DeskAsync(temporary, "");
 
         Assert.Contains("After lot 2: tightened", ((Cell.Text)desk.Outcome!.Tables.Single(t => t.Id == "switching").Rows[0][0]).Words, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_lot_of_many_pairs_and_earlier_lots_asks_the_shelf_no_oftener_than_one_without()
+    {
+        await using var temporary = await TemporaryShelf.OpenAsync();
+        async Task<int> Asked(string name, string reviews)
+        {
+            var lot = await temporary.Shelf.CreateLotAsync(Lot(name, "2026-03-01", $$""" "reviews": [{{reviews}}], """), Cancel);
+            var (asked, watched) = (0, WatchedShelf.Of(temporary.Shelf));
+            watched.Before = _ => asked++;
+            using var desk = await LotDesk.OpenAsync(lot.Id, watched.Shelf, TemporaryShelf.Catalogue, Cancel);
+            Assert.Equal(reviews.Count(c => c == ','), desk!.Pairs.Count(p => p.Found is not null) - 1);
+            return asked;
+        }
+
+        var one = await temporary.ExaminedAsync("Quay", "carton 1", "2026-01-01", """{ "items": [] }""");
+        var once = await Asked("first", $"\"{one.Id}\"");
+        var (other, elsewhere) = (await temporary.ExaminedAsync("Quay", "carton 2", "2026-01-01", """{ "items": [] }"""), await temporary.ExaminedAsync("Jetty", "carton 3", "2026-01-01", """{ "items": [] }"""));
+
+        Assert.Equal(once, await Asked("second", $"\"{one.Id}\", \"{other.Id}\", \"{elsewhere.Id}\""));
     }
 
     [Fact]

@@ -38,6 +38,30 @@ public sealed class ShelfFindingsTests : BunitContext
             (json["finding"]!.GetValue<string>(), json["words"]!.GetValue<string>(), json["side"]!.GetValue<string>(), json["zone"]!.GetValue<string>(), json["since"]!.GetValue<string>()));
     }
 
+    [Fact]
+    public async Task A_long_history_asks_the_shelf_no_oftener_than_a_short_one()
+    {
+        await using var temporary = await TemporaryShelf.OpenAsync();
+        async Task<int> Asked()
+        {
+            var (asked, watched) = (0, WatchedShelf.Of(temporary.Shelf));
+            watched.Before = _ => asked++;
+            Assert.NotEmpty(await ShelfFindings.OpenBeforeAsync(watched.Shelf, Style, Build("bulk 9", 9), Cancel));
+            await ShelfFindings.UnexaminedBeforeAsync(watched.Shelf, Style, Build("bulk 9", 9), Cancel);
+            return asked;
+        }
+
+        await FirstAsync(temporary);
+        var once = await Asked();
+        foreach (var build in new[] { 2, 3, 4 })
+        {
+            await temporary.ExaminedAsync(Style, $"bulk {build}", $"2026-0{build}-01", """{ "items": [ { "check": "tongue", "answer": "finding", "words": "Askew" } ] }""");
+            await temporary.Shelf.CreateAsync($$"""{ "format": "pairbench-review/1", "style": { "name": "{{Style}}" }, "build": { "label": "bulk {{build}}, unexamined", "date": "2026-0{{build}}-02" } }""", Cancel);
+        }
+
+        Assert.Equal(once, await Asked());
+    }
+
     [Theory]
     [InlineData("", "Re-last at 12 N")]
     [InlineData("Take the old last", "Take the old last")]
