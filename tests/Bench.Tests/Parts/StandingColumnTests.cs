@@ -17,8 +17,8 @@ public sealed class StandingColumnTests : BunitContext
             Tables = [new Table("steps", "", [new("step", ""), new("sheet", "")], [["Stuff", Measured.Of(10, "USD", "price", 0.5)], ["At the door", Measured.Of(10, "USD", "price", 0.5)]]) { Keys = ["materials", "landed"] }],
         }));
 
-        Assert.StartsWith("As it is: landed 10.0 ± 1.0 USD", column.Find("svg").GetAttribute("aria-label")!, StringComparison.Ordinal);
-        Assert.Contains("10.0 ± 1.0 USD", column.FindAll("text").Select(t => t.TextContent));
+        Assert.StartsWith("As it is: landed 10.00 ± 0.98 USD", column.Find("svg").GetAttribute("aria-label")!, StringComparison.Ordinal);
+        Assert.Contains("10.00 ± 0.98 USD", column.FindAll("text").Select(t => t.TextContent));
     }
 
     [Theory]
