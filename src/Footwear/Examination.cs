@@ -6,7 +6,7 @@ namespace Pairbench.Footwear;
 /// <summary>What an examination may look at besides its evidence: all of it immutable, nothing of it from the outside at the time of examining.</summary>
 /// <param name="Photos">The photographs that the evidence names.</param>
 /// <param name="Catalogue">Tariffs, materials, tables, checks.</param>
-/// <param name="Subject">Style, build, pair, instruments and room as far as they are known.</param>
+/// <param name="Subject">Style, build, pair, instruments and room as far as they are known, for an examination that looks at them.</param>
 /// <param name="Entry">Id of the entry that is examined: names of causes that belong to this entry alone carry it, so that two entries never share them by accident.</param>
 public sealed record Surroundings(IPhotoSource Photos, Catalogue Catalogue, Subject Subject, string Entry = EntryAddress.Main);
 
@@ -43,6 +43,9 @@ public abstract class Examination
     /// </summary>
     /// <param name="about">What follows the name of the examination.</param>
     public virtual string? WordsOfCause(string about) => null;
+
+    /// <summary>Whether it looks at style, build, pair, instruments and room. One that does not is told nothing of them, and need not examine an entry anew when they change.</summary>
+    public virtual bool LooksAtSubject => false;
 
     /// <summary>Id of the table whose rows are the answer, called by their first cells, such as the lines of a tariff: a comparison tells which they were and which they are. Null where no table is.</summary>
     public virtual string? AnswerTable => null;

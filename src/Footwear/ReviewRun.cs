@@ -52,16 +52,16 @@ public static class ReviewRun
     public static Review Read(string document) => Read(DocumentText.Read(document, Review.FileName));
 
     /// <summary>Examines a whole review.</summary>
-    /// <param name="progress">Told the address of each entry as it begins.</param>
+    /// <param name="progress">Told each entry as it begins.</param>
     /// <exception cref="FaultsException">Some evidence cannot be used; carries the faults of every entry.</exception>
-    public static Examined Examine(Review review, IPhotoSource photos, Catalogue catalogue, IProgress<string>? progress = null, CancellationToken cancellation = default) =>
+    public static Examined Examine(Review review, IPhotoSource photos, Catalogue catalogue, IProgress<EntryProgress>? progress = null, CancellationToken cancellation = default) =>
         Examine(review, photos, catalogue, new OutcomeMemory(), progress, cancellation);
 
     /// <summary>Examines a whole review of which some may be known.</summary>
     /// <param name="memory">Outcomes of earlier runs of this review.</param>
-    /// <param name="progress">Told the address of each entry as it begins.</param>
+    /// <param name="progress">Told each entry that is not known as it begins.</param>
     /// <exception cref="FaultsException">Some evidence cannot be used; carries the faults of every entry.</exception>
-    public static Examined Examine(Review review, IPhotoSource photos, Catalogue catalogue, OutcomeMemory memory, IProgress<string>? progress, CancellationToken cancellation)
+    public static Examined Examine(Review review, IPhotoSource photos, Catalogue catalogue, OutcomeMemory memory, IProgress<EntryProgress>? progress, CancellationToken cancellation)
     {
         var partly = Examine(review, photos, catalogue, memory, mistakesAreFaults: false, progress, cancellation);
         return partly.Faults.IsEmpty ? partly.Examined : throw new FaultsException(partly.Faults);
@@ -72,12 +72,13 @@ public static class ReviewRun
     /// by a mistake of its own: the others go on.
     /// </summary>
     /// <param name="memory">Outcomes of earlier runs of this review.</param>
+    /// <param name="progress">Told each entry that is not known as it begins.</param>
     /// <exception cref="FaultsException">An examination is unknown, an entry has no proper id, or references lead nowhere.</exception>
-    public static PartlyExamined ExamineWhatCan(Review review, IPhotoSource photos, Catalogue catalogue, OutcomeMemory memory, IProgress<string>? progress = null, CancellationToken cancellation = default) =>
+    public static PartlyExamined ExamineWhatCan(Review review, IPhotoSource photos, Catalogue catalogue, OutcomeMemory memory, IProgress<EntryProgress>? progress = null, CancellationToken cancellation = default) =>
         Examine(review, photos, catalogue, memory, mistakesAreFaults: true, progress, cancellation);
 
     /// <param name="mistakesAreFaults">A mistake of the program is a fault of its entry; else it goes through.</param>
-    private static PartlyExamined Examine(Review review, IPhotoSource photos, Catalogue catalogue, OutcomeMemory memory, bool mistakesAreFaults, IProgress<string>? progress, CancellationToken cancellation)
+    private static PartlyExamined Examine(Review review, IPhotoSource photos, Catalogue catalogue, OutcomeMemory memory, bool mistakesAreFaults, IProgress<EntryProgress>? progress, CancellationToken cancellation)
     {
         ArgumentNullException.ThrowIfNull(review);
         ArgumentNullException.ThrowIfNull(memory);
@@ -106,17 +107,16 @@ public static class ReviewRun
         return faults.IsEmpty ? entries : throw new FaultsException(faults);
     }
 
-    private static (ImmutableArray<Outcome> Outcomes, ImmutableArray<Fault> Faults) Run(ImmutableArray<Entry> entries, Surroundings surroundings, LimitSource limits, OutcomeMemory memory, bool mistakesAreFaults, IProgress<string>? progress, CancellationToken cancellation)
+    private static (ImmutableArray<Outcome> Outcomes, ImmutableArray<Fault> Faults) Run(ImmutableArray<Entry> entries, Surroundings surroundings, LimitSource limits, OutcomeMemory memory, bool mistakesAreFaults, IProgress<EntryProgress>? progress, CancellationToken cancellation)
     {
         entries = TakenEvidence.In(entries);
         var faults = new List<Fault>();
         var done = new Dictionary<EntryAddress, Outcome>();
         var figures = new Dictionary<string, Measured>(StringComparer.Ordinal);
         var failed = new HashSet<EntryAddress>();
-        foreach (var entry in EntryOrder.Of(entries))
+        foreach (var (number, entry) in EntryOrder.Of(entries).Index())
         {
             cancellation.ThrowIfCancellationRequested();
-            progress?.Report(entry.Address.ToString());
             var references = EntryOrder.References(entry).ToImmutableArray();
             if (references.Any(r => failed.Contains(r.Address.Entry)) || entry.Taken.Any(t => EntryAddress.Read(t.Address) is { } named && failed.Contains(named)))
             {
@@ -126,7 +126,7 @@ public static class ReviewRun
 
             try
             {
-                var (outcome, misruled) = RunOne(entry, references, figures, surroundings, limits, memory, cancellation);
+                var (outcome, misruled) = RunOne(entry, references, figures, surroundings, limits, memory, () => progress?.Report(new EntryProgress(entry.Address, number + 1, entries.Length)), cancellation);
                 faults.AddRange(misruled);
                 done[entry.Address] = outcome;
                 foreach (var figure in outcome.Figures)
@@ -162,13 +162,14 @@ public static class ReviewRun
         return new Fault(where, $"could not be examined: the program failed by a mistake of its own ({cause.GetType().Name}: {cause.Message})", "undo the last change here; tell the makers if it stays");
     }
 
-    private static (Outcome Outcome, ImmutableArray<Fault> Faults) RunOne(Entry entry, ImmutableArray<(string Place, FullAddress Address)> references, Dictionary<string, Measured> figures, Surroundings surroundings, LimitSource limits, OutcomeMemory memory, CancellationToken cancellation)
+    private static (Outcome Outcome, ImmutableArray<Fault> Faults) RunOne(Entry entry, ImmutableArray<(string Place, FullAddress Address)> references, Dictionary<string, Measured> figures, Surroundings surroundings, LimitSource limits, OutcomeMemory memory, Action begins, CancellationToken cancellation)
     {
         if (!entry.Mistaken.IsEmpty)
         {
             throw new FaultsException(entry.Mistaken);
         }
 
+        surroundings = entry.Examination.LooksAtSubject ? surroundings : surroundings with { Subject = Subject.Unknown };
         var taken = new HashSet<string>(StringComparer.Ordinal);
         var assumed = new Dictionary<string, Measured>();
         var evidence = Evidence(entry, references, figures, surroundings, taken, assumed, out var unused);
@@ -179,7 +180,11 @@ public static class ReviewRun
             entry,
             references.Select(r => (r.Address, figures[r.Address.ToString()])),
             surroundings.Subject,
-            () => entry.Examination.Examine(evidence, surroundings with { Entry = entry.Id }, cancellation));
+            () =>
+            {
+                begins();
+                return entry.Examination.Examine(evidence, surroundings with { Entry = entry.Id }, cancellation);
+            });
         var (ruled, misruled) = limits.Apply(outcome with { Examination = entry.Examination.Name, Entry = entry.Id }, own, entry.Where);
         ruled = ruled with
         {

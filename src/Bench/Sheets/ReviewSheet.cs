@@ -56,7 +56,7 @@ public sealed partial class ReviewSheet : IEditedDocument, IDisposable
         _text = stored.Document;
         Document = Parse(stored.Document);
         _saver = new DocumentSaver(new SaveState.Saved(stored.SavedAt), SaveAsync, () => Changed?.Invoke(), NoteExaminedAsync);
-        _examiner = new SheetExaminer(catalogue, plates, TellExaminedAsync);
+        _examiner = new SheetExaminer(catalogue, plates, TellExaminedAsync, () => Changed?.Invoke());
         Examine();
     }
 
@@ -80,7 +80,20 @@ public sealed partial class ReviewSheet : IEditedDocument, IDisposable
     public ImmutableArray<Fault> Faults => _examiner.Now.Faults;
 
     /// <summary>Whether <see cref="Examined"/> is behind the document.</summary>
-    public bool IsExamining => _examiner.Now.IsBehind;
+    public bool IsExamining => _examiner.Now.State == JudgedState.Examining;
+
+    /// <summary>Which entry is being examined; null where none is.</summary>
+    public EntryProgress? Examining => _examiner.Now.At;
+
+    /// <summary>Whether <see cref="Examined"/> stays behind the document until it is changed or examined again.</summary>
+    public bool IsCalledOff => _examiner.Now.State == JudgedState.CalledOff;
+
+    /// <summary>Calls off the examination that runs.</summary>
+    public void CallOff()
+    {
+        _examiner.CallOff();
+        Changed?.Invoke();
+    }
 
     public bool CanUndo => _undo.Count > 0 && !IsDecided && !IsSealing;
 
@@ -453,5 +466,6 @@ public sealed partial class ReviewSheet : IEditedDocument, IDisposable
         Changed?.Invoke();
     }
 
-    private void Examine() => _examiner.Examine(_text, _files.Pictures);
+    /// <summary>Examines the document as it stands.</summary>
+    public void Examine() => _examiner.Examine(_text, _files.Pictures);
 }

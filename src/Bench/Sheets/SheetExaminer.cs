@@ -4,15 +4,29 @@ using Pairbench.Footwear;
 
 namespace Pairbench.Bench.Sheets;
 
+/// <summary>How what the examinations say stands to the latest text.</summary>
+internal enum JudgedState
+{
+    /// <summary>It is of the latest text.</summary>
+    UpToDate,
+
+    /// <summary>The latest text is being examined.</summary>
+    Examining,
+
+    /// <summary>The examination of the latest text was called off.</summary>
+    CalledOff,
+}
+
 /// <summary>What the examinations say of one text of a document.</summary>
 /// <param name="Examined">Null before the first, and where the text cannot be examined at all.</param>
 /// <param name="Faults">What is wrong with the text.</param>
-/// <param name="IsBehind">Whether a later text is being examined.</param>
-internal sealed record Judged(string Text, Examined? Examined, ImmutableArray<Fault> Faults, bool IsBehind);
+/// <param name="At">How far the examination of the latest text has come; null before its first entry, and where none is examined.</param>
+internal sealed record Judged(string Text, Examined? Examined, ImmutableArray<Fault> Faults, JudgedState State, EntryProgress? At = null);
 
 /// <summary>Examines what becomes of one document beside its page: the latest text only, after a short rest.</summary>
 /// <param name="judged">Called once a text is judged, on any thread.</param>
-internal sealed class SheetExaminer(Catalogue catalogue, Plates plates, Func<Task> judged) : IDisposable
+/// <param name="moved">Called as the examination goes on to an entry, on any thread.</param>
+internal sealed class SheetExaminer(Catalogue catalogue, Plates plates, Func<Task> judged, Action moved) : IDisposable
 {
     private static readonly TimeSpan Rest = TimeSpan.FromMilliseconds(150);
 
@@ -20,7 +34,7 @@ internal sealed class SheetExaminer(Catalogue catalogue, Plates plates, Func<Tas
     private static readonly SemaphoreSlim Turn = new(2);
 
     private readonly Lock _gate = new();
-    private Judged _now = new("", null, [], false);
+    private Judged _now = new("", null, [], JudgedState.UpToDate);
     private CancellationTokenSource _running = new();
     private int _latest;
     private bool _isClosed;
@@ -51,11 +65,29 @@ internal sealed class SheetExaminer(Catalogue catalogue, Plates plates, Func<Tas
             }
 
             (before, _running) = (_running, new CancellationTokenSource());
-            (cancellation, number, _now) = (_running.Token, ++_latest, _now with { IsBehind = true });
+            (cancellation, number, _now) = (_running.Token, ++_latest, _now with { State = JudgedState.Examining, At = null });
         }
 
         Stop(before);
         _ = Task.Run(() => RunAsync(number, text, pictures, cancellation), CancellationToken.None);
+    }
+
+    /// <summary>Calls off what runs: what was said before stays, and the entries that are done need not be examined again.</summary>
+    public void CallOff()
+    {
+        CancellationTokenSource running;
+        lock (_gate)
+        {
+            if (_isClosed || _now.State != JudgedState.Examining)
+            {
+                return;
+            }
+
+            (running, _running) = (_running, new CancellationTokenSource());
+            (_latest, _now) = (_latest + 1, _now with { State = JudgedState.CalledOff, At = null });
+        }
+
+        Stop(running);
     }
 
     /// <summary>Takes no further text. What runs goes to its end, so that shelf, trend and lots know of it.</summary>
@@ -91,6 +123,21 @@ internal sealed class SheetExaminer(Catalogue catalogue, Plates plates, Func<Tas
         run.Dispose();
     }
 
+    private void Move(int number, EntryProgress at)
+    {
+        lock (_gate)
+        {
+            if (number != _latest)
+            {
+                return;
+            }
+
+            _now = _now with { At = at };
+        }
+
+        moved();
+    }
+
     private async Task RunAsync(int number, string text, Pictures pictures, CancellationToken cancellation)
     {
         Judged said;
@@ -100,9 +147,9 @@ internal sealed class SheetExaminer(Catalogue catalogue, Plates plates, Func<Tas
             await Turn.WaitAsync(cancellation);
             try
             {
-                var partly = ReviewRun.ExamineWhatCan(ReviewRun.Read(text), pictures.Source, catalogue, pictures.Memory, null, cancellation);
+                var partly = ReviewRun.ExamineWhatCan(ReviewRun.Read(text), pictures.Source, catalogue, pictures.Memory, new Progress(p => Move(number, p)), cancellation);
                 plates.Keep(partly.Examined.Outcomes.SelectMany(o => o.Plates));
-                said = new Judged(text, partly.Examined, partly.Faults, false);
+                said = new Judged(text, partly.Examined, partly.Faults, JudgedState.UpToDate);
             }
             finally
             {
@@ -116,12 +163,12 @@ internal sealed class SheetExaminer(Catalogue catalogue, Plates plates, Func<Tas
         catch (FaultsException e)
         {
             // Figures of an earlier text are not shown beside a later one.
-            said = new Judged(text, null, e.Faults, false);
+            said = new Judged(text, null, e.Faults, JudgedState.UpToDate);
         }
         catch (Exception e)
         {
             // What breaks beside the entries must not take the page with it: the person is told and goes on.
-            said = new Judged(text, null, [ReviewRun.Mistake("review", e)], false);
+            said = new Judged(text, null, [ReviewRun.Mistake("review", e)], JudgedState.UpToDate);
         }
 
         lock (_gate)
@@ -135,5 +182,11 @@ internal sealed class SheetExaminer(Catalogue catalogue, Plates plates, Func<Tas
         }
 
         await judged();
+    }
+
+    /// <summary>Told on the thread that examines, and not later on another.</summary>
+    private sealed class Progress(Action<EntryProgress> tell) : IProgress<EntryProgress>
+    {
+        public void Report(EntryProgress value) => tell(value);
     }
 }

@@ -305,6 +305,12 @@ function send(file, page, review, choose) {
   });
 }
 
+// A link to a part of the page takes the focus there too, so that Tab goes on from it.
+document.addEventListener('click', e => {
+  const to = e.target.closest?.('a[href*="#"]');
+  if (to?.pathname === location.pathname) setTimeout(() => document.getElementById(to.hash.slice(1))?.focus({ preventScroll: true }));
+});
+
 // In a table of fields Enter goes on to the next one; after the last it presses the button that adds a row, and waits for the row.
 document.addEventListener('keydown', e => {
   const table = e.key === 'Enter' && e.target.matches?.('input, select') ? e.target.closest('[data-enter-goes-on]') : null;
@@ -317,6 +323,32 @@ document.addEventListener('keydown', e => {
   const row = new MutationObserver(() => { if (go()) row.disconnect(); });
   row.observe(table, { childList: true, subtree: true });
   table.querySelector('[data-goes-on]')?.click();
+});
+
+// On the sheet Enter goes on to the next field, as Tab does to whatever is next.
+document.addEventListener('keydown', e => {
+  if (e.key !== 'Enter' || e.defaultPrevented || e.isComposing || !e.target.matches?.('.sheet .field input') || e.target.form) return;
+  const fields = [...document.querySelectorAll('.sheet .field :is(input, select, textarea)')].filter(f => f === e.target || (!f.disabled && (f.checkVisibility?.() ?? true)));
+  const next = fields[fields.indexOf(e.target) + 1];
+  if (!next) return;
+  e.preventDefault();
+  next.focus();
+  next.select?.();
+});
+
+// A button that begins something goes with it: the focus goes to the first field of what came.
+document.addEventListener('click', e => {
+  const button = e.target.closest?.('.sheet .examination button');
+  const part = button?.closest('.examination');
+  if (!part || document.activeElement !== button) return;
+  const known = new Set(part.querySelectorAll('input, select, textarea'));
+  const came = new MutationObserver(() => {
+    if (button.isConnected) return;
+    came.disconnect();
+    if (document.activeElement === document.body) [...part.querySelectorAll(':is(input, select, textarea):not(:disabled)')].find(f => !known.has(f))?.focus();
+  });
+  came.observe(part, { childList: true, subtree: true });
+  setTimeout(() => came.disconnect(), 5000);
 });
 
 // When the server was gone long enough to forget this page, load it anew: everything acknowledged is in the store.

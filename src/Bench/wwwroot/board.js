@@ -484,7 +484,8 @@ class Board {
       this.say(this.tool === 'corners'
         ? `Corner ${this.drawing.length} of 4 placed.`
         : this.tool === 'rect' ? 'One corner placed; now the opposite one. Escape gives up.'
-        : `${this.drawing.length} points placed. Enter or double click ends, Escape gives up.`);
+        : this.tool === 'bar' ? 'One end placed; now the other one. Escape gives up.'
+        : `${this.drawing.length} ${this.drawing.length === 1 ? 'point' : 'points'} placed. Enter or double click ends, Escape gives up.`);
       this.draw();
     }
   }
@@ -515,6 +516,8 @@ class Board {
   commit() {
     const path = this.drawing;
     this.drawing = null;
+    // Where no pointer hovers nothing else would take the place of what was said of a point on the way.
+    this.say('');
     this.tell('OnDrawn', this.tool, path);
     this.draw();
   }

@@ -56,8 +56,8 @@ internal static class ExamineCommand
         });
     }
 
-    private sealed class ProgressLines(TextWriter writer) : IProgress<string>
+    private sealed class ProgressLines(TextWriter writer) : IProgress<EntryProgress>
     {
-        public void Report(string value) => writer.WriteLine($"examining {value}");
+        public void Report(EntryProgress value) => writer.WriteLine($"examining {value.Entry}");
     }
 }

@@ -21,6 +21,8 @@ public sealed class HardnessExamination : Examination<HardnessEvidence>
 
     public override int Order => 240;
 
+    public override bool LooksAtSubject => true;
+
     public override Outcome Examine(HardnessEvidence evidence, Surroundings surroundings, CancellationToken cancellation)
     {
         ArgumentNullException.ThrowIfNull(evidence);

@@ -18,6 +18,8 @@ public sealed class MarkingExamination : Examination<MarkingEvidence>
 
     public override int Order => 50;
 
+    public override bool LooksAtSubject => true;
+
     public override Outcome Examine(MarkingEvidence evidence, Surroundings surroundings, CancellationToken cancellation)
     {
         ArgumentNullException.ThrowIfNull(evidence);

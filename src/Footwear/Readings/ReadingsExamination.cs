@@ -16,6 +16,8 @@ public sealed class ReadingsExamination : Examination<ReadingsEvidence>
 
     public override int Order => 250;
 
+    public override bool LooksAtSubject => true;
+
     public override Outcome Examine(ReadingsEvidence evidence, Surroundings surroundings, CancellationToken cancellation)
     {
         ArgumentNullException.ThrowIfNull(evidence);

@@ -97,6 +97,8 @@ public sealed class WalkRoundExamination : Examination<WalkRoundEvidence>
 
     public override int Order => 100;
 
+    public override bool LooksAtSubject => true;
+
     public override Outcome Examine(WalkRoundEvidence evidence, Surroundings surroundings, CancellationToken cancellation)
     {
         ArgumentNullException.ThrowIfNull(evidence);

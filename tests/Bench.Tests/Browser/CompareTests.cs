@@ -51,6 +51,27 @@ public sealed class CompareTests(BenchFixture bench)
     }
 
     [Fact]
+    public async Task Of_many_figures_those_that_changed_stand_there_at_first_with_both_values()
+    {
+        var mark = Guid.NewGuid().ToString("n")[..8];
+        Task<Pairbench.Storage.StoredReview> Many(string build, string first) => bench.Shelf.CreateAsync($$"""
+            { "format": "pairbench-review/1", "style": { "name": "Many {{mark}}" }, "build": { "label": "{{build}}" }, "evidence": { "readings": { "items": [
+              { "id": "mass", "quantity": "mass", "unit": "g", "values": {{first}}, "resolution": 0.1 },
+              {{string.Join(',', Enumerable.Range(1, 45).Select(i => $$"""{ "id": "pad-{{i}}", "quantity": "pad {{i}}", "unit": "mm", "values": [4.0, 4.1, 4.2] }"""))}} ] } } }
+            """);
+        var (before, after) = (await Many("one", "[400.1, 400.3, 400.2]"), await Many("two", "[412.0, 412.2, 412.1]"));
+        await using var opened = await bench.OpenAsync($"compare?of={before.Id},{after.Id}");
+        var page = opened.Page;
+        var figures = page.Locator("[data-figure]");
+
+        await Assertions.Expect(figures).ToHaveCountAsync(1);
+        await Assertions.Expect(figures).ToContainTextAsync(new System.Text.RegularExpressions.Regex("400[.]20 ± .* g → 412[.]10 ± .* g"));
+        await page.GetByLabel("only what changed, 1 of 46").UncheckAsync();
+        await Assertions.Expect(figures).ToHaveCountAsync(46);
+        Assert.Empty(opened.Errors);
+    }
+
+    [Fact]
     public async Task A_review_that_is_not_there_is_said()
     {
         await using var opened = await bench.OpenAsync("compare?of=none-such,neither");

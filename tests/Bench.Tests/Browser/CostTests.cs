@@ -17,7 +17,7 @@ public sealed class CostTests(BenchFixture bench)
         await using var opened = await bench.OpenAsync($"reviews/{stored.Id}?open=trade");
         var page = opened.Page;
         var column = page.Locator("svg.column");
-        await Assertions.Expect(column).ToHaveAttributeAsync("aria-label", new System.Text.RegularExpressions.Regex("landed 2.20 USD.*changed: landed 3.40 USD"));
+        await Assertions.Expect(column).ToHaveAttributeAsync("aria-label", new System.Text.RegularExpressions.Regex("landed 2[.]20 ± 0[.]12 USD.*changed: landed 3[.]40 ± 0[.]24 USD"));
 
         await page.GetByLabel("Currency, else that of the sheet").FocusAsync();
         await page.Keyboard.PressAsync("Enter");
@@ -30,7 +30,7 @@ public sealed class CostTests(BenchFixture bench)
         }
 
         await second.GetByLabel("Price is for a").SelectOptionAsync("pair");
-        await Assertions.Expect(column).ToHaveAttributeAsync("aria-label", new System.Text.RegularExpressions.Regex("landed 2.56 USD"));
+        await Assertions.Expect(column).ToHaveAttributeAsync("aria-label", new System.Text.RegularExpressions.Regex("landed 2[.]56 ± 0[.]1[0-9] USD"));
         Assert.Empty(opened.Errors);
 
         foreach (var width in (int[])[1440, 390])

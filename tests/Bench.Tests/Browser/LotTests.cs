@@ -21,9 +21,13 @@ public sealed class LotTests(BenchFixture bench)
         await using var opened = await bench.OpenAsync("lots");
         var page = opened.Page;
         await page.GetByRole(AriaRole.Button, new() { Name = "New lot" }).ClickAsync();
-        await Assertions.Expect(page.Locator("#lot-says .fault").First).ToBeVisibleAsync();
+        await Assertions.Expect(page.Locator("#lot-name-says .fault")).ToBeVisibleAsync();
         await page.GetByLabel("Style").FillAsync($"Shipped {mark}");
         await page.GetByLabel("Lot such as an order number").FillAsync("PO 7");
+        await page.GetByLabel("Pairs in it").FillAsync("many");
+        await page.GetByLabel("Pairs in it").PressAsync("Enter");
+        await Assertions.Expect(page.GetByLabel("Pairs in it")).ToHaveAttributeAsync("aria-invalid", "true");
+        await Assertions.Expect(page.Locator("#lot-lotSize-says")).ToHaveTextAsync("is the text 'many'; give a number");
         await page.GetByLabel("Pairs in it").FillAsync("1200");
         await page.GetByRole(AriaRole.Button, new() { Name = "New lot" }).ClickAsync();
 

@@ -13,8 +13,11 @@ public sealed class NewcomerTests(BenchFixture bench)
         var page = opened.Page;
 
         await page.GetByRole(AriaRole.Button, new() { Name = "New review" }).ClickAsync();
+        await Assertions.Expect(page.Locator("#new-style")).ToBeFocusedAsync();
         await page.GetByRole(AriaRole.Button, new() { Name = "Put it on the bench" }).ClickAsync();
-        await Assertions.Expect(page.GetByText("style: is empty; write the name of the shoe")).ToBeVisibleAsync();
+        await Assertions.Expect(page.Locator("#new-style-says")).ToHaveTextAsync("is empty; write the name of the shoe");
+        await Assertions.Expect(page.Locator("#new-build")).ToHaveAttributeAsync("aria-invalid", "true");
+        await Assertions.Expect(page.Locator("#new-style")).ToBeFocusedAsync();
         await page.Locator("#new-style").FillAsync("Newcomer");
         await page.Locator("#new-build").FillAsync("confirmation");
         await page.Locator("#new-construction").SelectOptionAsync("vulcanized");

@@ -66,9 +66,16 @@ public sealed class PatchAndRowBoardTests(BenchFixture bench)
         await page.Mouse.ClickAsync(box.X + (box.Width * 0.45f), box.Y + (box.Height * 0.4f));
         await page.Mouse.ClickAsync(box.X + (box.Width * 0.52f), box.Y + (box.Height * 0.6f));
         await colour.GetByText("Names, neutrals, rendering and grades by eye").ClickAsync();
-        await colour.GetByLabel("Neutral 2, L*").FillAsync("95");
-        await colour.GetByLabel("Neutral 2, a*").FillAsync("0");
+        var lightness = colour.GetByLabel("Neutral 2, L*");
+        await lightness.FillAsync("light");
+        await Assertions.Expect(lightness).ToHaveAttributeAsync("aria-invalid", "true");
+        await Assertions.Expect(lightness.Locator("xpath=..").Locator(".fault")).Not.ToHaveCountAsync(0);
+        await lightness.FillAsync("");
         await colour.GetByLabel("Neutral 2, b*").FillAsync("1");
+        await Assertions.Expect(colour.GetByLabel("Neutral 2, b*")).ToHaveValueAsync("1");
+        await Assertions.Expect(lightness).ToHaveValueAsync("");
+        await lightness.FillAsync("95");
+        await colour.GetByLabel("Neutral 2, a*").FillAsync("0");
         await colour.GetByLabel("Picture rendered").SelectOptionAsync("plain");
         await opened.SavedAsync();
 
@@ -92,7 +99,9 @@ public sealed class PatchAndRowBoardTests(BenchFixture bench)
         var colour = opened.Page.GetByRole(AriaRole.Group, new() { Name = "Colour", Exact = true });
 
         await colour.GetByLabel("Pairs of", new() { Exact = true }).SelectOptionAsync("stuff-9");
-        await colour.GetByRole(AriaRole.Button, new() { Name = "stuff-9 · stuff-10", Exact = true }).ClickAsync();
+        var pair = colour.GetByRole(AriaRole.Button, new() { Name = "stuff-9 · stuff-10", Exact = true });
+        await pair.ClickAsync();
+        await Assertions.Expect(pair).ToHaveAttributeAsync("aria-pressed", "true");
         await opened.SavedAsync();
 
         var pairs = JsonNode.Parse((await bench.Shelf.ReadAsync(id))!.Document)!["evidence"]!["colour"]![0]!["pairs"]!.AsArray();

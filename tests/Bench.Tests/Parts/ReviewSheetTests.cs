@@ -97,6 +97,27 @@ public sealed class ReviewSheetTests
     }
 
     [Fact]
+    public async Task An_examination_can_be_called_off_and_taken_up_again()
+    {
+        await using var temporary = await TemporaryShelf.OpenAsync();
+        using var reports = Reports(temporary.Shelf);
+        using var sheet = await OpenAsync(temporary.Shelf, reports);
+        await Until.Holds(() => sheet is { IsExamining: false, Examined: not null });
+        var before = sheet.Examined;
+
+        sheet.Put("evidence/hardness/0/spots/0/readings/5", 70);
+        sheet.CallOff();
+
+        Assert.Equal((false, true), (sheet.IsExamining, sheet.IsCalledOff));
+        await Until.Holds(() => sheet.State is SaveState.Saved);
+        Assert.Same(before, sheet.Examined);
+        sheet.Examine();
+        Assert.False(sheet.IsCalledOff);
+        await Until.Holds(() => !sheet.IsExamining);
+        Assert.NotSame(before, sheet.Examined);
+    }
+
+    [Fact]
     public async Task A_decision_whose_report_the_store_does_not_keep_comes_off_again_and_is_told()
     {
         await using var temporary = await TemporaryShelf.OpenAsync();

@@ -8,6 +8,19 @@ namespace Pairbench.Bench.Tests.Parts;
 public sealed class StandingColumnTests : BunitContext
 {
     /// <summary>Steps by their ids: what they are called may be said otherwise. Landed is the sum of what is paid up to it, without the subtotal.</summary>
+    /// <summary>A sum that is unsure says so, as each of its steps does.</summary>
+    [Fact]
+    public void Landed_has_its_uncertainty()
+    {
+        var column = Render<StandingColumn>(p => p.Add(c => c.Currency, "USD").Add(c => c.Outcome, new Outcome
+        {
+            Tables = [new Table("steps", "", [new("step", ""), new("sheet", "")], [["Stuff", Measured.Of(10, "USD", "price", 0.5)], ["At the door", Measured.Of(10, "USD", "price", 0.5)]]) { Keys = ["materials", "landed"] }],
+        }));
+
+        Assert.StartsWith("As it is: landed 10.00 ± 0.98 USD", column.Find("svg").GetAttribute("aria-label")!, StringComparison.Ordinal);
+        Assert.Contains("10.00 ± 0.98 USD", column.FindAll("text").Select(t => t.TextContent));
+    }
+
     [Theory]
     [InlineData("USD", "As it is: landed 15.00 USD")]
     [InlineData("JPY", "As it is: landed 15 JPY")]

@@ -58,7 +58,7 @@ public sealed class TypedFieldTests : BunitContext
         await using var opened = await OpenedSheet.OpenAsync(""", "evidence": { "walk-round": { "items": [ { "check": "tongue", "answer": "finding", "words": "Askew", "correction": "Set it straight" } ] } }""");
         await opened.SettledAsync();
         var part = Render<CorrectionsPart>(p => p.Add(c => c.Sheet, opened.Sheet));
-        AngleSharp.Dom.IElement What() => part.Find(".what input");
+        AngleSharp.Dom.IElement What() => part.Find(".what textarea");
         Assert.Equal("Set it straight", What().GetAttribute("value"));
 
         What().Input("Sew it anew");

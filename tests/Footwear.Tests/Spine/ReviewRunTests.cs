@@ -302,6 +302,27 @@ public sealed class ReviewRunTests
         Assert.All(partly.Examined.Outcomes.Single(o => o.Entry == "gauge").Figures, f => Assert.Null(f.Ruling));
     }
 
+    /// <summary>What is typed at the intake does not set off all of the examinations, which may take half a minute.</summary>
+    [Fact]
+    public void An_entry_is_examined_anew_for_the_intake_only_where_its_examination_looks_at_that()
+    {
+        var (memory, told) = (new OutcomeMemory(), new Told());
+        ImmutableArray<EntryProgress> Examined(string build)
+        {
+            told.Entries.Clear();
+            var review = Review($$"""
+                "duty": { "market": "US", "facts": {} },
+                "readings": { "items": [{ "id": "pad", "quantity": "thickness", "unit": "mm", "values": [4.0, 4.1] }] }
+                """).Replace("\"label\": \"b\"", $"\"label\": \"{build}\"", StringComparison.Ordinal);
+            Assert.Empty(ReviewRun.ExamineWhatCan(ReviewRun.Read(DataFolder.Json(review)), new BrokenPhotos(false), DataFolder.Catalogue, memory, told).Faults);
+            return [.. told.Entries];
+        }
+
+        Assert.Equal([new EntryProgress(new("readings", "main"), 1, 2), new EntryProgress(new("duty", "main"), 2, 2)], Examined("bulk 1"));
+        Assert.Empty(Examined("bulk 1"));
+        Assert.Equal("readings", Assert.Single(Examined("bulk 2")).Entry.Examination);
+    }
+
     [Theory]
     [InlineData(false)]
     [InlineData(true)]
@@ -373,6 +394,13 @@ public sealed class ReviewRunTests
     private static ImmutableArray<Fault> Faults(string review) => Assert.Throws<FaultsException>(() => DataFolder.Review(review)).Faults;
 
     private static PartlyExamined WhatCan(string review) => ReviewRun.ExamineWhatCan(ReviewRun.Read(DataFolder.Json(review)), new BrokenPhotos(false), DataFolder.Catalogue, new OutcomeMemory());
+
+    private sealed class Told : IProgress<EntryProgress>
+    {
+        public List<EntryProgress> Entries { get; } = [];
+
+        public void Report(EntryProgress value) => Entries.Add(value);
+    }
 
     private sealed class BrokenPhotos(bool isWrapped) : IPhotoSource
     {
