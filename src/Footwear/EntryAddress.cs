@@ -11,10 +11,13 @@ public sealed partial record EntryAddress(string Examination, string Entry)
     public const string Main = "main";
 
     /// <summary>What tells it from the other entries of its examination, in words; empty for the main one.</summary>
-    public string Name => Entry == Main ? "" : Entry.Replace('-', ' ');
+    public string Name => Entry == Main ? "" : InWords(Entry);
 
     /// <summary>Its heading on screens and paper, such as <c>Underfoot: left</c>.</summary>
     public string Title => Footwear.Examination.TitleOf(Examination) + (Name.Length == 0 ? "" : $": {Name}");
+
+    /// <summary>The id of an entry as it is read, such as <c>toe caps</c>.</summary>
+    public static string InWords(string entry) => entry.Replace('-', ' ');
 
     /// <summary>Reads it as a file writes it; null where it is none.</summary>
     public static EntryAddress? Read(string text) => Form().Match(text) is { Success: true } read ? new EntryAddress(read.Groups[1].Value, read.Groups[2].Value) : null;
