@@ -45,7 +45,7 @@ public abstract class Examination
     public virtual string? WordsOfCause(string about) => null;
 
     /// <summary>Whether it looks at style, build, pair, instruments and room. One that does not is told nothing of them, and need not examine an entry anew when they change.</summary>
-    public virtual bool LooksAtSubject => false;
+    public abstract bool LooksAtSubject { get; }
 
     /// <summary>Id of the table whose rows are the answer, called by their first cells, such as the lines of a tariff: a comparison tells which they were and which they are. Null where no table is.</summary>
     public virtual string? AnswerTable => null;

@@ -27,6 +27,9 @@ public sealed class LotDesk : IEditedDocument, IDisposable
     private const string Pull = "pull.";
     private const int MostListed = 500;
 
+    /// <summary>Outcomes that are held at a time: each is a long text of which three numbers are kept.</summary>
+    private const int AtOnce = 100;
+
     private readonly IReviewShelf _shelf;
     private readonly Catalogue _catalogue;
     private readonly DocumentSaver _saver;
@@ -166,7 +169,15 @@ public sealed class LotDesk : IEditedDocument, IDisposable
             listed.Add(pair.Pair);
         }
 
-        var noted = await _shelf.OutcomesAsync(pairs, cancellation);
+        var counts = new Dictionary<string, CountOf>(StringComparer.Ordinal);
+        foreach (var some in pairs.Distinct(StringComparer.Ordinal).Chunk(AtOnce))
+        {
+            foreach (var (id, noted) in await _shelf.OutcomesAsync(some, cancellation))
+            {
+                counts[id] = PairCount.Of(noted, id);
+            }
+        }
+
         string[] others = [.. (await _shelf.LotsAsync(style, int.MaxValue, cancellation)).Where(l => l.Id != Id && l.Factory.Length > 0 && l.Factory == Text("factory")).Select(l => l.Id)];
         var lots = await _shelf.ReadLotsAsync(others, cancellation);
         var earlier = new List<(DateOnly On, EarlierLot Lot)>();
@@ -183,7 +194,7 @@ public sealed class LotDesk : IEditedDocument, IDisposable
             return;
         }
 
-        _found = _found.RemoveRange(pairs).SetItems(noted.Select(n => KeyValuePair.Create(n.Key, PairCount.Of(n.Value, n.Key))));
+        _found = _found.RemoveRange(pairs).SetItems(counts);
         (_listed, NotListed) = ([.. listed], Math.Max(0, page.Total - ofStyle));
         _history = [.. earlier.OrderBy(e => e.On).Select(e => e.Lot)];
         Judge();

@@ -22,6 +22,8 @@ public sealed class ChangeExamination : Examination<ChangeEvidence>
 
     public override int Order => 700;
 
+    public override bool LooksAtSubject => false;
+
     public override Outcome Examine(ChangeEvidence evidence, Surroundings surroundings, CancellationToken cancellation)
     {
         ArgumentNullException.ThrowIfNull(evidence);

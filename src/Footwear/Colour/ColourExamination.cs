@@ -35,6 +35,8 @@ public sealed class ColourExamination : Examination<ColourEvidence>
 
     public override int Order => 230;
 
+    public override bool LooksAtSubject => false;
+
     public override Outcome Examine(ColourEvidence evidence, Surroundings surroundings, CancellationToken cancellation)
     {
         ArgumentNullException.ThrowIfNull(evidence);

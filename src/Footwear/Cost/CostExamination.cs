@@ -14,6 +14,8 @@ public sealed class CostExamination : Examination<CostEvidence>
 
     public override int Order => 510;
 
+    public override bool LooksAtSubject => false;
+
     public override Outcome Examine(CostEvidence evidence, Surroundings surroundings, CancellationToken cancellation)
     {
         ArgumentNullException.ThrowIfNull(evidence);

@@ -14,6 +14,8 @@ public sealed class DutyExamination : Examination<DutyEvidence>
 
     public override int Order => 500;
 
+    public override bool LooksAtSubject => false;
+
     public override string? AnswerTable => DutyTables.LinesId;
 
     /// <summary>What a duty hangs on while its line is open.</summary>

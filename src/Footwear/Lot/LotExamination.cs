@@ -20,6 +20,8 @@ public sealed class LotExamination : Examination<LotEvidence>
 
     public override int Order => 600;
 
+    public override bool LooksAtSubject => false;
+
     public override Outcome Examine(LotEvidence evidence, Surroundings surroundings, CancellationToken cancellation)
     {
         ArgumentNullException.ThrowIfNull(evidence);

@@ -20,6 +20,8 @@ public sealed class OvenExamination : Examination<OvenEvidence>
 
     public override int Order => 310;
 
+    public override bool LooksAtSubject => false;
+
     public override Outcome Examine(OvenEvidence evidence, Surroundings surroundings, CancellationToken cancellation)
     {
         ArgumentNullException.ThrowIfNull(evidence);

@@ -16,6 +16,8 @@ public sealed class PairMatchExamination : Examination<PairMatchEvidence>
 
     public override int Order => 210;
 
+    public override bool LooksAtSubject => false;
+
     public override Outcome Examine(PairMatchEvidence evidence, Surroundings surroundings, CancellationToken cancellation)
     {
         ArgumentNullException.ThrowIfNull(evidence);

@@ -20,6 +20,8 @@ public sealed class SeamsExamination : Examination<SeamsEvidence>
 
     public override int Order => 220;
 
+    public override bool LooksAtSubject => false;
+
     public override Outcome Examine(SeamsEvidence evidence, Surroundings surroundings, CancellationToken cancellation)
     {
         ArgumentNullException.ThrowIfNull(evidence);

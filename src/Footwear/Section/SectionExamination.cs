@@ -36,6 +36,8 @@ public sealed class SectionExamination : Examination<SectionEvidence>
 
     public override int Order => 300;
 
+    public override bool LooksAtSubject => false;
+
     public override Outcome Examine(SectionEvidence evidence, Surroundings surroundings, CancellationToken cancellation)
     {
         ArgumentNullException.ThrowIfNull(evidence);

@@ -17,6 +17,8 @@ public sealed class TrendExamination : Examination<TrendEvidence>
 
     public override int Order => 750;
 
+    public override bool LooksAtSubject => false;
+
     public override Outcome Examine(TrendEvidence evidence, Surroundings surroundings, CancellationToken cancellation)
     {
         ArgumentNullException.ThrowIfNull(surroundings);

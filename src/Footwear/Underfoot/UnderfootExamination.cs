@@ -18,6 +18,8 @@ public sealed class UnderfootExamination : Examination<UnderfootEvidence>
 
     public override int Order => 400;
 
+    public override bool LooksAtSubject => false;
+
     public override Outcome Examine(UnderfootEvidence evidence, Surroundings surroundings, CancellationToken cancellation)
     {
         ArgumentNullException.ThrowIfNull(evidence);

@@ -22,6 +22,7 @@ public sealed class LotTests(BenchFixture bench)
         var page = opened.Page;
         await page.GetByRole(AriaRole.Button, new() { Name = "New lot" }).ClickAsync();
         await Assertions.Expect(page.Locator("#lot-name-says .fault")).ToBeVisibleAsync();
+        await Assertions.Expect(page.Locator("input[aria-invalid=true]").First).ToBeFocusedAsync();
         await page.GetByLabel("Style").FillAsync($"Shipped {mark}");
         await page.GetByLabel("Lot such as an order number").FillAsync("PO 7");
         await page.GetByLabel("Pairs in it").FillAsync("many");

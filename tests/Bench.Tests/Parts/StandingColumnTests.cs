@@ -7,7 +7,6 @@ namespace Pairbench.Bench.Tests.Parts;
 
 public sealed class StandingColumnTests : BunitContext
 {
-    /// <summary>Steps by their ids: what they are called may be said otherwise. Landed is the sum of what is paid up to it, without the subtotal.</summary>
     /// <summary>A sum that is unsure says so, as each of its steps does.</summary>
     [Fact]
     public void Landed_has_its_uncertainty()
@@ -21,6 +20,7 @@ public sealed class StandingColumnTests : BunitContext
         Assert.Contains("10.00 ± 0.98 USD", column.FindAll("text").Select(t => t.TextContent));
     }
 
+    /// <summary>Steps by their ids: what they are called may be said otherwise. Landed is the sum of what is paid up to it, without the subtotal.</summary>
     [Theory]
     [InlineData("USD", "As it is: landed 15.00 USD")]
     [InlineData("JPY", "As it is: landed 15 JPY")]
