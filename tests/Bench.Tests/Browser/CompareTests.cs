@@ -51,23 +51,39 @@ public sealed class CompareTests(BenchFixture bench)
     }
 
     [Fact]
-    public async Task Of_many_figures_those_that_changed_stand_there_at_first_with_both_values()
+    public async Task Of_many_figures_those_that_changed_or_are_ruled_otherwise_stand_there_at_first_with_both_values()
     {
         var mark = Guid.NewGuid().ToString("n")[..8];
-        Task<Pairbench.Storage.StoredReview> Many(string build, string first) => bench.Shelf.CreateAsync($$"""
-            { "format": "pairbench-review/1", "style": { "name": "Many {{mark}}" }, "build": { "label": "{{build}}" }, "evidence": { "readings": { "items": [
+        Task<Pairbench.Storage.StoredReview> Many(string build, string first, string heel) => bench.Shelf.CreateAsync($$"""
+            { "format": "pairbench-review/1", "style": { "name": "Many {{mark}}" }, "build": { "label": "{{build}}" }, "limits": { "readings/main/heel": { "max": 4.5 } }, "evidence": { "readings": { "items": [
               { "id": "mass", "quantity": "mass", "unit": "g", "values": {{first}}, "resolution": 0.1 },
+              { "id": "heel", "quantity": "heel", "unit": "mm", "values": {{heel}} },
               {{string.Join(',', Enumerable.Range(1, 45).Select(i => $$"""{ "id": "pad-{{i}}", "quantity": "pad {{i}}", "unit": "mm", "values": [4.0, 4.1, 4.2] }"""))}} ] } } }
             """);
-        var (before, after) = (await Many("one", "[400.1, 400.3, 400.2]"), await Many("two", "[412.0, 412.2, 412.1]"));
+        var (before, after) = (await Many("one", "[400.1, 400.3, 400.2]", "[4.0, 4.1, 4.2]"), await Many("two", "[412.0, 412.2, 412.1]", "[4.1, 4.3, 4.5]"));
         await using var opened = await bench.OpenAsync($"compare?of={before.Id},{after.Id}");
         var page = opened.Page;
         var figures = page.Locator("[data-figure]");
 
-        await Assertions.Expect(figures).ToHaveCountAsync(1);
-        await Assertions.Expect(figures).ToContainTextAsync(new System.Text.RegularExpressions.Regex("400[.]20 ± .* g → 412[.]10 ± .* g"));
-        await page.GetByLabel("only what changed, 1 of 46").UncheckAsync();
-        await Assertions.Expect(figures).ToHaveCountAsync(46);
+        // The heel is not shown to have changed, but was within its limit and is undecided.
+        var (mass, heel) = (page.Locator("[data-figure='readings/main/mass']"), page.Locator("[data-figure='readings/main/heel']"));
+        await Assertions.Expect(figures).ToHaveCountAsync(2);
+        await Assertions.Expect(heel).ToContainTextAsync("cannot be told");
+        await Assertions.Expect(page.GetByText("45 figures are hidden.")).ToBeVisibleAsync();
+        await Assertions.Expect(mass).ToContainTextAsync(new System.Text.RegularExpressions.Regex("400[.]20 ± .* g → 412[.]10 ± .* g"));
+
+        // Neither goes out of sight while a tolerance is typed.
+        foreach (var (figure, says) in new[] { (mass, "= changed, within tolerance"), (heel, "= same") })
+        {
+            await figure.GetByRole(AriaRole.Textbox).FillAsync("50");
+            await figure.GetByRole(AriaRole.Textbox).PressAsync("Tab");
+            await Assertions.Expect(figure).ToContainTextAsync(says);
+        }
+
+        await Assertions.Expect(figures).ToHaveCountAsync(2);
+        await page.GetByLabel("only what changed or is ruled otherwise, 2 of 47").UncheckAsync();
+        await Assertions.Expect(figures).ToHaveCountAsync(47);
+        await Assertions.Expect(page.GetByText("are hidden")).ToHaveCountAsync(0);
         Assert.Empty(opened.Errors);
     }
 

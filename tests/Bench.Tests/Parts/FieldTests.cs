@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.Text.Json.Nodes;
 using Bunit;
 using Pairbench.Bench.Components;
@@ -135,6 +136,29 @@ public sealed class FieldTests : BunitContext
         Assert.Equal(
             ["is -5; give a number", "here: is empty; give one", "price.standardUncertainty: is 1; give 2", "here: is wrong; mend it", "2 things above are to be put right."],
             page.FindAll(".fault").Select(f => f.TextContent));
+    }
+
+    [Fact]
+    public void A_list_of_several_entries_says_which_and_no_more_than_a_field_takes()
+    {
+        string Spot(int entry) => $"evidence.hardness[{entry}].spots[0]";
+        ImmutableArray<Fault> faults = [.. new[] { 0, 1 }.Select(i => new Fault($"{Spot(i)}.scale", "is missing", """give a word, or { "from": "examination/entry/figure" }"""))];
+        IEnumerable<string> Told(string document, string path) => Render<FaultList>(p => p.Add(f => f.Sheet, new Held(document, [.. faults])).Add(f => f.Path, path)).FindAll(".fault").Select(f => f.TextContent);
+
+        Assert.Equal(["entry 1: scale of spot 1: is missing; give a word", "entry 2: scale of spot 1: is missing; give a word"], Told("""{ "evidence": { "hardness": [{}, {}] } }""", "evidence/hardness"));
+        Assert.Equal(["scale of spot 1: is missing; give a word"], Told("""{ "evidence": { "hardness": [{}, { "spots": [{}, {}] }] } }""", "evidence/hardness/1/spots"));
+        faults = [faults[0]];
+        Assert.Equal(["scale of spot 1: is missing; give a word"], Told("""{ "evidence": { "hardness": [{}] } }""", "evidence/hardness"));
+    }
+
+    [Fact]
+    public void A_list_tells_the_unit_of_numbers_of_a_field_and_not_of_those_that_name_their_own()
+    {
+        var document = new Held("{}", new NumberRange(-50, 300).Refused("airC", -572.5)!, new Fault("startC", "has a standard uncertainty of 80 K", "give at most 50 K"));
+        IEnumerable<string> Told(bool customary) => Render<FaultList>(p => p.Add(f => f.Sheet, document).Add(f => f.Path, "").AddCascadingValue(new UnitsShown(customary, _ => Task.CompletedTask))).FindAll(".fault").Select(f => f.TextContent);
+
+        Assert.Equal(["airC (in °C): is -572.5; give a number from -50 to 300", "startC: has a standard uncertainty of 80 K; give at most 50 K"], Told(true));
+        Assert.Equal(["airC: is -572.5; give a number from -50 to 300", "startC: has a standard uncertainty of 80 K; give at most 50 K"], Told(false));
     }
 
     [Fact]
