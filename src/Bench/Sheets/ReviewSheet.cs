@@ -79,7 +79,7 @@ public sealed partial class ReviewSheet : IEditedDocument, IDisposable
     /// <summary>What is wrong with the document as it stands.</summary>
     public ImmutableArray<Fault> Faults => _examiner.Now.Faults;
 
-    /// <summary>Whether <see cref="Examined"/> is behind the document.</summary>
+    /// <summary>Whether the document as it stands is being examined.</summary>
     public bool IsExamining => _examiner.Now.State == JudgedState.Examining;
 
     /// <summary>Which entry is being examined; null where none is.</summary>
@@ -87,6 +87,12 @@ public sealed partial class ReviewSheet : IEditedDocument, IDisposable
 
     /// <summary>Whether <see cref="Examined"/> stays behind the document until it is changed or examined again.</summary>
     public bool IsCalledOff => _examiner.Now.State == JudgedState.CalledOff;
+
+    /// <summary>Says that <see cref="Examined"/> is behind the document, and why; null where it is not.</summary>
+    public string? Behind => IsCalledOff ? "Not examined as it stands." : IsExamining ? "Reading the sheet." : null;
+
+    /// <summary>What is said after a verdict that does not answer for the whole document.</summary>
+    public string SoFar => Faults.IsEmpty && !IsCalledOff ? "" : " so far";
 
     /// <summary>Calls off the examination that runs.</summary>
     public void CallOff()

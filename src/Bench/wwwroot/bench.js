@@ -325,10 +325,10 @@ document.addEventListener('keydown', e => {
   table.querySelector('[data-goes-on]')?.click();
 });
 
-// On the sheet Enter goes on to the next field, as Tab does to whatever is next.
+// On the sheet Enter goes on from a field to the next, or to where readings are taken, as Tab does to whatever is next.
 document.addEventListener('keydown', e => {
   if (e.key !== 'Enter' || e.defaultPrevented || e.isComposing || !e.target.matches?.('.sheet .field input') || e.target.form) return;
-  const fields = [...document.querySelectorAll('.sheet .field :is(input, select, textarea)')].filter(f => f === e.target || (!f.disabled && (f.checkVisibility?.() ?? true)));
+  const fields = [...document.querySelectorAll('.sheet :is(.field :is(input, select, textarea), [data-reading])')].filter(f => f === e.target || (!f.disabled && (f.checkVisibility?.() ?? true)));
   const next = fields[fields.indexOf(e.target) + 1];
   if (!next) return;
   e.preventDefault();

@@ -20,6 +20,7 @@ public sealed class SheetKeysTests(BenchFixture bench)
         await link.FocusAsync();
         await link.PressAsync("Enter");
         await Assertions.Expect(part).ToBeFocusedAsync();
+        await Assertions.Expect(part).ToHaveCSSAsync("outline-style", "solid");
         await Assertions.Expect(part).ToBeInViewportAsync();
         await page.Keyboard.PressAsync("Tab");
         await Assertions.Expect(part.GetByLabel("Component")).ToBeFocusedAsync();
@@ -38,6 +39,9 @@ public sealed class SheetKeysTests(BenchFixture bench)
 
         await page.GetByRole(AriaRole.Button, new() { Name = "Add the first spot" }).PressAsync("Enter");
         await Assertions.Expect(page.GetByLabel("Component")).ToBeFocusedAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Add the first reading" }).ClickAsync();
+        await page.GetByLabel("Smallest step shown").PressAsync("Enter");
+        await Assertions.Expect(page.GetByRole(AriaRole.Group, new() { Name = "Readings", Exact = true }).Locator("[data-reading]")).ToBeFocusedAsync();
         await opened.SavedAsync();
         Assert.Empty(opened.Errors);
     }
