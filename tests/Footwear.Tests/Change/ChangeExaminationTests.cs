@@ -50,6 +50,15 @@ public class ChangeExaminationTests
         Assert.Equal(["Cost: price rose from 3.126 USD to 4 USD, by 0.874 USD.", "A little different, by less than 1 %: Fee."], Column(outcome, "follows", "words"));
     }
 
+    [Fact]
+    public void AShareFallsByPercentagePoints()
+    {
+        static string Build(int share) => $$"""{ "outcomes": [ { "examination": "underfoot", "figures": [ { "id": "share.textile", "label": "Textile share", "value": {{share}}, "unit": "%" } ] } ] }""";
+        var outcome = Examine($$"""{ "before": {{Build(60)}}, "after": {{Build(48)}} }""");
+
+        Assert.Equal(["Underfoot: textile share fell from 60 % to 48 %, by 12 percentage points."], Column(outcome, "follows", "words"));
+    }
+
     /// <summary>Whoever states a tolerance wants to know by how much it was missed, and a ruling that turns is no trifle.</summary>
     [Theory]
     [InlineData("", """, "tolerances": { "cost/main/price": 0.05 } """)]
