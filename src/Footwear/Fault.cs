@@ -12,6 +12,9 @@ public sealed record Fault(string Where, string What, string WouldBeRight)
     /// <summary>The number that is wrong with those that are right, so that a page can tell them in another unit; null for any other fault, whose words name the units of their numbers.</summary>
     public NumberOutside? Outside { get; init; }
 
+    /// <summary>What else would be right in a file, where a field takes one thing alone: <c>or { "from": "examination/entry/figure" }</c>; empty where that is all.</summary>
+    public string InFile { get; init; } = "";
+
     /// <summary>A photograph that cannot be read, at its file.</summary>
     public static Fault Of(PhotoException unread)
     {
@@ -28,7 +31,7 @@ public sealed record Fault(string Where, string What, string WouldBeRight)
     };
 
     /// <summary>The fault on one line.</summary>
-    public override string ToString() => OneLine($"{(Where.Length == 0 ? "input" : Where)}: {What}; {WouldBeRight}");
+    public override string ToString() => OneLine($"{(Where.Length == 0 ? "input" : Where)}: {What}; {WouldBeRight}{(InFile.Length == 0 ? "" : $", {InFile}")}");
 
     private static string OneLine(string text) => string.Join(' ', text.Split(['\r', '\n', '\t'], StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries));
 }

@@ -1,11 +1,10 @@
 using System.Globalization;
-using System.Text.RegularExpressions;
 using Pairbench.Footwear;
 
 namespace Pairbench.Bench.Fields;
 
 /// <summary>Where a fault is, as people read it.</summary>
-public static partial class FaultWords
+public static class FaultWords
 {
     private const string Evidence = "evidence.";
 
@@ -13,7 +12,7 @@ public static partial class FaultWords
     public static string Line(Fault fault)
     {
         ArgumentNullException.ThrowIfNull(fault);
-        return AtField((fault with { Where = Of(fault.Where) }).ToString());
+        return (fault with { Where = Of(fault.Where), InFile = "" }).ToString();
     }
 
     /// <summary>A place in a review file: <c>evidence.hardness[0].spots[1].scale</c> is "Hardness, entry 1: scale of spot 2", of a lone entry "Hardness: scale of spot 2"; what is no evidence stays as it is.</summary>
@@ -39,9 +38,6 @@ public static partial class FaultWords
         return Read(where) is var (examination, _, place) ? CauseWords.OfPlace(examination, place) : null;
     }
 
-    /// <summary>What is wrong without the ways to write it that a file has and a field has not.</summary>
-    public static string AtField(string words) => OfFiles().Replace(words ?? "", "");
-
     /// <summary>The entry is empty for a lone one, which has no number.</summary>
     private static (Examination Examination, string Entry, string Place)? Read(string where)
     {
@@ -66,7 +62,4 @@ public static partial class FaultWords
     }
 
     private static string Joined(string by, params string[] words) => string.Join(by, words.Where(w => w.Length > 0));
-
-    [GeneratedRegex(@",? or \{[^}]*\}")]
-    private static partial Regex OfFiles();
 }

@@ -202,7 +202,7 @@ public sealed class ShapeReader
 
         if (e.ValueKind != JsonValueKind.Object)
         {
-            return Wrong(where, e, $"give {shape.InWords()}, or {{ \"value\", \"unit\", \"standardUncertainty\" }}, or {{ \"from\": \"examination/entry/figure\" }}");
+            return Fault(new Fault(where, $"is {Describe(e)}", $"give {shape.InWords()}") { InFile = """or { "value", "unit", "standardUncertainty" }, or { "from": "examination/entry/figure" }""" });
         }
 
         if (e.TryGetProperty("from", out var from))

@@ -16,12 +16,8 @@ public sealed class FaultWordsTests
     public void A_place_in_evidence_is_said_in_words(string where, string words) => Assert.Equal(words, FaultWords.Of(where));
 
     [Fact]
-    public void A_field_does_not_ask_for_what_only_a_file_can_hold() =>
-        Assert.Equal("is the text 'warm'; give a number (°C)", FaultWords.AtField("""is the text 'warm'; give a number (°C), or { "value", "unit", "standardUncertainty" }, or { "from": "examination/entry/figure" }"""));
-
-    [Fact]
-    public void Nor_does_the_line_of_a_fault() =>
-        Assert.Equal("Hardness, entry 2: thickness of spot 1: is the text 'thin'; give a number (mm)", FaultWords.Line(new Fault("evidence.hardness[1].spots[0].thicknessMm", "is the text 'thin'", """give a number (mm), or { "value", "unit", "standardUncertainty" }""")));
+    public void A_line_does_not_ask_for_what_only_a_file_can_hold() =>
+        Assert.Equal("Hardness, entry 2: thickness of spot 1: is the text 'thin'; give a number (mm)", FaultWords.Line(new Fault("evidence.hardness[1].spots[0].thicknessMm", "is the text 'thin'", "give a number (mm)") { InFile = """or { "value", "unit", "standardUncertainty" }""" }));
 
     [Theory]
     [InlineData("evidence.hardness[0].spots[1].scale", "entry 1: scale of spot 2", "scale of spot 2")]

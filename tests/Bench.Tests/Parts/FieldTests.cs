@@ -142,7 +142,7 @@ public sealed class FieldTests : BunitContext
     public void A_list_of_several_entries_says_which_and_no_more_than_a_field_takes()
     {
         string Spot(int entry) => $"evidence.hardness[{entry}].spots[0]";
-        ImmutableArray<Fault> faults = [.. new[] { 0, 1 }.Select(i => new Fault($"{Spot(i)}.scale", "is missing", """give a word, or { "from": "examination/entry/figure" }"""))];
+        ImmutableArray<Fault> faults = [.. new[] { 0, 1 }.Select(i => new Fault($"{Spot(i)}.scale", "is missing", "give a word") { InFile = """or { "from": "examination/entry/figure" }""" })];
         IEnumerable<string> Told(string document, string path) => Render<FaultList>(p => p.Add(f => f.Sheet, new Held(document, [.. faults])).Add(f => f.Path, path)).FindAll(".fault").Select(f => f.TextContent);
 
         Assert.Equal(["entry 1: scale of spot 1: is missing; give a word", "entry 2: scale of spot 1: is missing; give a word"], Told("""{ "evidence": { "hardness": [{}, {}] } }""", "evidence/hardness"));
