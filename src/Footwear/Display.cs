@@ -26,6 +26,13 @@ public static class Display
     /// <summary>The same for a figure or a cell of a table.</summary>
     public static string InTable(Measured measured) => Of(Rounded(measured));
 
+    /// <summary>The same for a difference. That of shares is in points of a hundred: "by 5 %" could be a twentieth of the share.</summary>
+    public static string OfDifference(Measured difference)
+    {
+        ArgumentNullException.ThrowIfNull(difference);
+        return difference.Unit == "%" ? InTable(difference).Replace(" %", " points", StringComparison.Ordinal) : InTable(difference);
+    }
+
     /// <summary>An exact number that was worked out with four significant digits, and two decimals at least; any other as it is.</summary>
     public static Measured Rounded(Measured measured)
     {

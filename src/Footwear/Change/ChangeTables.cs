@@ -55,7 +55,7 @@ internal static class ChangeTables
         var sentences = new List<string>();
         foreach (var group in differences.Where(d => d is { Word: ChangeWord.Changed, IsTrifle: false }).GroupBy(d => d.After.Address.Entry.Examination))
         {
-            sentences.AddRange(group.Select(d => $"{Examination.TitleOf(group.Key)}: {Lower(d.After.Label)}{Entry(d)} {(d.Of.Value > 0 ? "rose" : "fell")} from {Display.InTable(d.Before.Measured)} to {Display.InTable(d.After.Measured)}, by {By(Positive(d.Of))}."));
+            sentences.AddRange(group.Select(d => $"{Examination.TitleOf(group.Key)}: {Lower(d.After.Label)}{Entry(d)} {(d.Of.Value > 0 ? "rose" : "fell")} from {Display.InTable(d.Before.Measured)} to {Display.InTable(d.After.Measured)}, by {Display.OfDifference(Positive(d.Of))}."));
         }
 
         sentences.AddRange(rows.GroupBy(r => (r.Outcome, r.Table))
@@ -76,10 +76,6 @@ internal static class ChangeTables
 
         return Texts("follows", "What follows", ["words"], sentences.Select(s => (ImmutableArray<string>)[s]));
     }
-
-    /// <summary>Of shares the difference is in percentage points: "by 5 %" could be a twentieth of the share.</summary>
-    private static string By(Measured difference) =>
-        Display.InTable(difference) is var words && difference.Unit == "%" ? words.Replace(" %", " percentage points", StringComparison.Ordinal) : words;
 
     private static string Keys(IEnumerable<RowChange> rows, Func<RowChange, bool> has) =>
         rows.Where(has).Select(r => r.Key).ToImmutableArray() is { Length: > 0 } keys ? string.Join(", ", keys) : "others of the same";

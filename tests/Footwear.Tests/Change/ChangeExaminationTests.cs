@@ -51,12 +51,12 @@ public class ChangeExaminationTests
     }
 
     [Fact]
-    public void AShareFallsByPercentagePoints()
+    public void AShareFallsByPoints()
     {
         static string Build(int share) => $$"""{ "outcomes": [ { "examination": "underfoot", "figures": [ { "id": "share.textile", "label": "Textile share", "value": {{share}}, "unit": "%" } ] } ] }""";
         var outcome = Examine($$"""{ "before": {{Build(60)}}, "after": {{Build(48)}} }""");
 
-        Assert.Equal(["Underfoot: textile share fell from 60 % to 48 %, by 12 percentage points."], Column(outcome, "follows", "words"));
+        Assert.Equal(["Underfoot: textile share fell from 60 % to 48 %, by 12 points."], Column(outcome, "follows", "words"));
     }
 
     /// <summary>Whoever states a tolerance wants to know by how much it was missed, and a ruling that turns is no trifle.</summary>
