@@ -31,19 +31,10 @@ public sealed class PatchAndRowBoardTests(BenchFixture bench)
     public async Task Two_clicks_make_a_patch()
     {
         await using var opened = await bench.OpenAsync($"reviews/{await ReviewAsync()}?open=measure");
-        var page = opened.Page;
-        var colour = page.GetByRole(AriaRole.Group, new() { Name = "Colour", Exact = true });
-        await colour.Locator(".view[data-loaded]").WaitForAsync();
-        await colour.GetByRole(AriaRole.Button, new() { Name = "Rectangle", Exact = true }).ClickAsync();
-        var canvas = colour.Locator("canvas");
-        await BoardTests.InHandAsync(canvas, "rect");
-        await canvas.ScrollIntoViewIfNeededAsync();
-        var box = (await canvas.BoundingBoxAsync())!;
-        await page.Mouse.ClickAsync(box.X + (box.Width * 0.45f), box.Y + (box.Height * 0.4f));
-        await page.Mouse.ClickAsync(box.X + (box.Width * 0.52f), box.Y + (box.Height * 0.6f));
+        var colour = await DrawnAsync(opened.Page, "Rectangle");
         await Assertions.Expect(colour.GetByRole(AriaRole.Button, new() { Name = "patch-3", Exact = true })).ToBeVisibleAsync();
         await opened.SavedAsync();
-        var document = JsonNode.Parse((await bench.Shelf.ReadAsync(new Uri(page.Url).Segments[^1]))!.Document)!;
+        var document = JsonNode.Parse((await bench.Shelf.ReadAsync(new Uri(opened.Page.Url).Segments[^1]))!.Document)!;
         var rect = document["evidence"]!["colour"]![0]!["patches"]![2]!["rect"]!.AsArray();
         Assert.Equal(4, rect.Count);
         Assert.True(rect[2]!.GetValue<double>() > 10 && rect[3]!.GetValue<double>() > 10);
@@ -55,16 +46,7 @@ public sealed class PatchAndRowBoardTests(BenchFixture bench)
     public async Task Neutrals_take_their_colour_and_the_picture_its_rendering()
     {
         await using var opened = await bench.OpenAsync($"reviews/{await ReviewAsync()}?open=measure");
-        var page = opened.Page;
-        var colour = page.GetByRole(AriaRole.Group, new() { Name = "Colour", Exact = true });
-        await colour.Locator(".view[data-loaded]").WaitForAsync();
-        await colour.GetByRole(AriaRole.Button, new() { Name = "Further neutral", Exact = true }).ClickAsync();
-        var canvas = colour.Locator("canvas");
-        await BoardTests.InHandAsync(canvas, "rect");
-        await canvas.ScrollIntoViewIfNeededAsync();
-        var box = (await canvas.BoundingBoxAsync())!;
-        await page.Mouse.ClickAsync(box.X + (box.Width * 0.45f), box.Y + (box.Height * 0.4f));
-        await page.Mouse.ClickAsync(box.X + (box.Width * 0.52f), box.Y + (box.Height * 0.6f));
+        var colour = await DrawnAsync(opened.Page, "Further neutral");
         await colour.GetByText("Names, neutrals, rendering and grades by eye").ClickAsync();
         var lightness = colour.GetByLabel("Neutral 2, L*");
         await lightness.FillAsync("light");
@@ -79,7 +61,7 @@ public sealed class PatchAndRowBoardTests(BenchFixture bench)
         await colour.GetByLabel("Picture rendered").SelectOptionAsync("plain");
         await opened.SavedAsync();
 
-        var evidence = JsonNode.Parse((await bench.Shelf.ReadAsync(new Uri(page.Url).Segments[^1]))!.Document)!["evidence"]!["colour"]![0]!;
+        var evidence = JsonNode.Parse((await bench.Shelf.ReadAsync(new Uri(opened.Page.Url).Segments[^1]))!.Document)!["evidence"]!["colour"]![0]!;
         Assert.Equal("[95,0,1]", evidence["neutrals"]![0]!["lab"]!.ToJsonString());
         Assert.Equal("plain", evidence["rendering"]!.GetValue<string>());
         Assert.Empty(opened.Errors);
@@ -107,6 +89,21 @@ public sealed class PatchAndRowBoardTests(BenchFixture bench)
         var pairs = JsonNode.Parse((await bench.Shelf.ReadAsync(id))!.Document)!["evidence"]!["colour"]![0]!["pairs"]!.AsArray();
         Assert.Equal("[\"stuff-9\",\"stuff-10\"]", pairs[^1]!.ToJsonString());
         Assert.Empty(opened.Errors);
+    }
+
+    /// <summary>The part for colour, once two clicks have drawn a rectangle with a tool.</summary>
+    private static async Task<ILocator> DrawnAsync(IPage page, string tool)
+    {
+        var colour = page.GetByRole(AriaRole.Group, new() { Name = "Colour", Exact = true });
+        await colour.Locator(".view[data-loaded]").WaitForAsync();
+        await colour.GetByRole(AriaRole.Button, new() { Name = tool, Exact = true }).ClickAsync();
+        var canvas = colour.Locator("canvas");
+        await BoardTests.InHandAsync(canvas, "rect");
+        await canvas.ScrollIntoViewIfNeededAsync();
+        var box = (await canvas.BoundingBoxAsync())!;
+        await page.Mouse.ClickAsync(box.X + (box.Width * 0.45f), box.Y + (box.Height * 0.4f));
+        await page.Mouse.ClickAsync(box.X + (box.Width * 0.52f), box.Y + (box.Height * 0.6f));
+        return colour;
     }
 
     private async Task<string> ReviewAsync()
