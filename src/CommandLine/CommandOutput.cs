@@ -31,7 +31,10 @@ internal static class CommandOutput
         }
         else
         {
-            print(terminal.Out);
+            // Words of a review go to a terminal, which heeds control characters.
+            using var words = new StringWriter { NewLine = "\n" };
+            print(words);
+            terminal.Out.Write(PlainText.Of(words.ToString()));
         }
 
         return ExitCode.Done;

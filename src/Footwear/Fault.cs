@@ -33,7 +33,9 @@ public sealed record Fault(string Where, string What, string WouldBeRight)
     /// <summary>The fault on one line.</summary>
     public override string ToString() => OneLine($"{(Where.Length == 0 ? "input" : Where)}: {What}; {WouldBeRight}{(InFile.Length == 0 ? "" : $", {InFile}")}");
 
-    private static string OneLine(string text) => string.Join(' ', text.Split(['\r', '\n', '\t'], StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries));
+    /// <remarks>What is repeated of the input may hold what moves or colours a terminal.</remarks>
+    private static string OneLine(string text) =>
+        string.Join(' ', string.Concat(text.Select(c => char.IsControl(c) ? '\n' : c)).Split('\n', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries));
 }
 
 /// <summary>The input cannot be used. Carries every fault that was found, at least one.</summary>

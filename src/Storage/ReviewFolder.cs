@@ -35,7 +35,7 @@ public static class ReviewFolder
 
         var faults = new List<Fault>();
         var files = new List<Source>();
-        foreach (var item in new DirectoryInfo(folder).EnumerateFileSystemInfos().OrderBy(i => i.Name, StringComparer.Ordinal))
+        foreach (var item in new DirectoryInfo(folder).EnumerateFileSystemInfos().Where(i => !IsOfADesktop(i.Name)).OrderBy(i => i.Name, StringComparer.Ordinal))
         {
             if (item.LinkTarget is not null)
             {
@@ -159,7 +159,7 @@ public static class ReviewFolder
     private static ImmutableArray<Source> Entries(ZipArchive zip, string name)
     {
         var faults = new List<Fault>();
-        var entries = zip.Entries.Where(e => !e.FullName.EndsWith('/')).ToList();
+        var entries = zip.Entries.Where(e => !e.FullName.EndsWith('/') && !e.FullName.Split('/').Any(IsOfADesktop)).ToList();
         if (entries.Count > MostFiles)
         {
             throw new FaultsException(new Fault(name, $"holds {entries.Count} files", $"give at most {MostFiles}"));
@@ -367,6 +367,9 @@ public static class ReviewFolder
             throw new FaultsException(new Fault(name, $"cannot be freed of its tags for sending: it {e.Message}", e.WouldBeRight));
         }
     }
+
+    /// <summary>Whether a desktop put it beside the files by itself; it is no part of a review.</summary>
+    private static bool IsOfADesktop(string name) => name is "__MACOSX" or ".DS_Store" or "Thumbs.db" or "desktop.ini" || name.StartsWith("._", StringComparison.Ordinal);
 
     private static string Printable(string name) => new([.. name.Take(120).Select(c => char.IsControl(c) ? '?' : c)]);
 

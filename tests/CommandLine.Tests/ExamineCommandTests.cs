@@ -39,6 +39,24 @@ public sealed class ExamineCommandTests : IDisposable
     }
 
     [Fact]
+    public async Task ControlCharactersOfAReviewDoNotReachTheTerminal()
+    {
+        await File.WriteAllTextAsync(
+            Path.Combine(_folder, "review.json"),
+            """
+            { "format": "pairbench-review/1", "style": { "name": "a" }, "build": { "label": "b" },
+              "evidence": { "hardness": { "spots": [ { "id": "a", "component": "out\u001b[31msole\u0007", "scale": "ShoreA", "readings": [60, 61, 62], "surface": "bare" } ] } } }
+            """,
+            TestContext.Current.CancellationToken);
+
+        var words = (await Run.Of("examine", _folder)).Out;
+
+        Assert.Contains("out[31msole", words, StringComparison.Ordinal);
+        Assert.DoesNotContain(words, c => char.IsControl(c) && c != '\n');
+        Assert.Contains("out\u001b[31msole\u0007", JsonDocument.Parse((await Run.Of("examine", _folder, "--json")).Out).RootElement.GetProperty("outcomes")[0].GetProperty("figures")[0].GetProperty("label").GetString(), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task AReportBearsTheDayOfTheClock()
     {
         await File.WriteAllTextAsync(Path.Combine(_folder, "review.json"), """{ "format": "pairbench-review/1", "style": { "name": "a" }, "build": { "label": "b" } }""", TestContext.Current.CancellationToken);

@@ -169,6 +169,25 @@ public sealed class HostileArchiveTests : IDisposable
     [Fact]
     public async Task AFolderInAFolder() => await Refused(Zip((Review.FileName, Good), ("left/sole.jpg", "1")));
 
+    /// <summary>What desktops put beside the files by themselves is no part of a review, in a .zip as in a folder.</summary>
+    [Fact]
+    public async Task WhatADesktopLeavesBehindIsLeftOut()
+    {
+        var shelf = await ReviewShelf.OpenFolderAsync(_folder, cancellation: Cancel);
+        var folder = Directory.CreateDirectory(Path.Combine(_folder, "given")).FullName;
+        foreach (var (name, content) in new[] { (Review.FileName, Good), ("sole.jpg", "1"), (".DS_Store", "x"), ("._sole.jpg", "x"), ("Thumbs.db", "x"), ("desktop.ini", "x") })
+        {
+            await File.WriteAllTextAsync(Path.Combine(folder, name), content, Cancel);
+        }
+
+        Directory.CreateDirectory(Path.Combine(folder, "__MACOSX"));
+        var zip = Zip(("shoe/" + Review.FileName, Good), ("shoe/sole.jpg", "1"), ("__MACOSX/shoe/._sole.jpg", "x"), ("shoe/.DS_Store", "x"), ("shoe/Thumbs.db", "x"));
+        foreach (var review in new[] { await ReviewFolder.ImportZipAsync(shelf, zip, "packed.zip", Cancel), await ReviewFolder.ImportFolderAsync(shelf, folder, Cancel) })
+        {
+            Assert.Equal("sole.jpg", Assert.Single(await shelf.FilesAsync(review.Id, Cancel)).Name);
+        }
+    }
+
     [Fact]
     public async Task AReviewFileThatIsTooLarge()
     {

@@ -5,6 +5,7 @@ using System.Globalization;
 using System.Reflection;
 using System.Text.Json;
 using System.Text.RegularExpressions;
+using System.Text.Unicode;
 using Pairbench.Measuring;
 
 namespace Pairbench.Footwear.Shapes;
@@ -29,6 +30,8 @@ public sealed class ShapeReader
     /// <summary>About what a decimal holds (7.92e28), in digits that a person reads.</summary>
     private const string MostDecimal = "7.9e28";
 
+    private const int MostDepth = 64;
+
     private readonly IReadOnlyDictionary<string, Measured> _references;
     private readonly ImmutableArray<Fault>.Builder _faults = ImmutableArray.CreateBuilder<Fault>();
     private readonly ImmutableArray<Fault>.Builder _disagreements = ImmutableArray.CreateBuilder<Fault>();
@@ -45,10 +48,15 @@ public sealed class ShapeReader
     private ShapeReader(IReadOnlyDictionary<string, Measured> references, Func<string, string> causeOf, ISet<string> taken, IDictionary<string, Measured> assumed, bool ofWhatIsKept = false) =>
         (_references, _causeOf, _taken, _assumed, _ofWhatIsKept) = (references, causeOf, taken, assumed, ofWhatIsKept);
 
-    /// <summary>Reads a whole JSON text with bounded depth and without doubled names.</summary>
+    /// <summary>Reads a whole JSON text with bounded depth, without doubled names, and with texts that are whole characters.</summary>
     /// <exception cref="FaultsException">The text is not JSON.</exception>
     public static JsonElement Parse(ReadOnlyMemory<byte> utf8, string where)
     {
+        if (!Utf8.IsValid(utf8.Span))
+        {
+            throw new FaultsException(new Fault(where, "is not UTF-8", "save it as UTF-8"));
+        }
+
         try
         {
             if (utf8.Span.StartsWith("\uFEFF"u8))
@@ -56,14 +64,43 @@ public sealed class ShapeReader
                 utf8 = utf8[3..];
             }
 
-            using var document = JsonDocument.Parse(utf8, new JsonDocumentOptions { MaxDepth = 64, AllowDuplicateProperties = false });
+            if (LineOfHalfACharacter(utf8.Span) is { } half)
+            {
+                throw new FaultsException(new Fault(where, $"holds half of a character (line {half})", "write both of its \\u escapes, or remove it"));
+            }
+
+            using var document = JsonDocument.Parse(utf8, new JsonDocumentOptions { MaxDepth = MostDepth, AllowDuplicateProperties = false });
             return document.RootElement.Clone();
         }
         catch (JsonException e)
         {
             var place = e.LineNumber is { } line ? $" (line {line + 1}, byte {e.BytePositionInLine + 1})" : "";
-            throw new FaultsException(new Fault(where, $"is not readable JSON{place}: {FirstSentence(e.Message)}", "give one JSON document in UTF-8, nested at most 64 deep, each name once"));
+            throw new FaultsException(new Fault(where, $"is not readable JSON{place}: {FirstSentence(e.Message)}", $"give one JSON document in UTF-8, nested at most {MostDepth} deep, each name once"));
         }
+    }
+
+    /// <summary>Where an escape stands for one half of a surrogate pair alone, which no text can hold; null where none does.</summary>
+    private static int? LineOfHalfACharacter(ReadOnlySpan<byte> json)
+    {
+        var reader = new Utf8JsonReader(json, new JsonReaderOptions { MaxDepth = MostDepth });
+        while (reader.Read())
+        {
+            if (!reader.ValueIsEscaped)
+            {
+                continue;
+            }
+
+            try
+            {
+                reader.GetString();
+            }
+            catch (InvalidOperationException)
+            {
+                return json[..(int)reader.TokenStartIndex].Count((byte)'\n') + 1;
+            }
+        }
+
+        return null;
     }
 
     /// <summary>Reads a value of type <typeparamref name="T"/>.</summary>
