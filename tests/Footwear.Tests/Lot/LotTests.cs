@@ -52,55 +52,6 @@ public sealed class LotTests
         }
     }
 
-    /// <summary>Rows of the master table for normal and tightened inspection as a U.S. government guide excerpts them.</summary>
-    [Theory]
-    [InlineData(1200, InspectionLevel.II, 2.5, Inspection.Normal, "J", 80, 5, 6)]
-    [InlineData(1200, InspectionLevel.II, 4.0, Inspection.Normal, "J", 80, 7, 8)]
-    [InlineData(3200, InspectionLevel.II, 2.5, Inspection.Normal, "K", 125, 7, 8)]
-    [InlineData(3200, InspectionLevel.II, 2.5, Inspection.Tightened, "K", 125, 5, 6)]
-    [InlineData(500, InspectionLevel.II, 1.5, Inspection.Normal, "H", 50, 2, 3)]
-    [InlineData(150, InspectionLevel.II, 1.5, Inspection.Normal, "F", 32, 1, 2)]
-    [InlineData(150, InspectionLevel.II, 1.0, Inspection.Normal, "F", 13, 0, 1)]
-    [InlineData(1200, InspectionLevel.II, 2.5, Inspection.Reduced, "J", 32, 2, 5)]
-    public void Plans_of_known_rows(int lot, InspectionLevel level, double aql, Inspection inspection, string letter, int n, int ac, int re)
-    {
-        var outcome = Run(FormattableString.Invariant($$"""{ "lotSize": {{lot}}, "level": "{{SamplingTables.Words(level)}}", "aql": { "major": {{aql}} }, "inspection": "{{inspection.ToString().ToLowerInvariant()}}" }"""));
-
-        Assert.Equal([n, ac, re], new[] { "major.sample-size", "major.accept", "major.reject" }.Select(id => (int)Value(outcome, id)));
-        Assert.Equal(letter, ((Cell.Text)outcome.Tables.Single(t => t.Id == "plan").Rows[0][1]).Words);
-    }
-
-    /// <summary>Points of operating characteristics as published: manual of a public statistics package (n 10), and 7 CFR 42.140 (n 500).</summary>
-    [Theory]
-    [InlineData(10, 3, 5, 0.9989715, 5e-8)]
-    [InlineData(10, 3, 9, 0.9911662, 5e-8)]
-    [InlineData(10, 3, 10, 0.9872048, 5e-8)]
-    [InlineData(200, 7, 6.4, 0.054, 5e-4)]
-    [InlineData(500, 3, 1, 0.26, 5e-3)]
-    public void Acceptance_by_the_binomial(int n, int ac, double percent, double published, double within) =>
-        Assert.Equal(published, new AcceptanceChance(n, ac).Binomial(percent / 100), within);
-
-    /// <summary>Computed with a general-purpose statistics library (SciPy).</summary>
-    [Theory]
-    [InlineData(500, 50, 3, 25, 0.767083)]
-    [InlineData(1200, 80, 5, 60, 0.795103)]
-    [InlineData(150, 20, 1, 6, 0.817534)]
-    public void Acceptance_of_one_lot_by_the_hypergeometric(int lot, int n, int ac, int defective, double expected) =>
-        Assert.Equal(expected, new AcceptanceChance(n, ac).Hypergeometric(lot, defective), 5e-7);
-
-    /// <summary>AOQL = y/n for a large lot and Poisson; y as computed with SciPy.</summary>
-    [Theory]
-    [InlineData(0, 0.36788)]
-    [InlineData(1, 0.83996)]
-    [InlineData(7, 4.472)]
-    [InlineData(21, 14.657)]
-    public void The_outgoing_limit_of_a_large_lot(int ac, double y)
-    {
-        var chance = new AcceptanceChance(100, ac);
-
-        Assert.Equal(y / 100, chance.OutgoingLimit(int.MaxValue, chance.Poisson, 1), y * 1e-6);
-    }
-
     [Fact]
     public void Found_pairs_accept_refuse_or_fall_in_the_gap()
     {
