@@ -91,7 +91,7 @@ internal sealed class MeasuredRow
             yield return figure;
         }
 
-        foreach (var figure in Row.Edge.IsDefaultOrEmpty ? [] : Margin())
+        foreach (var figure in Row.Edge.IsEmpty ? [] : Margin())
         {
             yield return figure;
         }

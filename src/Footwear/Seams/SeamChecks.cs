@@ -38,7 +38,7 @@ internal static class SeamChecks
             }
 
             var outside = false;
-            foreach (var (points, name) in new[] { (row.Path, "path"), (row.Edge.IsDefault ? [] : row.Edge, "edge") })
+            foreach (var (points, name) in new[] { (row.Path, "path"), (row.Edge, "edge") })
             {
                 foreach (var point in points.Where(p => !(p.X >= 0 && p.Y >= 0 && p.X <= size.Width && p.Y <= size.Height)).Take(1))
                 {

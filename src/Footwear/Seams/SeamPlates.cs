@@ -23,7 +23,7 @@ internal static class SeamPlates
         {
             var marks = row.Found.Marks.Select(m => At(m.Pixel)).ToImmutableArray();
             var radius = Math.Clamp(0.22 * Typical(marks), 1.5, 9);
-            if (!row.Row.Edge.IsDefaultOrEmpty)
+            if (!row.Row.Edge.IsEmpty)
             {
                 drawn.Path([.. row.Row.Edge.Select(At)], Line, 1.2);
             }

@@ -9,8 +9,7 @@ internal static class MarkChecks
 {
     public static IEnumerable<Fault> Of(UnderfootEvidence evidence, PixelSize size)
     {
-        var dabs = evidence.Dabs.IsDefault ? [] : evidence.Dabs;
-        var regions = evidence.Regions.IsDefault ? [] : evidence.Regions;
+        var (dabs, regions) = (evidence.Dabs, evidence.Regions);
         for (var i = 0; i < dabs.Length; i++)
         {
             if (dabs[i].Path.FirstOrDefault(p => !Within(p, size, 0), new PixelPoint(0, 0)) is var out_ && !Within(out_, size, 0))
@@ -32,7 +31,7 @@ internal static class MarkChecks
             }
         }
 
-        if (!evidence.Outline.IsDefaultOrEmpty)
+        if (!evidence.Outline.IsEmpty)
         {
             foreach (var fault in Polygon("outline", evidence.Outline, size))
             {

@@ -47,10 +47,7 @@ public sealed class UnderfootExamination : Examination<UnderfootEvidence>
 
         const double usualSoleMm = 280;
         var picture = photos.Open(evidence.Photo.File);
-        PixelPoint[] marked = [
-            .. evidence.Outline.IsDefault ? [] : evidence.Outline,
-            .. evidence.Dabs.IsDefault ? [] : evidence.Dabs.SelectMany(d => d.Path),
-            .. evidence.Regions.IsDefault ? [] : evidence.Regions.SelectMany(r => r.Polygon)];
+        PixelPoint[] marked = [.. evidence.Outline, .. evidence.Dabs.SelectMany(d => d.Path), .. evidence.Regions.SelectMany(r => r.Polygon)];
         var extent = marked.Length > 0 ? double.Hypot(marked.Max(p => p.X) - marked.Min(p => p.X), marked.Max(p => p.Y) - marked.Min(p => p.Y)) : 0;
         var longest = Math.Max(picture.Size.Width, picture.Size.Height);
         return (picture, PlaneMapping.Unscaled(picture, Math.Clamp(extent, 0.3 * longest, longest) / usualSoleMm));
@@ -58,9 +55,9 @@ public sealed class UnderfootExamination : Examination<UnderfootEvidence>
 
     private static Outcome OfSole(UnderfootEvidence evidence, IPhotograph photo, PlaneMapping mapping, IPhotoSource photos, CancellationToken cancellation)
     {
-        ImmutableArray<Dab> dabs = evidence.Dabs.IsDefault ? [] : [.. evidence.Dabs.Select(d => new Dab((byte)d.Material, d.Path, d.RadiusPx))];
-        ImmutableArray<Zone> zones = evidence.Regions.IsDefault ? [] : [.. evidence.Regions.Select(r => new Zone((byte)r.Material, r.Polygon, r.Touching))];
-        var outline = evidence.Outline.IsDefault ? [] : evidence.Outline;
+        ImmutableArray<Dab> dabs = [.. evidence.Dabs.Select(d => new Dab((byte)d.Material, d.Path, d.RadiusPx))];
+        ImmutableArray<Zone> zones = [.. evidence.Regions.Select(r => new Zone((byte)r.Material, r.Polygon, r.Touching))];
+        var outline = evidence.Outline;
         var words = new Words(evidence.Photo.File, mapping.Assumptions);
         if (zones.Any(z => z.Label != Dab.NotTouching))
         {
@@ -137,7 +134,7 @@ public sealed class UnderfootExamination : Examination<UnderfootEvidence>
 
     private static Outcome OfPrint(UnderfootEvidence evidence, IPhotograph photo, PlaneMapping mapping)
     {
-        var outline = evidence.Outline.IsDefault ? [] : evidence.Outline;
+        var outline = evidence.Outline;
         var words = new Words(evidence.Photo.File, mapping.Assumptions);
         words.OfPrint(evidence.Photo.File, evidence.LoadN);
         var (working, frame, perMm) = Decode(photo, mapping, [], [], []);
