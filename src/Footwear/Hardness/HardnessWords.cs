@@ -19,32 +19,28 @@ internal static class HardnessWords
     public static IEnumerable<string> Assumptions(HardnessEvidence evidence, ImmutableArray<(Circumstances Taken, IReadOnlyList<string> Spots)> circumstances, List<SpotRead> spots, ImmutableArray<ValidityRow> validity, List<string> unused)
     {
         var isTemperatureStated = spots.All(s => s.Spot.TemperatureC is not null);
-        foreach (var assumption in spots.Count > 0 ? circumstances.SelectMany(c => c.Taken.Assumptions(isTemperatureStated)).Distinct(StringComparer.Ordinal) : [])
+        return
+        [
+            .. spots.Count > 0 ? circumstances.SelectMany(c => c.Taken.Assumptions(isTemperatureStated)).Distinct(StringComparer.Ordinal) : [],
+            .. unused.Select(field => $"{field} is no field of a spot and was not used."),
+            .. OfTheStandard(evidence.Taken, spots),
+            .. validity.Where(v => v.Met == Met.NotStated).GroupBy(v => v.Spot).Select(g => $"{g.Key}: {string.Join(", ", g.Select(v => v.Condition))} not stated; taken to be as the standard asks."),
+            .. spots.Count > 0 ? OfTheReading(spots) : [],
+            .. OfTheEstimate(spots),
+        ];
+    }
+
+    private static IEnumerable<string> OfTheStandard(StatedCircumstances taken, List<SpotRead> spots)
+    {
+        foreach (var group in spots.Where(s => taken.Standard is null || !s.Procedure.IsNamed(taken.Standard)).GroupBy(s => s.Procedure))
         {
-            yield return assumption;
+            var ids = string.Join(", ", group.Select(s => s.Spot.Id));
+            yield return taken.Standard is null
+                ? $"No standard is stated: {ids} held against {group.Key.Name}."
+                : $"{taken.Standard} does not have the scale of {ids}: held against {group.Key.Name}.";
         }
 
-        foreach (var field in unused)
-        {
-            yield return $"{field} is no field of a spot and was not used.";
-        }
-
-        if (evidence.Taken.Standard is null)
-        {
-            foreach (var group in spots.GroupBy(s => s.Procedure))
-            {
-                yield return $"No standard is stated: {string.Join(", ", group.Select(s => s.Spot.Id))} held against {group.Key.Name}.";
-            }
-        }
-        else
-        {
-            foreach (var group in spots.Where(s => !s.Procedure.IsNamed(evidence.Taken.Standard)).GroupBy(s => s.Procedure))
-            {
-                yield return $"{evidence.Taken.Standard} does not have the scale of {string.Join(", ", group.Select(s => s.Spot.Id))}: held against {group.Key.Name}.";
-            }
-        }
-
-        if (evidence.Taken.Edition is { } edition && spots.Select(s => s.Procedure).FirstOrDefault(p => p.Edition != edition.Trim()) is { } other)
+        if (taken.Edition is { } edition && spots.Select(s => s.Procedure).FirstOrDefault(p => p.Edition != edition.Trim()) is { } other)
         {
             yield return $"The conditions are those of {other.Name}; edition {edition} was not at hand and may differ.";
         }
@@ -53,12 +49,10 @@ internal static class HardnessWords
         {
             yield return $"Some conditions of {procedure.Name} are not read in the standard itself (data/{ProceduresFile.File}): open it before a dispute.";
         }
+    }
 
-        foreach (var group in validity.Where(v => v.Met == Met.NotStated).GroupBy(v => v.Spot))
-        {
-            yield return $"{group.Key}: {string.Join(", ", group.Select(v => v.Condition))} not stated; taken to be as the standard asks.";
-        }
-
+    private static IEnumerable<string> OfTheReading(List<SpotRead> spots)
+    {
         if (spots.Any(s => s.Spot.Mounting is null))
         {
             yield return $"{string.Join(", ", spots.Where(s => s.Spot.Mounting is null).Select(s => s.Spot.Id))}: taken to be read by hand.";
@@ -69,12 +63,11 @@ internal static class HardnessWords
             yield return "Spots without a named durometer are taken to be read with different ones: name it, and its part of the uncertainty falls out of differences.";
         }
 
-        if (spots.Count == 0)
-        {
-            yield break;
-        }
-
         yield return "What operator, hand and durometer add to the uncertainty is taken from data/" + ScalesFile.File + ", where the calibration does not say it.";
+    }
+
+    private static IEnumerable<string> OfTheEstimate(List<SpotRead> spots)
+    {
         if (spots.Any(s => s.Modulus is not null))
         {
             yield return "A modulus from Shore A or D holds for solid rubber alone, not for a foam; one from a ball is that of a small strain. Its interval holds the spread of the published relations, and need not lie evenly about the one that gives the value.";
