@@ -28,7 +28,7 @@ public static class CorrectionWorkbook
     private const int MostBytes = 8 << 20;
     private const long MostUnpacked = 64L << 20;
     private const int MostRows = 5000;
-    private const string KeyPrefix = "key:";
+    internal const string KeyPrefix = "key:";
     private const string OfReview = KeyPrefix + "review=";
     private const string OfBuild = KeyPrefix + "build=";
 
@@ -37,8 +37,6 @@ public static class CorrectionWorkbook
         ("address", 0), ("number", 6), ("severity", 16), ("component", 20), ("side", 12), ("zone", 16), ("what-is-wrong", 44), ("measured", 20), ("limit", 20),
         ("what-to-do", 44), ("by-when", 14), ("owner", 18), ("state", 18), ("words", 36), ("answered-by", 18), ("answered-on", 16),
     ];
-
-    private static readonly ImmutableHashSet<string> Answers = ["state", "words", "answered-by", "answered-on"];
 
     /// <summary>The whole file.</summary>
     public static byte[] Write(CorrectionSheet sheet, Glossary glossary, GlossaryLanguage? language)
@@ -75,54 +73,25 @@ public static class CorrectionWorkbook
         var known = asked.Lines.Select(l => l.Address.ToString()).ToHashSet(StringComparer.Ordinal);
         var (faults, noLongerAsked) = (new List<Fault>(), new List<Fault>());
         var replies = ImmutableDictionary.CreateBuilder<string, CorrectionReply>(StringComparer.Ordinal);
-        foreach (var row in rows)
+        foreach (var row in rows.Select(r => new ReturnedRow(string.Create(CultureInfo.InvariantCulture, $"{name}, row {r.Number}"), r.Cells, keys)).Where(r => r.IsAnswered))
         {
-            // A copied column has the key of the one that it was copied from: what stands in either counts.
-            ImmutableArray<string> Said(string key) => [.. keys[key].Select(c => row.Cells.GetValueOrDefault(c, "").Trim()).Where(t => t.Length > 0).Distinct(StringComparer.Ordinal)];
-            string Of(string key) => Said(key).FirstOrDefault("");
-            var address = Of("address");
-            if (!address.Contains('/', StringComparison.Ordinal) || address.StartsWith(KeyPrefix, StringComparison.Ordinal) || Answers.All(a => Of(a).Length == 0))
+            faults.AddRange(row.Doubled(glossary));
+            var isAsked = known.Contains(row.Address);
+            if (!isAsked && isOfThis)
             {
+                noLongerAsked.Add(new Fault(row.Place, $"answers '{row.Address}', which this review no longer asks about", "the answer is not taken"));
                 continue;
             }
 
-            var place = string.Create(CultureInfo.InvariantCulture, $"{name}, row {row.Number}");
-            var state = glossary.State(Of("state"));
-            var on = Date(Of("answered-on"));
-            foreach (var twice in Answers.Order(StringComparer.Ordinal).Where(a => Said(a).Length > 1))
+            if (!isAsked)
             {
-                faults.Add(new Fault($"{place}, {glossary.English(twice)}", $"stands in the columns {string.Join(" and ", keys[twice])} with different words", "keep the column that counts and delete its copy"));
+                faults.Add(new Fault(row.Place, $"answers '{row.Address}', which this review does not ask about", "send back the sheet of this review"));
             }
 
-            if (!known.Contains(address) && isOfThis)
+            faults.AddRange(row.Unreadable(glossary));
+            if (row.Reply(glossary) is { } reply && !replies.TryAdd(row.Address, reply))
             {
-                noLongerAsked.Add(new Fault(place, $"answers '{address}', which this review no longer asks about", "the answer is not taken"));
-                continue;
-            }
-
-            if (!known.Contains(address))
-            {
-                faults.Add(new Fault(place, $"answers '{address}', which this review does not ask about", "send back the sheet of this review"));
-            }
-
-            if (state is null)
-            {
-                faults.Add(new Fault($"{place}, {glossary.English("state")}", Of("state").Length == 0 ? "is empty although something else was filled in" : $"is '{Of("state")}'", $"write one of {string.Join(", ", Enum.GetValues<ReplyState>().Select(s => glossary.Of(s, null)))}, in English or a language of the sheet"));
-            }
-
-            if (Of("answered-on").Length > 0 && on is null)
-            {
-                faults.Add(new Fault($"{place}, {glossary.English("answered-on")}", $"is '{Of("answered-on")}'", "write a date as 2026-12-31"));
-            }
-
-            if (Of("words").Length > 2000)
-            {
-                faults.Add(new Fault($"{place}, {glossary.English("words")}", $"is {Of("words").Length.ToString(CultureInfo.InvariantCulture)} characters long", "write at most 2000"));
-            }
-
-            if (state is { } said && !replies.TryAdd(address, new CorrectionReply(said, Given(Of("words")), Given(Of("answered-by")), on)))
-            {
-                faults.Add(new Fault(place, $"answers '{address}' a second time", "answer each finding in one row"));
+                faults.Add(new Fault(row.Place, $"answers '{row.Address}' a second time", "answer each finding in one row"));
             }
         }
 
@@ -159,7 +128,7 @@ public static class CorrectionWorkbook
 
         foreach (var line in sheet.Lines)
         {
-            rows.Append(TextRow(4 + headers + line.Number, Columns.Select(c => (Text(line, c.Key, glossary, language), Answers.Contains(c.Key) ? CellLook.Answer : CellLook.Fixed))));
+            rows.Append(TextRow(4 + headers + line.Number, Columns.Select(c => (Text(line, c.Key, glossary, language), ReturnedRow.Answers.Contains(c.Key) ? CellLook.Answer : CellLook.Fixed))));
         }
 
         var columns = new Columns(Columns.Select((c, i) => new Column { Min = (uint)i + 1, Max = (uint)i + 1, Width = Math.Max(c.Width, 1), CustomWidth = true, Hidden = c.Width == 0 }));
@@ -267,24 +236,4 @@ public static class CorrectionWorkbook
     private static string ColumnOf(Cell cell) => new([.. (cell.CellReference?.Value ?? "").TakeWhile(char.IsLetter)]);
 
     private static string Letter(uint column) => ((char)('A' + column)).ToString();
-
-    /// <summary>A date as text, or as the day number that spreadsheets keep.</summary>
-    private static DateOnly? Date(string text)
-    {
-        if (Dates.Read(text) is { } written)
-        {
-            return written;
-        }
-
-        if (DateOnly.TryParseExact(text, ["yyyy/MM/dd", "d MMM yyyy"], CultureInfo.InvariantCulture, DateTimeStyles.None, out var date))
-        {
-            return date;
-        }
-
-        return double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out var day) && day is > 36_526 and < 73_051
-            ? DateOnly.FromDateTime(DateTime.FromOADate(day))
-            : null;
-    }
-
-    private static string? Given(string text) => text.Length == 0 ? null : text;
 }
