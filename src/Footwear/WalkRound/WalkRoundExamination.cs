@@ -128,9 +128,13 @@ public sealed class WalkRoundExamination : Examination<WalkRoundEvidence>
                 : [CarriedOver.Table(carried, surroundings.Subject.Examiner?.Date ?? surroundings.Subject.Build.Date), Answers(checks, answered, open)],
             Assumptions = construction is null ? ["The construction is not stated: only the checks that go for every construction are asked."] : [],
             Cautions = [.. Undescribed(found.Where(f => f.Finding.CarriedFrom is null).Select(f => f.Item), catalogue), .. answers.Where(a => a.Answer == Answer.Finding).Select(a => catalogue.Checks.First(c => c.Id == a.Check).Caution).OfType<string>().Distinct(StringComparer.Ordinal)],
-            Basis = [.. checks.Select(c => c.Source).Distinct(StringComparer.Ordinal).Select(s => new Basis(s.StartsWith("common practice", StringComparison.Ordinal) ? BasisKind.Practice : BasisKind.Standard, s))],
+            Basis = [.. checks.Select(c => c.Source).Distinct(StringComparer.Ordinal).Select(s => new Basis(KindOf(s), s))],
         };
     }
+
+    /// <summary>The source of a check begins with what kind it is, or is a standard by its name.</summary>
+    private static BasisKind KindOf(string source) =>
+        source.StartsWith("common practice", StringComparison.Ordinal) ? BasisKind.Practice : source.StartsWith("law", StringComparison.Ordinal) ? BasisKind.Law : BasisKind.Standard;
 
     private static void Check(WalkRoundEvidence evidence, CheckCatalogue catalogue, string? construction)
     {

@@ -43,6 +43,15 @@ public sealed class WalkRoundTests
     }
 
     [Fact]
+    public void The_law_of_a_market_is_named_as_law_and_practice_as_practice()
+    {
+        var basis = Run("vulcanized", []).Basis;
+
+        Assert.Contains(new Basis(BasisKind.Law, "law of the market"), basis);
+        Assert.All(basis, b => Assert.Equal(b.Reference.StartsWith("law", StringComparison.Ordinal) ? BasisKind.Law : BasisKind.Practice, b.Kind));
+    }
+
+    [Fact]
     public void What_is_required_and_not_answered_is_not_seen()
     {
         var outcome = Run("vulcanized", []);
