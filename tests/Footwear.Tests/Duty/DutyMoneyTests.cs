@@ -29,7 +29,7 @@ public sealed class DutyMoneyTests
     public void Duty_by_hand(string facts, double value, string code, double duty)
     {
         var outcome = DataFolder.Run("duty", string.Create(CultureInfo.InvariantCulture, $$"""{ "facts": { {{facts}} }, "unknown": "plain", "market": "US", "customsValue": { "value": {{value}}, "currency": "USD" } }"""));
-        Assert.Equal([code], RulingTests.Codes(outcome));
+        Assert.Equal([code], Letters.Codes(outcome));
         Assert.Equal((decimal)duty, Charges.Cents(outcome.Figures.Single(f => f.Id == "duty").Measured.Value));
     }
 
@@ -37,9 +37,9 @@ public sealed class DutyMoneyTests
     [Fact]
     public void A_lead_that_straddles_zero_forks_and_one_that_does_not_decides()
     {
-        Assert.Equal(["6404.11.81", "6404.11.89"], RulingTests.Codes(Shared(49.8, 49.2, 1)).Order());
-        Assert.Equal(["6404.11.81"], RulingTests.Codes(Shared(54, 46, 0.2)));
-        Assert.Equal(["6404.11.89"], RulingTests.Codes(Shared(46, 54, 0.2)));
+        Assert.Equal(["6404.11.81", "6404.11.89"], Letters.Codes(Shared(49.8, 49.2, 1)).Order());
+        Assert.Equal(["6404.11.81"], Letters.Codes(Shared(54, 46, 0.2)));
+        Assert.Equal(["6404.11.89"], Letters.Codes(Shared(46, 54, 0.2)));
         Assert.Equal(66.4, Shared(49.8, 49.2, 1).Figures.Single(f => f.Id == "textile-leads").Measured.Value, 0.05);
     }
 
@@ -47,7 +47,7 @@ public sealed class DutyMoneyTests
     public void Forty_five_percent_leads_among_three()
     {
         var outcome = DataFolder.Run("duty", """{ "facts": { "upper": { "material": "textile", "fibre": "vegetable" }, "outerSole": { "groundContactPct": { "textile": 45, "rubber-plastics": 35, "leather": 20 }, "note5Durable": false }, "athletic": true }, "unknown": "plain", "customsValue": { "value": 10, "currency": "USD" } }""");
-        Assert.Equal(["6404.11.81"], RulingTests.Codes(outcome));
+        Assert.Equal(["6404.11.81"], Letters.Codes(outcome));
         Assert.Contains(outcome.Cautions, c => c.Contains("less than half", StringComparison.Ordinal));
     }
 

@@ -13,7 +13,7 @@ public sealed class EditionTests
         var line = schedule["lines"]!.AsArray().Single(l => l!["code"]!.GetValue<string>() == "6403.99.60")!;
         (line["rateText"], line["adValoremPct"], line["status"]) = ("6%", 6, "typed");
         var outcome = Run(schedule);
-        Assert.Equal(["6403.99.60"], RulingTests.Codes(outcome));
+        Assert.Equal(["6403.99.60"], Letters.Codes(outcome));
         Assert.Equal(1.8, outcome.Figures.Single(f => f.Id == "duty").Measured.Value, 1e-9);
         Assert.Contains(outcome.Basis, b => b.Edition == "made up for a test, 2031");
         Assert.Contains(outcome.Cautions, c => c.Contains("not read in a source", StringComparison.Ordinal));
@@ -27,7 +27,7 @@ public sealed class EditionTests
             { "code": "6404.00.90", "rateText": "2%", "adValoremPct": 2, "all": [], "none": [] }
             """);
         var outcome = Run(schedule);
-        Assert.Equal(["6404.00.10"], RulingTests.Codes(outcome));
+        Assert.Equal(["6404.00.10"], Letters.Codes(outcome));
         var row = outcome.Tables.Single(t => t.Id == "thresholds").Rows.Single();
         Assert.Equal((31.5, 1.5), (((Cell.Number)row[3]).Measured.Value, ((Cell.Number)row[4]).Measured.Value));
     }

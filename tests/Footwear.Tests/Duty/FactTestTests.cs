@@ -93,8 +93,8 @@ public sealed class FactTestTests
         var outcome = DataFolder.Run("duty", """
             { "facts": { "upper": { "material": "leather", "externalAreaPct": { "leather": 60, "textile": 40 }, "plasticCoatMm": { "value": 0.15, "unit": "mm", "standardUncertainty": 0.03 } }, "outerSole": { "greatestContact": "rubber-plastics" } }, "unknown": "plain", "customsValue": { "value": 20, "currency": "USD" } }
             """);
-        Assert.Contains(RulingTests.Codes(outcome), c => c.StartsWith("6402", StringComparison.Ordinal));
-        Assert.Contains(RulingTests.Codes(outcome), c => c.StartsWith("6403", StringComparison.Ordinal));
+        Assert.Contains(Letters.Codes(outcome), c => c.StartsWith("6402", StringComparison.Ordinal));
+        Assert.Contains(Letters.Codes(outcome), c => c.StartsWith("6403", StringComparison.Ordinal));
     }
 
     /// <remarks>HQ 088510, J82448: an eighth is enough in children's 8 to 11, not in 12; a run over both forks.</remarks>
@@ -115,7 +115,7 @@ public sealed class FactTestTests
     [Fact]
     public void A_value_across_a_bracket_forks_even_where_unknown_facts_are_plain()
     {
-        var codes = RulingTests.Codes(DataFolder.Run("duty", $$"""{ "facts": { {{Canvas}}, "athletic": true }, "unknown": "plain", "customsValue": { "value": 12, "standardUncertainty": 0.2, "currency": "USD" } }"""));
+        var codes = Letters.Codes(DataFolder.Run("duty", $$"""{ "facts": { {{Canvas}}, "athletic": true }, "unknown": "plain", "customsValue": { "value": 12, "standardUncertainty": 0.2, "currency": "USD" } }"""));
         Assert.Equal(["6404.11.89", "6404.11.90"], codes.Order(StringComparer.Ordinal));
     }
 
@@ -123,7 +123,7 @@ public sealed class FactTestTests
     [Fact]
     public void Second_place_forks_as_first_place_does()
     {
-        var codes = RulingTests.Codes(DataFolder.Run("duty", """
+        var codes = Letters.Codes(DataFolder.Run("duty", """
             { "facts": { "wearer": "men", "upper": { "material": "leather" }, "outerSole": { "note5Durable": false, "groundContactPct": { "textile": 60, "cork": { "value": 20, "unit": "%", "standardUncertainty": 1 }, "rubber-plastics": { "value": 20.5, "unit": "%", "standardUncertainty": 1 } } } },
               "unknown": "plain", "customsValue": { "value": 20, "currency": "USD" } }
             """));
@@ -133,6 +133,6 @@ public sealed class FactTestTests
     private static void Gives(string codes, string facts)
     {
         var evidence = new JsonObject { ["facts"] = JsonNode.Parse("{" + facts + "}"), ["unknown"] = "plain", ["customsValue"] = new JsonObject { ["value"] = 20, ["currency"] = "USD" } };
-        Assert.Equal(codes.Split(' '), RulingTests.Codes(DataFolder.Run("duty", evidence.ToJsonString())).Order(StringComparer.Ordinal));
+        Assert.Equal(codes.Split(' '), Letters.Codes(DataFolder.Run("duty", evidence.ToJsonString())).Order(StringComparer.Ordinal));
     }
 }

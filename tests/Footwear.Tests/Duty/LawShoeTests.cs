@@ -58,11 +58,11 @@ public sealed class LawShoeTests
         var currency = market switch { "US" => "USD", "EU" => "EUR", _ => "GBP" };
         var evidence = new JsonObject { ["facts"] = all, ["market"] = market, ["customsValue"] = new JsonObject { ["value"] = value, ["currency"] = currency } };
         var outcome = DataFolder.Run("duty", evidence.ToJsonString());
-        Assert.Equal((shoe, codes), (shoe, string.Join(", ", RulingTests.Codes(outcome))));
+        Assert.Equal((shoe, codes), (shoe, string.Join(", ", Letters.Codes(outcome))));
         Assert.Equal((shoe, missing), (shoe, string.Join(' ', outcome.Tables.Single(t => t.Id == "missing").Rows.Select(r => ((Cell.Text)r[0]).Words).Order(StringComparer.Ordinal))));
 
         // A fact that nobody knows may be read as the plain case, one that is told and leaves it open may not; never another line than these.
         evidence["unknown"] = "plain";
-        Assert.Subset(codes.Split(", ").ToHashSet(), RulingTests.Codes(DataFolder.Run("duty", evidence.ToJsonString())).ToHashSet());
+        Assert.Subset(codes.Split(", ").ToHashSet(), Letters.Codes(DataFolder.Run("duty", evidence.ToJsonString())).ToHashSet());
     }
 }

@@ -37,7 +37,7 @@ public sealed class NamedFactTests
         shoe =>
         {
             var outcome = DataFolder.Run("duty", shoe);
-            return RulingTests.Codes(outcome).Length > 1 == outcome.Tables.Single(t => t.Id == "missing").Rows.Length > 0;
+            return Letters.Codes(outcome).Length > 1 == outcome.Tables.Single(t => t.Id == "missing").Rows.Length > 0;
         },
         iter: 80,
         threads: 1);

@@ -18,7 +18,7 @@ public sealed class NearTests
     [InlineData("children", 0.25, 100, true)]
     public void The_band_follows_from_overlap_and_perimeter(string wearer, double overlap, double round, bool? band)
     {
-        var codes = RulingTests.Codes(Banded(wearer, overlap, round));
+        var codes = Letters.Codes(Banded(wearer, overlap, round));
         Assert.Equal(band switch { true => ["6404.19.90"], false => ["6404.19.39"], null => ["6404.19.39", "6404.19.90"] }, codes.Order(StringComparer.Ordinal));
     }
 
@@ -33,7 +33,7 @@ public sealed class NearTests
     public void The_distance_to_the_next_bracket_is_told_with_what_it_does()
     {
         var outcome = Banded("men", 0.3, 100, value: 11.2);
-        Assert.Equal(["6404.19.89"], RulingTests.Codes(outcome));
+        Assert.Equal(["6404.19.89"], Letters.Codes(outcome));
         var near = outcome.Tables.Single(t => t.Id == "near").Rows.Single(r => ((Cell.Text)r[0]).Words == "Customs value per pair, FOB" && ((Cell.Text)r[1]).Words.Contains("more", StringComparison.Ordinal));
         Assert.StartsWith("0.81 USD more", ((Cell.Text)near[1]).Words, StringComparison.Ordinal);
         Assert.StartsWith("-2.06 USD a pair", ((Cell.Text)near[3]).Words, StringComparison.Ordinal);

@@ -45,13 +45,13 @@ public sealed class ReachTests
     /// (A letter leaves some twenty facts open, too many to complete in every way.)
     /// </summary>
     [Theory]
-    [MemberData(nameof(RulingTests.All), MemberType = typeof(RulingTests))]
+    [MemberData(nameof(Letters.All), MemberType = typeof(Letters))]
     public void The_branches_of_each_letter_are_the_lines_that_completing_its_facts_reaches(string ruling)
     {
         const int Drawn = 500, Tries = 20_000;
         var search = SearchOf(Market.Us);
         var random = new Random(11);
-        var known = RulingTests.Open(ruling, search, Rules);
+        var known = Letters.Open(ruling, search, Rules);
         var reachable = search.Reachable(known);
         bool Fits(uint[] c) => IsPossible(search, c) && known.Clauses.All(clause => clause.Any(a => (c[search.IndexOf(a.Fact)] & ~a.Cells) == 0));
         foreach (var drawn in Enumerable.Range(0, Drawn).Select(_ => known.Cells.Select(c => OneOf(c, random)).ToArray()).Where(Fits))

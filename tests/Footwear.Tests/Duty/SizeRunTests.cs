@@ -68,7 +68,7 @@ public sealed class SizeRunTests
     [InlineData("women and girls", "6403.99.90")]
     public void Several_wearers_in_one_word(string wearer, string code) => Gives(code, $$""" {{Leather}}, "wearer": "{{wearer}}" """);
 
-    private static void Gives(string codes, string facts) => Assert.Equal(codes.Split(' '), RulingTests.Codes(Run(facts)).Order(StringComparer.Ordinal));
+    private static void Gives(string codes, string facts) => Assert.Equal(codes.Split(' '), Letters.Codes(Run(facts)).Order(StringComparer.Ordinal));
 
     private static Outcome Run(string facts) => DataFolder.Run("duty", $$"""{ "facts": { {{facts}} }, "unknown": "plain", "customsValue": { "value": 20, "currency": "USD" } }""");
 }

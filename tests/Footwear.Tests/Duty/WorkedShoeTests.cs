@@ -68,7 +68,7 @@ public sealed class WorkedShoeTests
             """), ["customsValue"] = new JsonObject { ["value"] = 7, ["currency"] = "USD" } };
         evidence["facts"]!["athletic"] = true;
         var outcome = DataFolder.Run("duty", evidence.ToJsonString());
-        Assert.Equal(["6404.11.81", "6404.11.85"], RulingTests.Codes(outcome));
+        Assert.Equal(["6404.11.81", "6404.11.85"], Letters.Codes(outcome));
         Assert.Equal("upper.fibre", Assert.IsType<Cell.Text>(Assert.Single(outcome.Tables.Single(t => t.Id == "missing").Rows)[0]).Words);
     }
 
@@ -84,7 +84,7 @@ public sealed class WorkedShoeTests
         foreach (var unknown in new[] { "branch", "plain" })
         {
             var evidence = new JsonObject { ["facts"] = all.DeepClone(), ["unknown"] = unknown, ["customsValue"] = new JsonObject { ["value"] = usd, ["currency"] = "USD" } };
-            Assert.Equal([code], RulingTests.Codes(DataFolder.Run("duty", evidence.ToJsonString())));
+            Assert.Equal([code], Letters.Codes(DataFolder.Run("duty", evidence.ToJsonString())));
         }
     }
 }

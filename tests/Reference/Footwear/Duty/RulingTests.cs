@@ -1,28 +1,25 @@
 using System.Collections.Immutable;
 using System.Text.Json.Nodes;
-using Pairbench.Footwear.Duty;
-using Pairbench.Footwear.Shapes;
+using Pairbench.Footwear;
+using Pairbench.Footwear.Tests;
+using Pairbench.Footwear.Tests.Duty;
 
-namespace Pairbench.Footwear.Tests.Duty;
+namespace Pairbench.Reference.Footwear.Duty;
 
 /// <summary>
-/// Letters of U.S. Customs (public domain, facts in our own words; see <c>tests/Reference/Footwear/Duty/data</c>). Those whose facts were all in the letter are
+/// Letters of U.S. Customs (public domain, facts in our own words; see <c>data/rulings.json</c> beside this). Those whose facts were all in the letter are
 /// independent of the table; where a fact was read off the holding the case is only a check of consistency, and stands in a test of its own.
 /// </summary>
 public sealed class RulingTests
 {
-    private static readonly ImmutableArray<JsonObject> Cases = [.. JsonNode.Parse(File.ReadAllText(Path.Combine(Repository.Root, "tests/Reference/Footwear/Duty/data/rulings.json")))!["cases"]!.AsArray().Select(c => c!.AsObject())];
-
     /// <summary>Their facts are all in the letter but weights or value: the plain readings of those (10 to 50 % by weight, over 12 USD) were set with these letters in view, so that they follow by choice.</summary>
     private static readonly ImmutableArray<string> PlainReadingsSetByThem = ["857927", "E82520/size 8.5 and up", "E82520/up to size 8"];
 
-    public static TheoryData<string> Independent => Named(c => Expected(c) is not null && !Inferred(c) && !SetsPlainReadings(c));
+    public static TheoryData<string> Independent => Letters.Named(c => Expected(c) is not null && !Inferred(c) && !SetsPlainReadings(c));
 
-    public static TheoryData<string> SettingPlainReadings => Named(c => Expected(c) is not null && SetsPlainReadings(c));
+    public static TheoryData<string> SettingPlainReadings => Letters.Named(c => Expected(c) is not null && SetsPlainReadings(c));
 
-    public static TheoryData<string> ReadOffTheHolding => Named(c => Expected(c) is not null && Inferred(c));
-
-    public static TheoryData<string> All => Named(_ => true);
+    public static TheoryData<string> ReadOffTheHolding => Letters.Named(c => Expected(c) is not null && Inferred(c));
 
     [Theory]
     [MemberData(nameof(Independent))]
@@ -43,39 +40,27 @@ public sealed class RulingTests
 
     /// <summary>Every fact named as missing leaves other lines by one answer than by another.</summary>
     [Theory]
-    [MemberData(nameof(All))]
+    [MemberData(nameof(Letters.All), MemberType = typeof(Letters))]
     public void Every_missing_fact_splits_the_lines(string ruling)
     {
-        var outcome = Run(Case(ruling)["facts"]!.AsObject(), "branch");
-        Assert.Equal(Codes(outcome).Length > 1, Missing(outcome).Length > 0);
+        var outcome = Run(Letters.Case(ruling)["facts"]!.AsObject(), "branch");
+        Assert.Equal(Letters.Codes(outcome).Length > 1, Missing(outcome).Length > 0);
     }
 
     /// <summary>The letter of 2015-01-07 gave the line of textile left out to a shoe with 53 % plastics and 47 % textile in contact, which does not follow from the words: kept as a warning.</summary>
     [Fact]
     public void A_letter_that_contradicts_its_own_laboratory_is_not_followed()
     {
-        var contradicting = Case("unnumbered-2015-01-07");
-        Assert.DoesNotContain(contradicting["holding"]!["hts"]!.GetValue<string>()[..10], Codes(Run(contradicting["facts"]!.AsObject(), "branch")));
+        var contradicting = Letters.Case("unnumbered-2015-01-07");
+        Assert.DoesNotContain(contradicting["holding"]!["hts"]!.GetValue<string>()[..10], Letters.Codes(Run(contradicting["facts"]!.AsObject(), "branch")));
     }
 
     private static void Follows(string ruling)
     {
-        var letter = Case(ruling);
+        var letter = Letters.Case(ruling);
         var expected = Expected(letter)!;
-        Assert.Equal([expected], Codes(Run(letter["facts"]!.AsObject(), "plain")));
-        Assert.Contains(expected, Codes(Run(letter["facts"]!.AsObject(), "branch")));
-    }
-
-    internal static string[] Codes(Outcome outcome) => [.. outcome.Tables.Single(t => t.Id == "lines").Rows.Select(r => ((Cell.Text)r[0]).Words)];
-
-    /// <summary>What is known of the shoe of a letter, unknown facts left open.</summary>
-    internal static Known Open(string ruling, LineSearch search, FactRules rules)
-    {
-        var faults = new List<Fault>();
-        var facts = ShapeReader.Read<ShoeFacts>(DataFolder.Json(Case(ruling)["facts"]!.ToJsonString()), "facts", out var _);
-        var answers = Answers.Of(facts, null, rules, faults);
-        Assert.Empty(faults);
-        return Derivation.Of(answers, search, rules, UnknownFacts.Branch).Known;
+        Assert.Equal([expected], Letters.Codes(Run(letter["facts"]!.AsObject(), "plain")));
+        Assert.Contains(expected, Letters.Codes(Run(letter["facts"]!.AsObject(), "branch")));
     }
 
     private static string[] Missing(Outcome outcome) => [.. outcome.Tables.Single(t => t.Id == "missing").Rows.Select(r => ((Cell.Text)r[0]).Words)];
@@ -83,13 +68,9 @@ public sealed class RulingTests
     private static Outcome Run(JsonObject facts, string unknown) =>
         DataFolder.Run("duty", new JsonObject { ["facts"] = facts.DeepClone(), ["unknown"] = unknown, ["market"] = "US" }.ToJsonString());
 
-    private static JsonObject Case(string id) => Cases.Single(c => c["id"]!.GetValue<string>() == id);
-
     private static string? Expected(JsonObject letter) => letter["expectedToday"]?["hts8"]?.GetValue<string>();
 
     private static bool SetsPlainReadings(JsonObject letter) => PlainReadingsSetByThem.Contains(letter["id"]!.GetValue<string>());
 
     private static bool Inferred(JsonObject letter) => letter["factsInferredFromHolding"]!.GetValue<bool>();
-
-    private static TheoryData<string> Named(Func<JsonObject, bool> which) => [.. Cases.Where(which).Select(c => c["id"]!.GetValue<string>())];
 }
