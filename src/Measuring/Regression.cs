@@ -85,24 +85,7 @@ public sealed record Regression(
             throw new ArgumentException("A fit takes finite numbers only.");
         }
 
-        // Columns by columns, scaled to length one, the response last.
-        var columns = new DoubleDouble[p + 1][];
-        var scale = new DoubleDouble[p];
-        for (var j = 0; j < p; j++)
-        {
-            columns[j] = [.. rows.Select(r => r[j])];
-            scale[j] = Length(columns[j], 0);
-            if (scale[j].High == 0)
-            {
-                throw new ArgumentException($"Column {j} is zero throughout.");
-            }
-
-            for (var i = 0; i < n; i++)
-            {
-                columns[j][i] /= scale[j];
-            }
-        }
-
+        var (columns, lengths) = Scaled(rows, p);
         columns[p] = [.. y.Select(v => (DoubleDouble)v)];
         for (var j = 0; j < p; j++)
         {
@@ -122,16 +105,45 @@ public sealed record Regression(
                 coefficients[i] += inverse[i, k] * columns[p][k];
             }
 
-            coefficients[i] /= scale[i];
+            coefficients[i] /= lengths[i];
         }
 
-        DoubleDouble squares = 0;
-        for (var i = p; i < n; i++)
-        {
-            squares += columns[p][i] * columns[p][i];
-        }
-
+        // Below the triangle the response keeps what no coefficient reaches.
+        var squares = Squares(columns[p], p);
         var variance = n > p ? squares / (n - p) : 0;
+        var total = SquaresAboutConstant(rows, [.. y]);
+        return new(
+            [.. coefficients.Select(c => c.Value)],
+            CovarianceOf(inverse, lengths, variance),
+            [.. rows.Select((row, i) => (y[i] - Fitted(row, coefficients)).Value)],
+            DoubleDouble.Sqrt(variance).Value,
+            n - p,
+            total.High == 0 ? 1 : (1 - (squares / total)).Value);
+    }
+
+    /// <summary>The p columns of the predictors, each divided by its length, with room for the response after them.</summary>
+    private static (DoubleDouble[][] Columns, DoubleDouble[] Lengths) Scaled(DoubleDouble[][] rows, int p)
+    {
+        var columns = new DoubleDouble[p + 1][];
+        var lengths = new DoubleDouble[p];
+        for (var j = 0; j < p; j++)
+        {
+            DoubleDouble[] column = [.. rows.Select(r => r[j])];
+            var length = DoubleDouble.Sqrt(Squares(column, 0));
+            if (length.High == 0)
+            {
+                throw new ArgumentException($"Column {j} is zero throughout.");
+            }
+
+            (columns[j], lengths[j]) = ([.. column.Select(v => v / length)], length);
+        }
+
+        return (columns, lengths);
+    }
+
+    private static double[,] CovarianceOf(DoubleDouble[,] inverse, DoubleDouble[] lengths, DoubleDouble variance)
+    {
+        var p = lengths.Length;
         var covariance = new double[p, p];
         for (var i = 0; i < p; i++)
         {
@@ -143,34 +155,32 @@ public sealed record Regression(
                     sum += inverse[i, k] * inverse[j, k];
                 }
 
-                covariance[i, j] = (sum * variance / (scale[i] * scale[j])).Value;
+                covariance[i, j] = (sum * variance / (lengths[i] * lengths[j])).Value;
             }
         }
 
-        var constant = Enumerable.Range(0, p).Any(j => rows.All(r => r[j] == rows[0][j]));
-        double[] responses = [.. y];
-        var total = Summary.SquaresAbout(constant ? Summary.MeanOf(responses) : 0, responses);
-        double Residual(int i)
-        {
-            DoubleDouble fitted = 0;
-            for (var j = 0; j < p; j++)
-            {
-                fitted += rows[i][j] * coefficients[j];
-            }
-
-            return (y[i] - fitted).Value;
-        }
-
-        return new(
-            [.. coefficients.Select(c => c.Value)],
-            covariance,
-            [.. Enumerable.Range(0, n).Select(Residual)],
-            DoubleDouble.Sqrt(variance).Value,
-            n - p,
-            total.High == 0 ? 1 : (1 - (squares / total)).Value);
+        return covariance;
     }
 
-    private static DoubleDouble Length(DoubleDouble[] column, int from)
+    /// <summary>Of the response: about its mean where a column is constant, about zero else.</summary>
+    private static DoubleDouble SquaresAboutConstant(DoubleDouble[][] rows, double[] y)
+    {
+        var hasConstant = Enumerable.Range(0, rows[0].Length).Any(j => rows.All(r => r[j] == rows[0][j]));
+        return Summary.SquaresAbout(hasConstant ? Summary.MeanOf(y) : 0, y);
+    }
+
+    private static DoubleDouble Fitted(DoubleDouble[] row, DoubleDouble[] coefficients)
+    {
+        DoubleDouble fitted = 0;
+        for (var j = 0; j < row.Length; j++)
+        {
+            fitted += row[j] * coefficients[j];
+        }
+
+        return fitted;
+    }
+
+    private static DoubleDouble Squares(DoubleDouble[] column, int from)
     {
         DoubleDouble sum = 0;
         for (var i = from; i < column.Length; i++)
@@ -178,13 +188,13 @@ public sealed record Regression(
             sum += column[i] * column[i];
         }
 
-        return DoubleDouble.Sqrt(sum);
+        return sum;
     }
 
     /// <summary>Householder reflection that clears column j below its diagonal, applied to all columns after it.</summary>
     private static void Reflect(DoubleDouble[][] columns, int j, int n)
     {
-        var length = Length(columns[j], j);
+        var length = DoubleDouble.Sqrt(Squares(columns[j], j));
         if (length.High == 0)
         {
             return;
@@ -193,12 +203,7 @@ public sealed record Regression(
         var corner = columns[j][j].High > 0 ? -length : length;
         var v = columns[j][j..];
         v[0] -= corner;
-        DoubleDouble norm = 0;
-        foreach (var part in v)
-        {
-            norm += part * part;
-        }
-
+        var norm = Squares(v, 0);
         for (var k = j + 1; k < columns.Length; k++)
         {
             DoubleDouble dot = 0;
