@@ -97,6 +97,26 @@ public sealed class CameraGeometryTests
     }
 
     [Fact]
+    public void ALensPutsADirectionWhereItWasWorkedOut()
+    {
+        var brown = Data.GetProperty("brown");
+        double K(string name) => brown.GetProperty("k").GetProperty(name).GetDouble();
+        var lens = new BrownConrady(K("k1"), K("k2"), K("p1"), K("p2"), K("k3"));
+        foreach (var row in brown.GetProperty("rows").EnumerateArray())
+        {
+            var (x, y) = (row.GetProperty("x").GetDouble(), row.GetProperty("y").GetDouble());
+            var (u, v) = Pair(row.GetProperty("px"));
+            var (dx, dy) = lens.Distort(x, y);
+            Assert.Equal(u, 2000 + (3000 * dx), 1e-6);
+            Assert.Equal(v, 1500 + (3000 * dy), 1e-6);
+
+            var (bx, by) = lens.Undistort((u - 2000) / 3000, (v - 1500) / 3000);
+            Assert.Equal(x, bx, 1e-9);
+            Assert.Equal(y, by, 1e-9);
+        }
+    }
+
+    [Fact]
     public void TheFocalLengthInTheFileIsTheWorkedOne()
     {
         foreach (var row in Data.GetProperty("exif").EnumerateArray())
