@@ -4,7 +4,7 @@ using System.Text.RegularExpressions;
 namespace Pairbench.Footwear;
 
 /// <summary>Sizes as they are written: 42, 8.5, 8,5, 8½, 42 2/3, 10C.</summary>
-public static partial class WrittenSize
+internal static partial class WrittenSize
 {
     /// <summary>The number of a size; null where it is none.</summary>
     public static double? Read(string written) => Parts(written)?.Number;

@@ -20,7 +20,7 @@ public sealed record UsFees(string Edition, double MerchandiseProcessingPct, str
 }
 
 /// <summary>Money of a line and of what comes on top of it.</summary>
-public static class Charges
+internal static class Charges
 {
     /// <summary>Duty per pair = value x ad valorem / 100 + specific; the uncertainty of the value is carried along.</summary>
     public static Measured Duty(ScheduleLine line, Measured value, string currency)

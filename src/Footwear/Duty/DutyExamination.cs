@@ -140,4 +140,4 @@ public sealed class DutyExamination : Examination<DutyEvidence>
 }
 
 /// <summary>What comes on top of the duty, per pair in the currency of the market.</summary>
-public sealed record Charge(string Id, string Name, Measured PerPair, string Words);
+internal sealed record Charge(string Id, string Name, Measured PerPair, string Words);

@@ -4,7 +4,7 @@ namespace Pairbench.Footwear.Duty;
 
 /// <summary>Factor k of the one-sided statistical tolerance limit of a normal population with unknown mean and spread: mean less k times the standard deviation.</summary>
 /// <remarks>ISO 16269-6 (method; from memory): k is the quantile of the noncentral t-distribution with n - 1 degrees of freedom and noncentrality z(share)·√n, divided by √n.</remarks>
-public static class ToleranceFactor
+internal static class ToleranceFactor
 {
     private const int Steps = 4000;
 

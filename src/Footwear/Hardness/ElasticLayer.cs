@@ -16,7 +16,7 @@ public enum LayerBase
 /// The Fredholm equation of Hayes, Keer, Herrmann and Mockros, J. Biomech. 5 (1972) 541, solved with Gauss-Legendre quadrature, and not the
 /// table printed there (2 % low at a/h = 6) nor the polynomials published since, which err by more than 10 % from a probe as wide as the layer is thick.
 /// </remarks>
-public static class ElasticLayer
+internal static class ElasticLayer
 {
     /// <summary>Force over that on a half space for a flat punch.</summary>
     /// <param name="ratio">Radius of the punch over thickness of the layer, above 0 and up to 12.</param>

@@ -17,7 +17,7 @@ internal sealed record ModulusRelation(string Name, HardnessScale Scale, double 
 internal sealed record ModulusOf(Measured Modulus, ImmutableArray<ModulusRelation> Relations);
 
 /// <summary>Published relations between hardness and Young's modulus. All but Hertz's hold for solid rubber alone.</summary>
-public static class HardnessModulus
+internal static class HardnessModulus
 {
     private static readonly ImmutableArray<ModulusRelation> Relations =
     [

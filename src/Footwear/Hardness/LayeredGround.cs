@@ -5,7 +5,7 @@ namespace Pairbench.Footwear.Hardness;
 /// <summary>An elastic stuff.</summary>
 /// <param name="ModulusMPa">Young's, above 0.</param>
 /// <param name="Poisson">0 to 0.5.</param>
-public readonly record struct ElasticStuff(double ModulusMPa, double Poisson)
+internal readonly record struct ElasticStuff(double ModulusMPa, double Poisson)
 {
     internal double ShearMPa => ModulusMPa / (2 * (1 + Poisson));
 
@@ -15,7 +15,7 @@ public readonly record struct ElasticStuff(double ModulusMPa, double Poisson)
 
 /// <summary>One layer of a stack.</summary>
 /// <param name="Joint">With what lies beneath it.</param>
-public readonly record struct ElasticSheet(ElasticStuff Stuff, double ThicknessMm, LayerBase Joint);
+internal readonly record struct ElasticSheet(ElasticStuff Stuff, double ThicknessMm, LayerBase Joint);
 
 /// <summary>Elastic layers on a rigid base or on an elastic half space, pressed from above by a rigid probe of revolution; small strains, no friction at the probe.</summary>
 /// <param name="Sheets">From the probe downwards, at least one.</param>
@@ -24,7 +24,7 @@ public readonly record struct ElasticSheet(ElasticStuff Stuff, double ThicknessM
 /// For one wave number a layer is a pair of 2 x 2 compliances, for loads alike and opposed on its faces (plane strain, Airy's function); they are joined from the base upwards.
 /// One bonded sheet gives Burmister's function as printed by O'Sullivan and King, J. Tribol. 110 (1988) 235.
 /// </remarks>
-public sealed record LayeredGround(ImmutableArray<ElasticSheet> Sheets, ElasticStuff? Base)
+internal sealed record LayeredGround(ImmutableArray<ElasticSheet> Sheets, ElasticStuff? Base)
 {
     /// <summary>Surface compliance over that of a half space of the topmost stuff.</summary>
     /// <param name="wave">Wave number times thickness of the topmost sheet, above 0.</param>

@@ -9,7 +9,7 @@ namespace Pairbench.Footwear.Hardness;
 /// I. N. Sneddon, Int. J. Eng. Sci. 3 (1965) 47: depth g(a) = a int_0^a f'(r)/sqrt(a^2 - r^2) dr and force 2 E* int_0^a f'(r) r^2/sqrt(a^2 - r^2) dr of a shape f(r),
 /// worked out for a circle's arc up to the flank; the arc alone is Sneddon's sphere, no arc his cone.
 /// </remarks>
-public readonly record struct RoundedCone(double TipRadiusMm, double HalfAngleDegrees)
+internal readonly record struct RoundedCone(double TipRadiusMm, double HalfAngleDegrees)
 {
     private double HalfAngle => HalfAngleDegrees * Math.PI / 180;
 

@@ -7,10 +7,10 @@ namespace Pairbench.Footwear.Lot;
 /// <param name="Next">Inspection of the next lot.</param>
 /// <param name="Discontinued">Five lots were not accepted on tightened inspection: acceptance stops until the factory has put things right (4.8).</param>
 /// <param name="Steps">What happened, a sentence each.</param>
-public sealed record Switched(Inspection Next, bool Discontinued, ImmutableArray<string> Steps);
+internal sealed record Switched(Inspection Next, bool Discontinued, ImmutableArray<string> Steps);
 
 /// <summary>The switching rules of MIL-STD-105E, 4.7 and 4.8.</summary>
-public static class Switching
+internal static class Switching
 {
     private const int Window = 5;
     private const int ForReduced = 10;

@@ -1,7 +1,7 @@
 namespace Pairbench.Footwear.Oven;
 
 /// <summary>How fast a compound cures at a temperature, compared with a reference temperature.</summary>
-public abstract record CureLaw
+internal abstract record CureLaw
 {
     private CureLaw(double referenceC) => ReferenceC = referenceC;
 

@@ -6,7 +6,7 @@ namespace Pairbench.Footwear.Oven;
 /// <param name="ThicknessM">m</param>
 /// <param name="ConductivityWmK">W/(m K)</param>
 /// <param name="HeatCapacityJm3K">Density times specific heat, J/(m3 K).</param>
-public sealed record SlabLayer(double ThicknessM, double ConductivityWmK, double HeatCapacityJm3K)
+internal sealed record SlabLayer(double ThicknessM, double ConductivityWmK, double HeatCapacityJm3K)
 {
     /// <summary>Thermal diffusivity, m2/s.</summary>
     public double Diffusivity => ConductivityWmK / HeatCapacityJm3K;
@@ -14,7 +14,7 @@ public sealed record SlabLayer(double ThicknessM, double ConductivityWmK, double
 
 /// <summary>A stretch of time over which the air moves in a straight line.</summary>
 /// <param name="Seconds">Not negative; zero is a step.</param>
-public readonly record struct AirStretch(double Seconds, double FromC, double ToC)
+internal readonly record struct AirStretch(double Seconds, double FromC, double ToC)
 {
     public double Slope => Seconds > 0 ? (ToC - FromC) / Seconds : 0;
 
@@ -22,7 +22,7 @@ public readonly record struct AirStretch(double Seconds, double FromC, double To
 }
 
 /// <summary>What a face of the slab is against.</summary>
-public abstract record SlabFace
+internal abstract record SlabFace
 {
     private SlabFace()
     {
@@ -41,7 +41,7 @@ public abstract record SlabFace
 
 /// <summary>A slab to be heated: layers from the outer face to the inner one.</summary>
 /// <param name="CellsPerLayer">Finite volumes in each layer, at least two.</param>
-public sealed record Slab(ImmutableArray<SlabLayer> Layers, SlabFace Outer, SlabFace Inner, double StartC, ImmutableArray<AirStretch> Air, int CellsPerLayer = 32)
+internal sealed record Slab(ImmutableArray<SlabLayer> Layers, SlabFace Outer, SlabFace Inner, double StartC, ImmutableArray<AirStretch> Air, int CellsPerLayer = 32)
 {
     public double Seconds => Air.Sum(a => a.Seconds);
 }

@@ -4,7 +4,7 @@ using System.Xml.Linq;
 namespace Pairbench.Footwear.Plots;
 
 /// <summary>A drawing for the plates of examinations: lines, words and marks on paper, in units of about a point. Its height may be set once everything is drawn.</summary>
-public sealed class SvgSheet
+internal sealed class SvgSheet
 {
     public const string Ink = "#2b2a28";
 

@@ -10,13 +10,13 @@ public sealed record CountedFinding(TrendBuild Build, string Complaint, Severity
 /// <summary>How often something was found.</summary>
 /// <param name="Share">Of all, in %.</param>
 /// <param name="Cumulative">Share of this and all more frequent ones, in %.</param>
-public sealed record ParetoRow(string What, int Critical, int Major, int Minor, double Share, double Cumulative)
+internal sealed record ParetoRow(string What, int Critical, int Major, int Minor, double Share, double Cumulative)
 {
     public int Count => Critical + Major + Minor;
 }
 
 /// <summary>Findings counted by one property, the most frequent first; months in their order.</summary>
-public sealed record Pareto(string Id, string Label, ImmutableArray<ParetoRow> Rows)
+internal sealed record Pareto(string Id, string Label, ImmutableArray<ParetoRow> Rows)
 {
     /// <summary>By complaint, factory, construction and month; a property that no build states is left out.</summary>
     public static ImmutableArray<Pareto> Of(IReadOnlyCollection<CountedFinding> findings) =>

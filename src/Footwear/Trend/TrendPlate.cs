@@ -8,7 +8,7 @@ namespace Pairbench.Footwear.Trend;
 /// The builds one under the other, each a dot with its whisker on one scale: centre and control limits run down through them, the limit as ticks at
 /// both ends. Beside it the moving range or the standard deviation within the build.
 /// </summary>
-public static class TrendPlate
+internal static class TrendPlate
 {
     private const double Width = 760;
     private const double Left = 210;
