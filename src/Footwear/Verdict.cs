@@ -141,8 +141,8 @@ internal static class VerdictFold
         : $"{name} is {Shown(figure)}: it lies in {Shown(limit, figure)} with a probability of {Percent(figure.Conformance!.Value)}, neither proved inside nor outside";
 
     private static string WhatMoves(string name, Figure figure, Limit limit) => figure.Ruling == Ruling.Outside
-        ? $"bring {name} into {Shown(limit, figure)}"
-        : $"measure {name} more closely, or move it away from the limit {Shown(limit, figure)}";
+        ? $"{name}: bring it into {Shown(limit, figure)}"
+        : $"{name}: measure it more closely, or move it away from the limit {Shown(limit, figure)}";
 
     private static string Shown(Figure figure) => figure.WorstPiece.Length > 0 ? $"{Display.Of(figure.Measured)} ({figure.WorstPiece})" : Display.Of(figure.Measured);
 

@@ -115,6 +115,14 @@ window.pairbench = {
         if (document.activeElement === input) input.select();
       }
     };
+    for (const button of input.closest('.reading').querySelectorAll('[data-does]')) {
+      // The focus stays in the field, and with it the keys of the screen.
+      button.addEventListener('pointerdown', e => e.preventDefault());
+      button.addEventListener('click', () => {
+        if (button.dataset.does === 'Enter') take();
+        else page.invokeMethodAsync('OnTakeBack').catch(() => {});
+      });
+    }
     input.addEventListener('beforeinput', e => {
       if (e.data?.length === 1 && !/[0-9.,-]/.test(e.data)) e.preventDefault();
     });
@@ -336,19 +344,28 @@ document.addEventListener('keydown', e => {
   next.select?.();
 });
 
-// A button that begins something goes with it: the focus goes to the first field of what came.
+// Of what a button begins, the first thing to fill in or to choose takes the focus. Where a button goes with what it took off, the next that is still there takes it: from nowhere Tab would begin at the top of the page.
 document.addEventListener('click', e => {
-  const button = e.target.closest?.('.sheet .examination button');
-  const part = button?.closest('.examination');
-  if (!part || document.activeElement !== button) return;
-  const known = new Set(part.querySelectorAll('input, select, textarea'));
+  const button = e.target.closest?.('main button');
+  if (!button || document.activeElement !== button) return;
+  const part = button.closest('.examination, .work') ?? button.closest('main');
+  const reached = () => [...part.querySelectorAll(':is(input, select, textarea, button, summary):not(:disabled)')].filter(f => f.checkVisibility?.() ?? true);
+  const [before, begins, said] = [reached(), 'begins' in button.dataset, button.textContent];
+  const known = new Set(before);
   const came = new MutationObserver(() => {
-    if (button.isConnected) return;
+    const gone = !button.isConnected || (begins && button.textContent !== said);
+    const free = document.activeElement === document.body || document.activeElement === button;
+    if (!free || !(begins || gone)) return;
+    const anew = reached().filter(f => !known.has(f));
+    const first = anew.find(f => begins ? !f.matches('.plain') : f.matches('input, select, textarea'));
+    const next = () => { const at = before.indexOf(button); return [...before.slice(at + 1), ...before.slice(0, at).reverse()].find(f => f.isConnected); };
+    const to = first ?? (begins ? null : next());
+    if (!to) return;
     came.disconnect();
-    if (document.activeElement === document.body) [...part.querySelectorAll(':is(input, select, textarea):not(:disabled)')].find(f => !known.has(f))?.focus();
+    to.focus();
   });
   came.observe(part, { childList: true, subtree: true });
-  setTimeout(() => came.disconnect(), 5000);
+  setTimeout(() => came.disconnect(), 60000);
 });
 
 // When the server was gone long enough to forget this page, load it anew: everything acknowledged is in the store.

@@ -173,7 +173,8 @@ class Board {
       if (tool !== this.taken) return;
       this.taken = null;
     }
-    if (this.tool !== tool) this.drawing = null;
+    // Another tool puts down what was in hand: with it arrows move the picture again, and not a point that was placed before.
+    if (this.tool !== tool) this.drawing = this.selected = null;
     this.tool = tool;
     this.canvas.dataset.tool = tool;
   }
@@ -595,6 +596,8 @@ class Board {
     const arrows = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
     let taken = true;
     if (arrows[e.key]) {
+      // A pointer that rests on the picture is not what places now.
+      this.hover = null;
       this.step(arrows[e.key], e.shiftKey);
     } else if (/^[0-9.,]$/.test(e.key) && this.selected) {
       this.typed += e.key;
@@ -633,9 +636,15 @@ class Board {
     }
   }
 
+  get pointsByCross() { return this.focused && this.tool !== 'look' && !this.selected && !this.hover; }
+
   // By keyboard the cross in the middle of the board is the pointer: arrows move the picture under it, Enter places.
   enter() {
-    if (this.tool === 'look' || this.selected) return;
+    if (this.tool === 'look') return;
+    if (this.selected) {
+      this.say('A point is in hand; Escape puts it down, then Enter places.');
+      return;
+    }
     const p = this.toPhoto(this.width / 2, this.height / 2);
     if (!this.inside(p)) {
       this.say('The cross lies outside the picture.');
@@ -661,6 +670,8 @@ class Board {
     if (!mark || mark.fixed) {
       const by = far ? 80 : 16;
       this.pan(-dx * by, -dy * by);
+      const p = this.toPhoto(this.width / 2, this.height / 2);
+      if (this.tool !== 'look' && this.inside(p)) this.say(this.words(p));
       return;
     }
     const point = mark.points[this.selected.index];
@@ -739,7 +750,7 @@ class Board {
     for (const asked of [false, true]) for (const mark of this.marks) if (!mark.hidden && (mark.kind === 'ring') === asked) this.paintMark(c, mark, ink);
     this.paintUnfinished(c, ink);
     if (this.plane) this.paintEdge(c, ink);
-    if (this.focused && this.tool !== 'look' && !this.selected && !this.hover) this.paintCross(c, this.width / 2, this.height / 2);
+    if (this.pointsByCross) this.paintCross(c, this.width / 2, this.height / 2);
     this.paintLoupe(c);
     if (this.hover && !this.stroke) {
       const p = this.toPhoto(...this.hover);
@@ -876,7 +887,8 @@ class Board {
     const at = this.placing ? this.toView(this.placing)
       : this.dragging?.moved ? this.toView(this.marks.find(m => m.id === this.dragging.id)?.points[this.dragging.index] ?? [0, 0])
       : this.selected && this.focused && !this.hover ? this.toView(this.marks.find(m => m.id === this.selected.id)?.points[this.selected.index] ?? [0, 0])
-      : this.hover && ['point', 'corners', 'bar', 'rect', 'polygon', 'path'].includes(this.tool) ? this.hover : null;
+      : this.tool === 'dab' || this.tool === 'look' ? null
+      : this.hover ?? (this.pointsByCross ? [this.width / 2, this.height / 2] : null);
     if (!at || !this.image) return;
     const p = this.toPhoto(...at);
     if (!this.inside(p)) return;

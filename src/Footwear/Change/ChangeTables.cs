@@ -49,20 +49,20 @@ internal static class ChangeTables
         return new Table("builds", "The builds in a row", [new Column("address", "figure"), .. columns], between.IsEmpty ? [] : [.. rows]);
     }
 
-    /// <summary>What follows, in plain sentences: real changes first, by examination, then what cannot be told.</summary>
+    /// <summary>What follows, in plain sentences: what was found or put right first, then what became of answers and figures, by examination, then what cannot be told.</summary>
     private static Table Follows(ImmutableArray<Difference> differences, ImmutableArray<RowChange> rows, ImmutableArray<FindingChange> findings)
     {
         var sentences = new List<string>();
+        sentences.AddRange(findings.Where(f => f.State != FindingChange.StillThere).Select(f => $"Finding {f.State}: {f.Words}."));
+        sentences.AddRange(rows.GroupBy(r => (r.Outcome, r.Table))
+            .Select(g => (Rows: g, Examination: Examination.Named(g.Key.Outcome.Examination)))
+            .Where(g => g.Examination?.AnswerTable == g.Rows.Key.Table)
+            .Select(g => $"{g.Examination!.Title}: the {g.Examination.AnswerTable} were {Keys(g.Rows, r => r.Before.Length > 0)}; they are {Keys(g.Rows, r => r.After.Length > 0)}."));
         foreach (var group in differences.Where(d => d is { Word: ChangeWord.Changed, IsTrifle: false }).GroupBy(d => d.After.Address.Entry.Examination))
         {
             sentences.AddRange(group.Select(d => $"{Examination.TitleOf(group.Key)}: {Lower(d.After.Label)}{Entry(d)} {(d.Of.Value > 0 ? "rose" : "fell")} from {Display.InTable(d.Before.Measured)} to {Display.InTable(d.After.Measured)}, by {Display.OfDifference(Positive(d.Of))}."));
         }
 
-        sentences.AddRange(rows.GroupBy(r => (r.Outcome, r.Table))
-            .Select(g => (Rows: g, Examination: Examination.Named(g.Key.Outcome.Examination)))
-            .Where(g => g.Examination?.AnswerTable == g.Rows.Key.Table)
-            .Select(g => $"{g.Examination!.Title}: the {g.Examination.AnswerTable} were {Keys(g.Rows, r => r.Before.Length > 0)}; they are {Keys(g.Rows, r => r.After.Length > 0)}."));
-        sentences.AddRange(findings.Where(f => f.State != FindingChange.StillThere).Select(f => $"Finding {f.State}: {f.Words}."));
         if (differences.Where(d => d.IsTrifle && d.Word is ChangeWord.Changed).Select(d => d.After.Label).Distinct(StringComparer.Ordinal).ToImmutableArray() is { Length: > 0 } trifles)
         {
             sentences.Add($"A little different, by less than 1 %: {string.Join("; ", trifles)}.");

@@ -12,6 +12,9 @@ public enum Answer
     Sound,
     Finding,
     NotSeen,
+
+    /// <summary>The shoe has no such part, which was seen.</summary>
+    HasNone,
 }
 
 /// <summary>Answers to the checks of the catalogue.</summary>
@@ -67,6 +70,7 @@ public sealed record Construction([RegularExpression(Id.Pattern)] string Id, str
 /// <param name="Zone">Where on that part.</param>
 /// <param name="How">Light, distance and tool.</param>
 /// <param name="Required">Not seen, it keeps the verdict on hold.</param>
+/// <param name="MayLack">Whether a shoe may have no such part.</param>
 /// <param name="Source">A standard, or "common practice, no source".</param>
 public sealed record CheckEntry(
     [RegularExpression(Id.Pattern)] string Id,
@@ -83,7 +87,8 @@ public sealed record CheckEntry(
     string Source,
     ImmutableArray<string> Constructions = default,
     string? Caution = null,
-    string? Zone = null)
+    string? Zone = null,
+    bool MayLack = false)
 {
     public ImmutableArray<string> Constructions { get => field.OrEmpty(); init; } = Constructions;
 }
@@ -145,11 +150,16 @@ public sealed class WalkRoundExamination : Examination<WalkRoundEvidence>
         }
 
         var known = catalogue.Checks.Select(c => c.Id).ToHashSet(StringComparer.Ordinal);
+        var lackable = catalogue.Checks.Where(c => c.MayLack).Select(c => c.Id).ToHashSet(StringComparer.Ordinal);
         foreach (var (item, index) in evidence.Items.Select((item, i) => (item, i)))
         {
             if (!known.Contains(item.Check))
             {
                 faults.Add(new Fault($"items[{index}].check", $"'{item.Check}' is no check of the catalogue", "use an id of data/walk-round/checks.json"));
+            }
+            else if (item.Answer == Answer.HasNone && !lackable.Contains(item.Check))
+            {
+                faults.Add(new Fault($"items[{index}].answer", $"every shoe has what '{item.Check}' looks at", "answer sound, finding or not-seen"));
             }
         }
 
@@ -235,7 +245,8 @@ public sealed class WalkRoundExamination : Examination<WalkRoundEvidence>
         [.. checks.Select(c => ImmutableArray.Create<Cell>(c.Id, c.Stop, c.Component, c.LookAt, c.How, Word(answered.TryGetValue(c.Id, out var given) ? given : [], open.Contains(c.Id))))]);
 
     private static string Word(ImmutableArray<WalkRoundItem> given, bool isOpen) =>
-        given.Any(a => a.Answer == Answer.Finding) ? (isOpen ? "finding on one shoe, the other not seen" : "finding")
+        given.Any(a => a.Answer == Answer.HasNone) ? "has none"
+        : given.Any(a => a.Answer == Answer.Finding) ? (isOpen ? "finding on one shoe, the other not seen" : "finding")
         : given.Any(a => a.Answer == Answer.Sound) ? (isOpen ? "sound on one shoe, the other not seen" : "sound")
         : "not seen";
 }

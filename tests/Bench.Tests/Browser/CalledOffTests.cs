@@ -36,6 +36,15 @@ public sealed class CalledOffTests(BenchFixture bench)
         Assert.Empty(opened.Errors);
     }
 
+    [Fact]
+    public async Task A_double_click_calls_it_off_and_does_not_take_it_up_again()
+    {
+        await using var opened = await bench.OpenAsync($"reviews/{await LongReviewAsync()}");
+        await opened.Page.GetByRole(AriaRole.Button, new() { Name = "stop", Exact = true }).DblClickAsync();
+        await Assertions.Expect(opened.Page.GetByRole(AriaRole.Button, new() { Name = "examine it", Exact = true })).ToBeVisibleAsync();
+        Assert.Empty(opened.Errors);
+    }
+
     /// <summary>Several soles, each dabbed in its own way, and a row: examining them takes longer than to press a button.</summary>
     private async Task<string> LongReviewAsync()
     {

@@ -48,6 +48,7 @@ public sealed class PatchAndRowBoardTests(BenchFixture bench)
         await using var opened = await bench.OpenAsync($"reviews/{await ReviewAsync()}?open=measure");
         var colour = await DrawnAsync(opened.Page, "Further neutral");
         await colour.GetByText("Names, neutrals, rendering and grades by eye").ClickAsync();
+        await colour.GetByRole(AriaRole.Button, new() { Name = "Neutral 2", Exact = true }).Last.ClickAsync();
         var lightness = colour.GetByLabel("Neutral 2, L*");
         await lightness.FillAsync("light");
         await Assertions.Expect(lightness).ToHaveAttributeAsync("aria-invalid", "true");

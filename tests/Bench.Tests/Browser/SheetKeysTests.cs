@@ -43,6 +43,29 @@ public sealed class SheetKeysTests(BenchFixture bench)
         await page.GetByLabel("Smallest step shown").PressAsync("Enter");
         await Assertions.Expect(page.GetByRole(AriaRole.Group, new() { Name = "Readings", Exact = true }).Locator("[data-reading]")).ToBeFocusedAsync();
         await opened.SavedAsync();
+
+        // What came stands above its button, and what is deleted takes its own along.
+        await page.GetByRole(AriaRole.Button, new() { Name = "Match a pair" }).PressAsync("Enter");
+        await Assertions.Expect(page.GetByLabel("View", new() { Exact = true })).ToBeFocusedAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Delete the pair match" }).PressAsync("Enter");
+        await Assertions.Expect(page.GetByRole(AriaRole.Button, new() { Name = "Match a pair" })).ToBeFocusedAsync();
         Assert.Empty(opened.Errors);
+    }
+
+    [Fact]
+    public async Task A_printed_sheet_has_what_was_entered_and_found_and_nothing_to_press()
+    {
+        await using var opened = await bench.OpenAsync($"reviews/{await bench.FilledReviewAsync()}?open=intake,measure,underfoot", scheme: ColorScheme.Dark);
+        var page = opened.Page;
+        await Assertions.Expect(page.Locator("[data-figure='outsole.hardness']")).ToBeVisibleAsync();
+        await Assertions.Expect(page.Locator(".view[data-loaded]")).ToBeVisibleAsync();
+        using var pdf = UglyToad.PdfPig.PdfDocument.Open(await page.PdfAsync(new() { Format = "A4" }));
+        var text = string.Join(' ', pdf.GetPages().Select(p => p.Text));
+        Assert.Contains("Hardness of outsole", text, StringComparison.Ordinal);
+        Assert.Contains("bone", text, StringComparison.Ordinal);
+        Assert.All(["Undo", "set a limit", "Add a spot", "Sheet corners", "Carton"], words => Assert.DoesNotContain(words, text, StringComparison.Ordinal));
+        await page.EmulateMediaAsync(new() { Media = Media.Print });
+        await Assertions.Expect(page.Locator("html")).ToHaveCSSAsync("background-color", "rgb(255, 255, 255)");
+        await Assertions.Expect(page.Locator(".board canvas")).ToBeVisibleAsync();
     }
 }

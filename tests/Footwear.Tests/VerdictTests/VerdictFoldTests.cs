@@ -73,7 +73,7 @@ public sealed class VerdictFoldTests
 
         Assert.StartsWith($"{label} (left) is ", both.Because[0].Words, StringComparison.Ordinal);
         Assert.StartsWith($"{label} (right) is ", both.Because[1].Words, StringComparison.Ordinal);
-        Assert.Equal([$"bring {label} (left) into at least 50 %", $"bring {label} (right) into at least 50 %"], both.WouldChange.Select(w => w.Words));
+        Assert.Equal([$"{label} (left): bring it into at least 50 %", $"{label} (right): bring it into at least 50 %"], both.WouldChange.Select(w => w.Words));
         Assert.StartsWith($"{label} is ", Assert.Single(Verdict.Of([pair[0]], Rules).Because).Words, StringComparison.Ordinal);
     }
 
@@ -83,7 +83,7 @@ public sealed class VerdictFoldTests
     {
         var outcome = new Outcome { Examination = "readings", Figures = [Figure("toe", 40, Severity.Major) with { Label = "Peel" }, Figure("heel", 41, Severity.Major) with { Label = "Peel" }] };
 
-        Assert.Equal(["bring Peel (toe) into at least 50 %", "bring Peel (heel) into at least 50 %"], Verdict.Of([outcome], Rules).WouldChange.Select(w => w.Words));
+        Assert.Equal(["Peel (toe): bring it into at least 50 %", "Peel (heel): bring it into at least 50 %"], Verdict.Of([outcome], Rules).WouldChange.Select(w => w.Words));
     }
 
     [Fact]

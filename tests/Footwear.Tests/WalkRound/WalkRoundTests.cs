@@ -60,6 +60,18 @@ public sealed class WalkRoundTests
     }
 
     [Fact]
+    public void A_part_that_the_shoe_has_not_is_seen_and_neither_sound_nor_missing()
+    {
+        var outcome = Run("vulcanized", ["""{ "check": "laces", "answer": "has-none" }"""]);
+        Assert.True(Checks.Checks.Single(c => c.Id == "laces").Required);
+        Assert.DoesNotContain(outcome.NotSeen, n => n.Id == "laces");
+        Assert.Equal([0, 0, Checks.For("vulcanized").Count() - 1], Counts(outcome));
+        Assert.Contains(outcome.Rows("answers"), r => r.Words("check") == "laces" && r.Words("answer") == "has none");
+        var refused = Assert.Throws<FaultsException>(() => Run("vulcanized", ["""{ "check": "sole-surface", "answer": "has-none" }"""]));
+        Assert.Equal("items[0].answer", Assert.Single(refused.Faults).Where);
+    }
+
+    [Fact]
     public void A_finding_carries_its_words_and_the_catalogue_fills_the_rest()
     {
         var outcome = Run("vulcanized", ["""{ "check": "eyelets-back", "answer": "finding", "side": "left", "place": "second from above", "photo": "a.jpg", "mark": { "point": [3, 4] }, "words": "Split petals" }"""]);
@@ -149,7 +161,7 @@ public sealed class WalkRoundTests
 
     [Theory]
     [InlineData("""{ "items": [{ "check": "nose", "answer": "sound" }] }""", "items[0].check: 'nose' is no check of the catalogue; use an id of data/walk-round/checks.json")]
-    [InlineData("""{ "items": [{ "check": "tongue", "answer": "fine" }] }""", "items[0].answer: is the text 'fine'; give one of finding, not-seen, sound")]
+    [InlineData("""{ "items": [{ "check": "tongue", "answer": "fine" }] }""", "items[0].answer: is the text 'fine'; give one of finding, has-none, not-seen, sound")]
     [InlineData("""{ "items": [{ "check": "tongue", "answer": "sound" }, { "check": "tongue", "answer": "finding", "side": "left" }] }""", "items[1].answer: 'tongue' is answered in two ways; answer it once, or name the side of each answer")]
     public void Wrong_evidence_gives_one_clear_line(string evidence, string line) =>
         Assert.Equal(line, Assert.Single(DataFolder.Faults("walk-round", evidence)).ToString());
