@@ -16,9 +16,13 @@ internal static class EmptyPlaces
     /// <summary>How much likelier a mark is than none, before it is looked at.</summary>
     private const double MarkOdds = 20;
 
-    /// <summary>Of the usual likeness, what marks spread at least; and the most that one look at a place tells.</summary>
+    /// <summary>Of the usual likeness, what marks spread at least.</summary>
     private const double LeastSpread = 0.2;
-    private const double MostOdds = 8;
+
+    /// <summary>Natural logarithm of the odds at a place as like the row's marks as usual, and by how much they fall for each spread below: near a fit to places of drawn rows (benchmarks/Seams).</summary>
+    private const double OfUsual = 5.5;
+    private const double OfSpread = 2.8;
+    private const double FurthestBelow = -6;
 
     /// <param name="even">The strip with the ground evened, so that bare ground is nought.</param>
     public static ImmutableArray<ChainPlace> Without(RowStrip even, ImmutableArray<ChainPlace> chain, int period)
@@ -58,7 +62,7 @@ internal static class EmptyPlaces
         var spread = Math.Max(LeastSpread * usual, 1.48 * own.Select(l => Math.Abs(l - usual)).Order().ElementAt(own.Length / 2));
         return usual <= 0
             ? [.. places.Select(_ => 0.0)]
-            : [.. Likeness(even, marks, places, period).Select(l => Math.Clamp(usual * (l - (0.5 * usual)) / (spread * spread), -MostOdds, MostOdds))];
+            : [.. Likeness(even, marks, places, period).Select(l => OfUsual + (OfSpread * Math.Max(FurthestBelow, Math.Min(0, l - usual) / spread)))];
     }
 
     private static double[] Likeness(RowStrip even, ImmutableArray<ChainPlace> marks, ImmutableArray<int> places, int period)

@@ -13,16 +13,14 @@ namespace Pairbench.Imaging.Rows;
 /// <param name="Alike">How much likelier likeness to the other stitches makes one than none (natural logarithm).</param>
 internal readonly record struct JudgedPlace(RowMark Place, bool IsMark, double Seen, double Alike)
 {
-    /// <summary>How much each counts, and how much likelier a stitch is than a skipped one before it is looked at: near a fit to places of drawn rows (benchmarks/Seams).</summary>
-    private const double OfSeen = 1;
-    private const double OfAlike = 0.6;
-    private const double Before = -0.2;
+    /// <summary>How much what the network sees counts beside likeness: near a fit to places of drawn rows (benchmarks/Seams).</summary>
+    private const double OfSeen = 0.9;
 
     /// <summary>How much likelier than not it must be that a place was taken for what it is not.</summary>
     private const double Sure = 1;
 
     /// <summary>Natural logarithm of the odds that a stitch is there.</summary>
-    public double Stitched => Before + (OfSeen * Seen) + (OfAlike * Alike);
+    public double Stitched => (OfSeen * Seen) + Alike;
 
     /// <summary>Whether it is told as a mark: what was found stays, unless the other is surely likelier.</summary>
     public bool IsTold => IsMark ? Stitched > -Sure : Stitched > Sure;

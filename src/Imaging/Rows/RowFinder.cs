@@ -83,19 +83,24 @@ public static class RowFinder
         var peaks = sight.Peaks(guide.Length);
         var seen = Seen(SeenRow.Of(peaks, least, most));
         var told = choice.Of(best, seen is null ? doubtful : [.. doubtful, seen]);
+        if (told is not null && sight.MiddlesFrom(told) is var shift && shift != 0)
+        {
+            told = Through(Within(Moved(told, [.. told.Marks.Select(_ => shift)])));
+        }
+
         if (told is not null && seen is not null && choice.Joined(told, seen) is var joined && joined.Length != told.Marks.Length)
         {
             told = Through(joined);
         }
 
+        if (told is not null && choice.Apart(told) is var apart && apart.Length != told.Marks.Length)
+        {
+            told = Through(apart);
+        }
+
         if (told is not null && Ended(told) is var ended && ended.Length != told.Marks.Length)
         {
             told = Through(ended);
-        }
-
-        if (told is not null && sight.MiddlesFrom(told) is var shift && shift != 0)
-        {
-            told = Moved(told, [.. told.Marks.Select(_ => shift)]);
         }
 
         if (told is null)
@@ -106,13 +111,22 @@ public static class RowFinder
         var placed = Placed(told);
         return (placed, JudgedPlace.Of(placed, guide, map, sight, TrialOf(placed.Marks)), marks => Placed(Through(marks)));
 
-        // Marks within the path and half a pitch beyond its ends count.
+        // Within the path and half a pitch beyond its ends marks count.
+        bool IsWithin(double along, FoundRow row) => along > -0.5 * row.Pitch && along < guide.Length + (0.5 * row.Pitch);
+
+        ImmutableArray<RowMark> Within(FoundRow row) => [.. row.Marks.Where(m => IsWithin(m.Along, row)).Select((m, i) => i == 0 ? m with { Before = 0 } : m)];
+
         ImmutableArray<RowMark> Ended(FoundRow row)
         {
-            var (first, last) = (row.Marks[0], row.Marks[^1]);
-            var before = choice.Beyond(first, -row.Pitch, peaks) is { } b && b.Along > -0.5 * row.Pitch ? [At(b.Along, b.Across, new RowMark { Before = 0, Likeness = 1 })] : ImmutableArray<RowMark>.Empty;
-            var after = choice.Beyond(last, row.Pitch, peaks) is { } a && a.Along < guide.Length + (0.5 * row.Pitch) ? [At(a.Along, a.Across, new RowMark { Before = 1, Likeness = 1 })] : ImmutableArray<RowMark>.Empty;
-            return [.. before, before.IsEmpty ? first : first with { Before = 1 }, .. row.Marks.Skip(1), .. after];
+            var within = peaks.Where(p => IsWithin(p.Along, row)).ToImmutableArray();
+            var (ahead, beyond) = (choice.Ahead(row, within), choice.Beyond(row, within, guide.Length));
+            RowMark New(SeenRow.Peak peak, int before) => At(peak.Along, peak.Across, new RowMark { Before = before, Likeness = 1 });
+            return
+            [
+                .. Enumerable.Range(1, ahead.Length).Select(k => New(ahead[^k].Peak, k == 1 ? 0 : ahead[^(k - 1)].Before)),
+                .. row.Marks.Select((m, i) => i == 0 && ahead.Length > 0 ? m with { Before = ahead[0].Before } : m),
+                .. beyond.Select(m => New(m.Peak, m.Before)),
+            ];
         }
 
         FoundRow Placed(FoundRow row)

@@ -20,9 +20,14 @@ internal static class RowPlacing
     private const double AboutAlong = 0.35;
     private const double AboutAcross = 0.4;
 
-    /// <summary>A middle further than this, in pitches, from where those of the others say is either that of something else, and the mark moves with the row alone, or, where it is seen at these odds (natural logarithm), the mark's own: it moves there.</summary>
+    /// <summary>
+    /// A middle further than this, in pitches, from where those of the others say is either that of something else, and the mark moves with the row alone, or the mark's own: where it is seen at these odds (natural logarithm),
+    /// or hardly more faintly than usual and the steps to its neighbours are much steadier from there (variance), the mark moves to it.
+    /// </summary>
     private const double Steady = 0.1;
     private const double PlainlySeen = 2;
+    private const double FainterThanUsual = 1;
+    private const double MuchSteadier = 0.25;
 
     /// <summary>How far each mark moves along, in mm.</summary>
     /// <param name="peaks">Middles that the network sees.</param>
@@ -36,12 +41,20 @@ internal static class RowPlacing
         }
 
         var phase = Median.Of(seen);
-        return [.. row.Marks.Select((m, i) => middles[i] is { } middle ? Move(middle.Along - m.Along, middle.LogOdds) : phase)];
+        var usual = Median.Of([.. middles.OfType<SeenRow.Peak>().Select(p => p.LogOdds)]);
+        return [.. row.Marks.Select((m, i) => middles[i] is { } middle ? Move(i, middle.Along - m.Along, middle.LogOdds) : phase)];
 
-        double Move(double apart, double logOdds) =>
+        double Move(int i, double apart, double logOdds) =>
             Math.Abs(apart - phase) < Steady * row.Pitch ? (apart + phase) / 2
-            : logOdds > PlainlySeen ? apart
+            : logOdds > PlainlySeen || (logOdds > usual - FainterThanUsual && Unsteady(i, apart - phase) < MuchSteadier * Unsteady(i, 0)) ? apart
             : phase;
+
+        // Of the steps to its neighbours, when a mark lies so far from its place among them.
+        double Unsteady(int i, double by)
+        {
+            double Step(int from, int to, double moved) => Math.Pow(((row.Marks[to].Along - row.Marks[from].Along + moved) / row.Marks[to].Before) - row.Pitch, 2);
+            return (i > 0 ? Step(i - 1, i, by) : 0) + (i + 1 < row.Marks.Length ? Step(i, i + 1, -by) : 0);
+        }
     }
 
     private static SeenRow.Peak? Middle(RowMark mark, double pitch, ImmutableArray<SeenRow.Peak> peaks) => peaks

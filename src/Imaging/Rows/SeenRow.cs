@@ -28,6 +28,12 @@ internal static class SeenRow
     private const double OnARow = 2;
     private const double MostEvidence = 5;
 
+    /// <summary>Evidence of a mark that a chain does not go without.</summary>
+    private const double Certain = 1000;
+
+    /// <summary>How much likelier a mark is where a row is expected to go on (natural logarithm).</summary>
+    private const double Expected = 1.5;
+
     /// <summary>A place at which a mark may be.</summary>
     /// <param name="Along">In mm along the guide.</param>
     /// <param name="Across">In mm off it.</param>
@@ -45,7 +51,7 @@ internal static class SeenRow
         var best = (Marks: ImmutableArray<(Peak Peak, int Before)>.Empty, Score: 0.0);
         for (var pitch = least; pitch <= most * PitchRatio; pitch *= PitchRatio)
         {
-            var chain = Chain(peaks, Evidence, pitch, FirstJitter);
+            var chain = Chain(peaks, p => Evidence(p.LogOdds), pitch, FirstJitter);
             if (chain.Score > best.Score && chain.Marks.Length >= LeastMarks)
             {
                 best = chain;
@@ -56,11 +62,17 @@ internal static class SeenRow
         {
             var (pitch, jitter) = Steps(best.Marks);
             var odds = BareOdds.Of([.. best.Marks.Select(m => m.Peak.LogOdds)]);
-            best = Chain(peaks, v => Math.Min(MostEvidence, OnARow + odds.Thread(v)), pitch, Math.Clamp(jitter, LeastJitter, MostJitter));
+            best = Chain(peaks, p => Math.Min(MostEvidence, OnARow + odds.Thread(p.LogOdds)), pitch, Math.Clamp(jitter, LeastJitter, MostJitter));
         }
 
         return best.Marks.Length >= LeastMarks ? best.Marks : [];
     }
+
+    /// <summary>The likeliest chain that goes on from the last mark of a row, without that; empty where none is likelier than nothing.</summary>
+    /// <param name="peaks">In order along, all beyond that mark.</param>
+    /// <param name="expected">So far along a row is expected to go on.</param>
+    public static ImmutableArray<(Peak Peak, int Before)> From(Peak last, ImmutableArray<Peak> peaks, double pitch, double jitter, double expected) =>
+        Chain([last, .. peaks], p => p == last ? Certain : Evidence(p.LogOdds) + (p.Along < expected ? Expected : 0), pitch, Math.Clamp(jitter, FirstJitter, MostJitter)).Marks[1..];
 
     /// <summary>How much likelier a mark of a row is there than none (natural logarithm).</summary>
     public static double Evidence(double logOdds) => Math.Min(MostEvidence, OnARow + logOdds);
@@ -90,14 +102,14 @@ internal static class SeenRow
         return (pitch, single.Length < 3 ? FirstJitter : Math.Sqrt(single.Sum(s => Math.Pow((s / pitch) - 1, 2)) / (single.Length - 1)));
     }
 
-    private static (ImmutableArray<(Peak Peak, int Before)> Marks, double Score) Chain(ImmutableArray<Peak> peaks, Func<double, double> evidence, double pitch, double jitter)
+    private static (ImmutableArray<(Peak Peak, int Before)> Marks, double Score) Chain(ImmutableArray<Peak> peaks, Func<Peak, double> evidence, double pitch, double jitter)
     {
         var best = new double[peaks.Length];
         var came = new Link[peaks.Length];
         var last = -1;
         for (var i = 0; i < peaks.Length; i++)
         {
-            var own = evidence(peaks[i].LogOdds) - Off(peaks[i]);
+            var own = evidence(peaks[i]) - Off(peaks[i]);
             (best[i], came[i]) = (own, new Link(-1, 0));
             for (var k = i - 1; k >= 0 && peaks[i].Along - peaks[k].Along < (MostMissing + 1.45) * pitch; k--)
             {

@@ -27,6 +27,24 @@ public sealed class RowFinderTests
         Assert.True(Math.Abs(score.WanderError) < 0.12, $"{scene.Kind}: {score}");
     }
 
+    /// <remarks>
+    /// Rows of which the likeliest chain and likeness were at odds: one stitch told twice; likeness a quarter or a third of a pitch out of phase, beside which a wrong pitch seemed likelier; a first and a last stitch
+    /// far from where the pitch has them.
+    /// </remarks>
+    [Theory]
+    [InlineData(31079)]
+    [InlineData(31130)]
+    [InlineData(54080)]
+    [InlineData(56045)]
+    [InlineData(50021)]
+    public void A_row_is_found_whole_where_likeness_and_sight_differ(int number)
+    {
+        var scene = RowSceneGenerator.Make(number);
+        var score = RowScore.Of(scene, RowFinder.Find(scene.Picture, RowScore.Scale(scene), scene.Path));
+        Assert.True(score.Hits == score.True && score.False == 0, $"{scene.Kind}: {score}");
+        Assert.Equal(0, score.PitchError, 0.005);
+    }
+
     [Fact]
     public void Rows_of_the_tone_of_their_ground_are_found()
     {

@@ -38,4 +38,18 @@ public sealed class SeenRowTests
         Assert.Empty(SeenRow.Of([], RowFinder.LeastPitch, RowFinder.MostPitch));
         Assert.Empty(SeenRow.Of([.. Enumerable.Range(0, 20).Select(i => new SeenRow.Peak(3 * i, 0, -3))], RowFinder.LeastPitch, RowFinder.MostPitch));
     }
+
+    /// <summary>Of two faint stitches beyond the last mark, one of them after a place that is not seen, both are gone on to where the path runs, and the plainer alone beyond its end; what lies aside never is.</summary>
+    [Theory]
+    [InlineData(20, new[] { 3.1, 9.2 }, new[] { 1, 2 })]
+    [InlineData(5, new[] { 3.1 }, new[] { 1 })]
+    public void A_row_goes_on_to_faint_stitches_where_it_is_expected(double expected, double[] along, int[] before)
+    {
+        var chain = SeenRow.From(new SeenRow.Peak(0, 0, 0), [new(2.9, 2.8, 0), new(3.1, 0.1, -0.5), new(9.2, 0.2, 0.6)], 3, 0.05, expected);
+        Assert.Equal(along, chain.Select(m => m.Peak.Along));
+        Assert.Equal(before, chain.Select(m => m.Before));
+    }
+
+    [Fact]
+    public void A_row_ends_where_nothing_is_likelier() => Assert.Empty(SeenRow.From(new SeenRow.Peak(0, 0, 3), [new(3, 0, -4), new(6, 0, -4)], 3, 0.05, 10));
 }
