@@ -245,8 +245,8 @@ public sealed class WalkRoundExamination : Examination<WalkRoundEvidence>
         [.. checks.Select(c => ImmutableArray.Create<Cell>(c.Id, c.Stop, c.Component, c.LookAt, c.How, Word(answered.TryGetValue(c.Id, out var given) ? given : [], open.Contains(c.Id))))]);
 
     private static string Word(ImmutableArray<WalkRoundItem> given, bool isOpen) =>
-        given.Any(a => a.Answer == Answer.HasNone) ? "has none"
-        : given.Any(a => a.Answer == Answer.Finding) ? (isOpen ? "finding on one shoe, the other not seen" : "finding")
+        given.Any(a => a.Answer == Answer.Finding) ? (isOpen ? "finding on one shoe, the other not seen" : "finding")
+        : given.Any(a => a.Answer == Answer.HasNone) ? "has none"
         : given.Any(a => a.Answer == Answer.Sound) ? (isOpen ? "sound on one shoe, the other not seen" : "sound")
         : "not seen";
 }
