@@ -73,7 +73,7 @@ public sealed class WrongInputTests : IDisposable
             await made.WaitForExitAsync(TestContext.Current.CancellationToken);
         }
 
-        foreach (var (says, words) in new (string, string[])[] { ("is empty", ["examine", _folder]), ("is no readable .zip", ["import", pipe, "--store", Path.Combine(_folder, "store")]) })
+        foreach (var (says, words) in new (string, string[])[] { ("is not readable JSON", ["examine", _folder]), ("is no readable .zip", ["import", pipe, "--store", Path.Combine(_folder, "store")]) })
         {
             var run = await Task.Run(() => Run.Of(words), TestContext.Current.CancellationToken).WaitAsync(TimeSpan.FromSeconds(20), TestContext.Current.CancellationToken);
 
