@@ -13,6 +13,8 @@ public static class Shell
     public static async Task<int> RunAsync(IReadOnlyList<string> args, Terminal terminal, CancellationToken cancellation = default)
     {
         ArgumentNullException.ThrowIfNull(terminal);
+        await using var messages = new PlainLines(terminal.Error);
+        terminal = terminal with { Error = messages };
         var parsed = Root(terminal).Parse(args);
         if (parsed.Errors.Count > 0)
         {
@@ -51,7 +53,7 @@ public static class Shell
         catch (Exception e)
         {
             // A fault of this program, which none of its input should bring about: what called it still gets one line and a code.
-            await terminal.Error.WriteLineAsync($"pairbench: failed by a mistake of its own ({e.GetType().Name}): {e.Message.ReplaceLineEndings(" ")}");
+            await terminal.Error.WriteLineAsync($"pairbench: failed by a mistake of its own ({e.GetType().Name}): {e.Message}");
             return ExitCode.Failed;
         }
     }

@@ -23,6 +23,8 @@ public static class ReviewFolder
 
     private const int MostFaults = 20;
 
+    private static readonly ImmutableHashSet<string> DesktopNames = ImmutableHashSet.Create(StringComparer.OrdinalIgnoreCase, "__MACOSX", ".DS_Store", "Thumbs.db", "desktop.ini");
+
     /// <summary>Takes in a folder.</summary>
     /// <exception cref="FaultsException">It is no review folder; nothing is kept.</exception>
     public static async Task<StoredReview> ImportFolderAsync(IReviewShelf shelf, string folder, CancellationToken cancellation = default)
@@ -33,30 +35,13 @@ public static class ReviewFolder
             throw new FaultsException(new Fault(folder, "is no folder", $"name a folder that holds {Review.FileName}, or a .zip"));
         }
 
-        var faults = new List<Fault>();
-        var files = new List<Source>();
-        foreach (var item in new DirectoryInfo(folder).EnumerateFileSystemInfos().Where(i => !IsOfADesktop(i.Name)).OrderBy(i => i.Name, StringComparer.Ordinal))
+        var files = new DirectoryInfo(folder).EnumerateFileSystemInfos().OrderBy(i => i.Name, StringComparer.Ordinal).Select(item => item switch
         {
-            if (item.LinkTarget is not null)
-            {
-                faults.Add(new Fault($"{folder}: {Printable(item.Name)}", "is a link", "put the file itself there"));
-            }
-            else if (item is FileInfo file)
-            {
-                // Pipes and devices have no length either, and opening them need not end.
-                files.Add(new Source(file.Name, file.Length, file.Length == 0 ? () => Stream.Null : file.OpenRead));
-            }
-            else
-            {
-                faults.Add(new Fault($"{folder}: {Printable(item.Name)}", "is a folder of its own", $"put the files beside {Review.FileName}"));
-            }
-        }
-
-        if (faults.Count > 0)
-        {
-            throw new FaultsException(faults.Take(MostFaults));
-        }
-
+            { LinkTarget: not null } => Source.Wrong(item.Name, new Fault($"{folder}: {Printable(item.Name)}", "is a link", "put the file itself there")),
+            // Pipes and devices have no length, and opening them need not end.
+            FileInfo file => new Source(file.Name, file.Length, file.Length == 0 ? () => Stream.Null : file.OpenRead),
+            _ => Source.Wrong(item.Name, new Fault($"{folder}: {Printable(item.Name)}", "is a folder of its own", $"put the files beside {Review.FileName}")),
+        });
         return await ImportAsync(shelf, folder, [.. files], cancellation);
     }
 
@@ -157,60 +142,42 @@ public static class ReviewFolder
         }
     }
 
+    /// <exception cref="FaultsException">There are more than a review has.</exception>
     private static ImmutableArray<Source> Entries(ZipArchive zip, string name)
     {
-        var faults = new List<Fault>();
-        var entries = zip.Entries.Where(e => !e.FullName.EndsWith('/') && !e.FullName.Split('/').Any(IsOfADesktop)).ToList();
+        var entries = zip.Entries.Where(e => !e.FullName.EndsWith('/') && !e.FullName.Split('/')[..^1].Any(IsOfADesktop)).ToList();
         if (entries.Count > MostFiles)
         {
             throw new FaultsException(new Fault(name, $"holds {entries.Count} files", $"give at most {MostFiles}"));
         }
 
-        var roots = entries.Select(e => e.FullName.Contains('/', StringComparison.Ordinal) ? e.FullName[..(e.FullName.IndexOf('/', StringComparison.Ordinal) + 1)] : "").Distinct(StringComparer.Ordinal).ToList();
+        var roots = entries.Where(e => !IsOfADesktop(e.Name)).Select(e => e.FullName[..(e.FullName.IndexOf('/', StringComparison.Ordinal) + 1)]).Distinct(StringComparer.Ordinal).ToList();
         var root = roots.Count == 1 ? roots[0] : "";
-        var sources = new List<Source>();
-        foreach (var entry in entries)
-        {
-            var where = $"{name}: {Printable(entry.FullName)}";
-            var local = entry.FullName[root.Length..];
-            if (entry.FullName.Split('/').Any(part => part is ".." or ".") || entry.FullName.StartsWith('/') || entry.FullName.Contains('\\', StringComparison.Ordinal) || entry.FullName.Contains(':', StringComparison.Ordinal))
-            {
-                faults.Add(new Fault(where, "has a name that leads out of the archive", "pack the files by their plain names"));
-            }
-            else if (local.Contains('/', StringComparison.Ordinal))
-            {
-                faults.Add(new Fault(where, "lies in a folder of its own", $"pack the photographs beside {Review.FileName}"));
-            }
-            else if (((entry.ExternalAttributes >> 16) & 0xF000) == 0xA000)
-            {
-                faults.Add(new Fault(where, "is a link", "pack the file itself"));
-            }
-            else if (entry.IsEncrypted)
-            {
-                faults.Add(new Fault(where, "is encrypted", "pack it without a password"));
-            }
-            else if (entry.Length > MostBytes)
-            {
-                faults.Add(new Fault(where, $"unpacks to {entry.Length >> 20} MiB", $"give at most {MostBytes >> 20} MiB in all"));
-            }
-            else if (entry.Length > (1 << 20) && entry.Length / Math.Max(1, entry.CompressedLength) > MostRatio)
-            {
-                faults.Add(new Fault(where, $"unpacks to {entry.Length / Math.Max(1, entry.CompressedLength)} times its size", $"give files that unpack to at most {MostRatio} times"));
-            }
-            else
-            {
-                sources.Add(new Source(local, entry.Length, entry.Open, entry.Crc32));
-            }
-        }
+        return [.. entries.Select(e => Entry(e, name, e.FullName.StartsWith(root, StringComparison.Ordinal) ? e.FullName[root.Length..] : e.FullName))];
+    }
 
-        return faults.Count == 0 ? [.. sources] : throw new FaultsException(faults.Take(MostFaults));
+    private static Source Entry(ZipArchiveEntry entry, string name, string local)
+    {
+        var ratio = entry.Length / Math.Max(1, entry.CompressedLength);
+        (string What, string WouldBeRight)? wrong =
+            entry.FullName.Split('/').Any(part => part is ".." or ".") || entry.FullName.StartsWith('/') || entry.FullName.Contains('\\', StringComparison.Ordinal) || entry.FullName.Contains(':', StringComparison.Ordinal) ? ("has a name that leads out of the archive", "pack the files by their plain names")
+            : local.Contains('/', StringComparison.Ordinal) ? ("lies in a folder of its own", $"pack the photographs beside {Review.FileName}")
+            : ((entry.ExternalAttributes >> 16) & 0xF000) == 0xA000 ? ("is a link", "pack the file itself")
+            : entry.IsEncrypted ? ("is encrypted", "pack it without a password")
+            : entry.Length > MostBytes ? ($"unpacks to {entry.Length >> 20} MiB", $"give at most {MostBytes >> 20} MiB in all")
+            : entry.Length > (1 << 20) && ratio > MostRatio ? ($"unpacks to {ratio} times its size", $"give files that unpack to at most {MostRatio} times")
+            : null;
+        return wrong is var (what, right) ? Source.Wrong(local, new Fault($"{name}: {Printable(entry.FullName)}", what, right)) : new Source(local, entry.Length, entry.Open, entry.Crc32);
     }
 
     private static async Task<StoredReview> ImportAsync(IReviewShelf shelf, string from, ImmutableArray<Source> files, CancellationToken cancellation)
     {
         // Everything is read and checked before anything is kept under an id.
-        var review = await TextAsync(Checked(files, from), from, cancellation);
+        var review = await TextAsync(Checked([.. files.Where(f => !IsOfADesktop(f.Name))], from), from, cancellation);
         ReviewShelf.Parse(review);
+        var named = NamedFiles.Of(review);
+        files = [.. files.Where(f => !IsOfADesktop(f.Name) || named.Contains(f.Name))];
+        Checked(files, from);
         var contents = new List<(string Name, string Temporary)>();
         try
         {
@@ -244,7 +211,12 @@ public static class ReviewFolder
     /// <exception cref="FaultsException">They are not, or there is no review file.</exception>
     private static Source Checked(ImmutableArray<Source> files, string from)
     {
-        var faults = new List<Fault>();
+        var faults = files.Select(f => f.Fault).OfType<Fault>().ToList();
+        if (faults.Count > 0)
+        {
+            throw new FaultsException(faults.Take(MostFaults));
+        }
+
         foreach (var twice in files.GroupBy(f => f.Name, StringComparer.OrdinalIgnoreCase).Where(g => g.Count() > 1))
         {
             faults.Add(new Fault($"{from}: {Printable(twice.Key)}", "is there twice", "give each file a name of its own"));
@@ -369,11 +341,15 @@ public static class ReviewFolder
         }
     }
 
-    /// <summary>Whether a desktop put it beside the files by itself; it is no part of a review.</summary>
-    private static bool IsOfADesktop(string name) => name is "__MACOSX" or ".DS_Store" or "Thumbs.db" or "desktop.ini" || name.StartsWith("._", StringComparison.Ordinal);
+    /// <summary>Whether a desktop puts the like beside files by itself; where the review does not name it, it is no part of it.</summary>
+    private static bool IsOfADesktop(string name) => name.StartsWith("._", StringComparison.Ordinal) || DesktopNames.Contains(name);
 
     private static string Printable(string name) => new([.. name.Take(120).Select(c => char.IsControl(c) ? '?' : c)]);
 
     /// <param name="Crc">Checksum that the archive states; a folder states none.</param>
-    private sealed record Source(string Name, long Bytes, Func<Stream> Open, uint? Crc = null);
+    /// <param name="Fault">Why it cannot be taken in; null where it can.</param>
+    private sealed record Source(string Name, long Bytes, Func<Stream> Open, uint? Crc = null, Fault? Fault = null)
+    {
+        public static Source Wrong(string name, Fault fault) => new(name, 0, () => Stream.Null, null, fault);
+    }
 }

@@ -74,6 +74,26 @@ public sealed class ExamineCommandTests : IDisposable
         Assert.Contains("out\u001b[31msole\u0007", JsonDocument.Parse((await Run.Of("examine", _folder, "--json")).Out).RootElement.GetProperty("outcomes")[0].GetProperty("figures")[0].GetProperty("label").GetString(), StringComparison.Ordinal);
     }
 
+    /// <summary>A name of a folder and the words of the system that repeat it are told on one line each.</summary>
+    [Fact]
+    public async Task ControlCharactersOfAFolderDoNotReachTheTerminal()
+    {
+        foreach (var name in new[] { "shoe", "sho\u001b[31me\u202e\nin" })
+        {
+            await File.WriteAllTextAsync(Path.Combine(Directory.CreateDirectory(Path.Combine(_folder, name)).FullName, "review.json"), """{ "format": "pairbench-review/1", "style": { "name": "a" }, "build": { "label": "b" } }""", TestContext.Current.CancellationToken);
+        }
+
+        foreach (var line in new Func<string, string[]>[] { f => ["examine", f, "--out", Path.Combine(f, "out")], f => ["compare", f, f], f => ["examine", Path.Combine(f, "none")], f => [f] })
+        {
+            var plain = await Run.Of(line(Path.Combine(_folder, "shoe")));
+            var odd = await Run.Of(line(Path.Combine(_folder, "sho\u001b[31me\u202e\nin")));
+
+            Assert.NotEmpty(odd.ErrorLines);
+            Assert.DoesNotContain(odd.Error, c => (char.IsControl(c) && c != '\n') || c == '\u202e');
+            Assert.Equal(plain.ErrorLines.Count, odd.ErrorLines.Count);
+        }
+    }
+
     [Fact]
     public async Task AReportBearsTheDayOfTheClock()
     {

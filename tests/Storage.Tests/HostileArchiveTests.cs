@@ -175,18 +175,42 @@ public sealed class HostileArchiveTests : IDisposable
     {
         var shelf = await ReviewShelf.OpenFolderAsync(_folder, cancellation: Cancel);
         var folder = Directory.CreateDirectory(Path.Combine(_folder, "given")).FullName;
-        foreach (var (name, content) in new[] { (Review.FileName, Good), ("sole.jpg", "1"), (".DS_Store", "x"), ("._sole.jpg", "x"), ("Thumbs.db", "x"), ("desktop.ini", "x") })
+        foreach (var (name, content) in new[] { (Review.FileName, Good), ("sole.jpg", "1"), (".DS_Store", "x"), ("._sole.jpg", "x"), ("thumbs.DB", "x"), ("Desktop.ini", "x") })
         {
             await File.WriteAllTextAsync(Path.Combine(folder, name), content, Cancel);
         }
 
         Directory.CreateDirectory(Path.Combine(folder, "__MACOSX"));
-        var zip = Zip(("shoe/" + Review.FileName, Good), ("shoe/sole.jpg", "1"), ("__MACOSX/shoe/._sole.jpg", "x"), ("shoe/.DS_Store", "x"), ("shoe/Thumbs.db", "x"));
+        var zip = Zip(("shoe/" + Review.FileName, Good), ("shoe/sole.jpg", "1"), ("__MACOSX/shoe/._sole.jpg", "x"), ("shoe/.DS_Store", "x"), (".ds_store", "x"), ("shoe/Thumbs.db", "x"));
         foreach (var review in new[] { await ReviewFolder.ImportZipAsync(shelf, zip, "packed.zip", Cancel), await ReviewFolder.ImportFolderAsync(shelf, folder, Cancel) })
         {
             Assert.Equal("sole.jpg", Assert.Single(await shelf.FilesAsync(review.Id, Cancel)).Name);
         }
     }
+
+    /// <summary>What the review names is part of it, whatever it is called: exporting and importing loses nothing.</summary>
+    [Fact]
+    public async Task WhatTheReviewNamesIsTakenInThoughADesktopHasTheLike()
+    {
+        const string named = """{"format":"pairbench-review/1","style":{"name":"a"},"build":{"label":"b"},"photos":[{"file":"._sole.jpg"},{"file":"Thumbs.db"}]}""";
+        var shelf = await ReviewShelf.OpenFolderAsync(_folder, cancellation: Cancel);
+        var first = await ReviewFolder.ImportZipAsync(shelf, Zip((Review.FileName, named), ("._sole.jpg", "1"), ("Thumbs.db", "2"), (".DS_Store", "x")), "packed.zip", Cancel);
+        var folder = Path.Combine(_folder, "given");
+        await ReviewFolder.ExportFolderAsync(shelf, first.Id, folder, forSending: false, Cancel);
+        using var memory = new MemoryStream();
+        await ReviewFolder.ExportZipAsync(shelf, first.Id, memory, forSending: false, Cancel);
+        memory.Position = 0;
+
+        foreach (var review in new[] { first, await ReviewFolder.ImportFolderAsync(shelf, folder, Cancel), await ReviewFolder.ImportZipAsync(shelf, memory, "again.zip", Cancel) })
+        {
+            Assert.Equal(["._sole.jpg", "Thumbs.db"], (await shelf.FilesAsync(review.Id, Cancel)).Select(f => f.Name).Order(StringComparer.Ordinal));
+        }
+    }
+
+    /// <summary>A named file is held to the same rules as any other.</summary>
+    [Fact]
+    public async Task ANamedFileThatCannotBeTakenInIsRefusedThoughADesktopHasTheLike() =>
+        await Refused(Zip((Review.FileName, """{"format":"pairbench-review/1","style":{"name":"a"},"build":{"label":"b"},"photos":[{"file":"._sole.jpg"}]}"""), ("._sole.jpg", new string('0', 30 << 20))));
 
     [Fact]
     public async Task AReviewFileThatIsTooLarge()

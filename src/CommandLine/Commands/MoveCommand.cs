@@ -3,6 +3,7 @@ using System.Data.Common;
 using System.Diagnostics;
 using System.Globalization;
 using Pairbench.Footwear;
+using Pairbench.Reporting;
 using Pairbench.Storage;
 
 namespace Pairbench.CommandLine.Commands;
@@ -41,7 +42,7 @@ internal static class MoveCommand
             var report = await ShelfMove.RunAsync(source, target, new ProgressLines(terminal.Error), cancellation);
             await terminal.Out.WriteLineAsync(string.Create(
                 CultureInfo.InvariantCulture,
-                $"{report.Reviews} reviews ({report.Revisions} revisions, {report.Seals} seals), {report.Lots} lots and {report.Files} files are in {to.Words}, rows compared one by one, files by their hash; this move brought {report.BroughtReviews} reviews, {report.BroughtLots} lots and {report.BroughtFiles} files ({Megabytes(report.BroughtBytes)})"));
+                $"{report.Reviews} reviews ({report.Revisions} revisions, {report.Seals} seals), {report.Lots} lots and {report.Files} files are in {PlainText.Of(to.Words)}, rows compared one by one, files by their hash; this move brought {report.BroughtReviews} reviews, {report.BroughtLots} lots and {report.BroughtFiles} files ({Megabytes(report.BroughtBytes)})"));
             return ExitCode.Done;
         }
         catch (DbException e)
