@@ -120,7 +120,12 @@ window.pairbench = {
       button.addEventListener('pointerdown', e => e.preventDefault());
       button.addEventListener('click', () => {
         if (button.dataset.does === 'Enter') take();
-        else page.invokeMethodAsync('OnTakeBack').catch(() => {});
+        else if (input.value === '') page.invokeMethodAsync('OnTakeBack').catch(() => {});
+        else {
+          // What is meant is the number in sight, and not the one before it.
+          input.value = '';
+          if (told) say('');
+        }
       });
     }
     input.addEventListener('beforeinput', e => {
@@ -353,19 +358,24 @@ document.addEventListener('click', e => {
   const [before, begins, said] = [reached(), 'begins' in button.dataset, button.textContent];
   const known = new Set(before);
   const came = new MutationObserver(() => {
-    const gone = !button.isConnected || (begins && button.textContent !== said);
+    const gone = !button.isConnected || button.disabled || (begins && button.textContent !== said);
     const free = document.activeElement === document.body || document.activeElement === button;
     if (!free || !(begins || gone)) return;
     const anew = reached().filter(f => !known.has(f));
     const first = anew.find(f => begins ? !f.matches('.plain') : f.matches('input, select, textarea'));
-    const next = () => { const at = before.indexOf(button); return [...before.slice(at + 1), ...before.slice(0, at).reverse()].find(f => f.isConnected); };
-    const to = first ?? (begins ? null : next());
+    const next = () => { const at = before.indexOf(button); return [...before.slice(at + 1), ...before.slice(0, at).reverse()].find(f => f.isConnected && !f.disabled); };
+    const to = first ?? (begins ? null : next() ?? anew[0]);
     if (!to) return;
-    came.disconnect();
+    end();
     to.focus();
   });
-  came.observe(part, { childList: true, subtree: true });
-  setTimeout(() => came.disconnect(), 60000);
+  // Whoever goes on elsewhere has the focus where they want it, and what comes late leaves it there.
+  const over = new AbortController();
+  const end = () => { came.disconnect(); over.abort(); };
+  const elsewhere = e => { if (e.type === 'click' || document.activeElement !== button) end(); };
+  for (const type of ['click', 'keydown', 'focusin']) document.addEventListener(type, elsewhere, { capture: true, signal: over.signal });
+  came.observe(part, { childList: true, subtree: true, attributeFilter: ['disabled'] });
+  setTimeout(end, 60000);
 });
 
 // When the server was gone long enough to forget this page, load it anew: everything acknowledged is in the store.

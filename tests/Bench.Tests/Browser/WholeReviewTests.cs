@@ -245,6 +245,14 @@ public sealed class WholeReviewTests(BenchFixture bench)
         await Assertions.Expect(page.Locator(".taken")).ToContainTextAsync("6 readings");
         await Tap("Take back");
         await Assertions.Expect(page.Locator(".taken")).ToContainTextAsync("5 readings");
+
+        // What stands in the field is taken back before what was taken.
+        await page.Keyboard.InsertTextAsync("88");
+        await Tap("Take back");
+        await Assertions.Expect(reading).ToHaveValueAsync("");
+        await Assertions.Expect(reading).ToBeFocusedAsync();
+        await opened.SavedAsync();
+        await Assertions.Expect(page.Locator(".taken")).ToContainTextAsync("5 readings");
         await Tap("Measure");
 
         await Tap("Underfoot");

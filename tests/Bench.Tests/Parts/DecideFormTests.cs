@@ -42,4 +42,16 @@ public sealed class DecideFormTests : BunitContext
 
         Assert.Equal("Not examined as it stands.", form.Find("#verdict-name ~ p").TextContent);
     }
+
+    [Fact]
+    public async Task The_day_that_a_concession_ends_stands_in_words()
+    {
+        JSInterop.SetupVoid("pairbench.keepDraft", _ => true).SetVoidResult();
+        await using var opened = await OpenedSheet.OpenAsync(Evidence);
+        var form = Render<DecideForm>(p => p.Add(f => f.Sheet, opened.Sheet));
+
+        form.Find("#until").Change("2026-12-15");
+
+        Assert.Equal("15 Dec 2026", form.Find(".day").TextContent);
+    }
 }

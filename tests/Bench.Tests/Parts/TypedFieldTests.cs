@@ -132,6 +132,40 @@ public sealed class TypedFieldTests : BunitContext
         Assert.Single(opened.Sheet.FaultsAt("evidence/colour/visualGrades/0/illuminant"));
     }
 
+    [Fact]
+    public async Task A_neutral_that_moves_up_is_not_asked_for_the_colour_of_the_one_before_it()
+    {
+        var photo = PictureWriter.Png(new RgbImage(new PixelSize(30, 20), new byte[1800]));
+        await using var opened = await OpenedSheet.OpenAsync(
+            """
+            , "photos": [ { "file": "c.png" } ], "evidence": { "colour": { "photo": { "file": "c.png" }, "neutrals": [ { "rect": [1, 1, 5, 5] }, { "rect": [8, 1, 5, 5] } ], "patches": [ { "id": "vamp", "rect": [1, 8, 9, 9] }, { "id": "heel", "rect": [15, 1, 9, 9] }, { "id": "tongue", "rect": [15, 10, 9, 9] } ] } }
+            """,
+            ("c.png", photo));
+        var board = await BoardAsync(opened);
+        int Asked() => board.FindAll("details label").Count(l => l.TextContent.Contains(", L*", StringComparison.Ordinal));
+        board.FindAll("details button").Single(b => b.TextContent == "Neutral 2").Click();
+        Assert.Equal(1, Asked());
+
+        board.Find("[aria-label='Delete Neutral 2']").Click();
+        board.Render();
+
+        Assert.Equal("""[{"rect":[8,1,5,5]}]""", opened.Sheet.At("evidence/colour/neutrals")!.ToJsonString());
+        Assert.Equal(0, Asked());
+    }
+
+    [Fact]
+    public void A_day_stands_in_words_beside_its_field_and_an_empty_field_can_be_told()
+    {
+        var day = "2026-12-15";
+        var field = Render<TypedField>(p => p.Add(f => f.Label, "By when").Add(f => f.IsDate, true).Add(f => f.Kept, () => day).Add(f => f.Taken, text => day = text));
+        Assert.Equal("15 Dec 2026", field.Find(".day").TextContent);
+
+        field.Find("input").Input("");
+
+        Assert.Empty(field.FindAll(".day"));
+        Assert.Equal(" ", field.Find("input").GetAttribute("placeholder"));
+    }
+
     private async Task<IRenderedComponent<PatchBoard>> BoardAsync(OpenedSheet opened)
     {
         Services.AddSingleton(opened.Shelf);
