@@ -107,10 +107,23 @@ internal static class CarriedOver
     /// <summary>Ids that findings of earlier builds have in this review.</summary>
     public static IEnumerable<string> Ids(ImmutableArray<CarriedFinding> carried) => Numbered(carried).Select(c => c.Id);
 
-    public static IEnumerable<Fault> Faults(ImmutableArray<CarriedFinding> carried) => carried
-        .Select((c, i) => (c.Finding, Index: i))
-        .GroupBy(c => c.Finding, StringComparer.Ordinal)
-        .SelectMany(g => g.Skip(1).Select(c => new Fault($"carried[{c.Index.ToString(CultureInfo.InvariantCulture)}].finding", $"'{c.Finding}' stands twice", "carry each earlier finding over once")));
+    /// <param name="lacked">Checks of parts that the pair has not.</param>
+    public static IEnumerable<Fault> Faults(ImmutableArray<CarriedFinding> carried, IReadOnlySet<string> lacked)
+    {
+        ArgumentNullException.ThrowIfNull(lacked);
+        foreach (var (finding, index) in carried.Select((c, i) => (c, i)))
+        {
+            if (carried.Take(index).Any(earlier => earlier.Finding == finding.Finding))
+            {
+                yield return new Fault($"carried[{index}].finding", $"'{finding.Finding}' stands twice", "carry each earlier finding over once");
+            }
+
+            if (IsOpen(finding) && finding.Check is { } check && lacked.Contains(check))
+            {
+                yield return new Fault($"carried[{index}].answer", $"the pair has none of what '{check}' looks at", "answer fixed, or answer the check otherwise: a part that belongs there and is missing is a finding");
+            }
+        }
+    }
 
     private static IEnumerable<(string Id, CarriedFinding Carried)> Numbered(ImmutableArray<CarriedFinding> carried) =>
         carried.Select((c, i) => (string.Create(CultureInfo.InvariantCulture, $"carried-{i + 1}"), c));

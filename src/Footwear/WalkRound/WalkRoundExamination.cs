@@ -13,7 +13,7 @@ public enum Answer
     Finding,
     NotSeen,
 
-    /// <summary>The shoe has no such part, which was seen.</summary>
+    /// <summary>Neither shoe of the pair has such a part, which was seen; where one has it, that is a finding.</summary>
     HasNone,
 }
 
@@ -46,6 +46,18 @@ public sealed record WalkRoundItem(
     [RegularExpression(Id.Pattern, ErrorMessage = "use small letters, digits and single hyphens")] string? Id = null)
 {
     internal bool IsUndescribed => Answer == Answer.Finding && string.IsNullOrWhiteSpace(Words);
+
+    /// <summary>Fields that tell of one shoe or of a finding, neither of which goes with a part that the pair has not.</summary>
+    internal IEnumerable<string> BeyondThePair => new (string Name, bool IsGiven)[]
+    {
+        ("side", Side is Footwear.Side.Left or Footwear.Side.Right),
+        ("severity", Severity is not null),
+        ("place", Place is not null),
+        ("photo", Photo is not null),
+        ("mark", Mark is not null),
+        ("words", Words is not null),
+        ("correction", Correction is not null),
+    }.Where(f => f.IsGiven).Select(f => f.Name);
 }
 
 /// <summary><c>data/walk-round/checks.json</c>.</summary>
@@ -70,7 +82,7 @@ public sealed record Construction([RegularExpression(Id.Pattern)] string Id, str
 /// <param name="Zone">Where on that part.</param>
 /// <param name="How">Light, distance and tool.</param>
 /// <param name="Required">Not seen, it keeps the verdict on hold.</param>
-/// <param name="MayLack">Whether a shoe may have no such part.</param>
+/// <param name="MayLack">Whether a shoe may be made without such a part, and it is seen that it has none.</param>
 /// <param name="Source">A standard, or "common practice, no source".</param>
 public sealed record CheckEntry(
     [RegularExpression(Id.Pattern)] string Id,
@@ -131,7 +143,10 @@ public sealed class WalkRoundExamination : Examination<WalkRoundEvidence>
             Tables = carried.IsEmpty
                 ? [Answers(checks, answered, open)]
                 : [CarriedOver.Table(carried, surroundings.Subject.Examiner?.Date ?? surroundings.Subject.Build.Date), Answers(checks, answered, open)],
-            Assumptions = construction is null ? ["The construction is not stated: only the checks that go for every construction are asked."] : [],
+            Assumptions = [
+                .. construction is null ? ["The construction is not stated: only the checks that go for every construction are asked."] : Array.Empty<string>(),
+                .. MadeWithout([.. checks.Where(c => answered.TryGetValue(c.Id, out var given) && given.Any(a => a.Answer == Answer.HasNone))]),
+            ],
             Cautions = [.. Undescribed(found.Where(f => f.Finding.CarriedFrom is null).Select(f => f.Item), catalogue), .. answers.Where(a => a.Answer == Answer.Finding).Select(a => catalogue.Checks.First(c => c.Id == a.Check).Caution).OfType<string>().Distinct(StringComparer.Ordinal)],
             Basis = [.. checks.Select(c => c.Source).Distinct(StringComparer.Ordinal).Select(s => new Basis(KindOf(s), s))],
         };
@@ -150,6 +165,7 @@ public sealed class WalkRoundExamination : Examination<WalkRoundEvidence>
         }
 
         var known = catalogue.Checks.Select(c => c.Id).ToHashSet(StringComparer.Ordinal);
+        var lacked = evidence.Items.Where(i => i.Answer == Answer.HasNone).Select(i => i.Check).ToHashSet(StringComparer.Ordinal);
         var lackable = catalogue.Checks.Where(c => c.MayLack).Select(c => c.Id).ToHashSet(StringComparer.Ordinal);
         foreach (var (item, index) in evidence.Items.Select((item, i) => (item, i)))
         {
@@ -159,7 +175,13 @@ public sealed class WalkRoundExamination : Examination<WalkRoundEvidence>
             }
             else if (item.Answer == Answer.HasNone && !lackable.Contains(item.Check))
             {
-                faults.Add(new Fault($"items[{index}].answer", $"every shoe has what '{item.Check}' looks at", "answer sound, finding or not-seen"));
+                faults.Add(new Fault($"items[{index}].answer", $"has-none is no answer to '{item.Check}'", "answer sound, finding or not-seen; a part that is missing is a finding"));
+            }
+            else if (item.Answer == Answer.HasNone)
+            {
+                faults.AddRange(item.BeyondThePair.Select(field => new Fault($"items[{index}].{field}", $"has-none of '{item.Check}' is said of the pair", field == "side"
+                    ? "leave the side out; that one shoe has the part and the other has not is a finding"
+                    : "leave it out, or answer finding")));
             }
         }
 
@@ -167,7 +189,7 @@ public sealed class WalkRoundExamination : Examination<WalkRoundEvidence>
         {
             if (evidence.Items.Take(index).Any(earlier => earlier.Check == item.Check && earlier.Answer != item.Answer && Overlap(earlier.Side, item.Side)))
             {
-                faults.Add(new Fault($"items[{index}].answer", $"'{item.Check}' is answered in two ways", "answer it once, or name the side of each answer"));
+                faults.Add(new Fault($"items[{index}].answer", $"'{item.Check}' is answered in two ways", lacked.Contains(item.Check) ? "has-none is said of the pair; that one shoe has the part and the other has not is a finding" : "answer it once, or name the side of each answer"));
             }
         }
 
@@ -180,7 +202,7 @@ public sealed class WalkRoundExamination : Examination<WalkRoundEvidence>
             }
         }
 
-        faults.AddRange(CarriedOver.Faults(evidence.Carried));
+        faults.AddRange(CarriedOver.Faults(evidence.Carried, lacked));
         if (faults.Count > 0)
         {
             throw new FaultsException(faults);
@@ -215,6 +237,15 @@ public sealed class WalkRoundExamination : Examination<WalkRoundEvidence>
         .Where(a => a.IsUndescribed)
         .Select(a => $"{Capital(catalogue.Checks.First(c => c.Id == a.Check).Component)} ({a.Check}): the finding is not described. Write what was seen: until then it counts with its severity, and the factory is told no correction.")
         .Distinct(StringComparer.Ordinal);
+
+    private static IEnumerable<string> MadeWithout(ImmutableArray<CheckEntry> lacked)
+    {
+        if (!lacked.IsEmpty)
+        {
+            var parts = lacked.GroupBy(c => c.Component, StringComparer.Ordinal).Select(g => $"{g.Key} ({string.Join(", ", g.Select(c => c.Id))})");
+            yield return $"The pair is taken to be made without what these checks look at: {string.Join(", ", parts)}. A part that belongs there and is missing is a finding.";
+        }
+    }
 
     private static string Capital(string words) => char.ToUpperInvariant(words[0]) + words[1..];
 

@@ -61,6 +61,21 @@ public sealed class FindingIdsTests : BunitContext
         Assert.Equal("tongue", opened.Sheet.Text("evidence/walk-round/0/items/0/id"));
     }
 
+    /// <summary>That there is no such part is said of the pair: what was said of one shoe, or of a finding, does not stay in the file unseen.</summary>
+    [Fact]
+    public async Task Has_none_takes_the_place_of_every_answer_to_its_check()
+    {
+        await using var opened = await OpenAsync("""{ "check": "laces", "answer": "finding", "side": "left", "severity": "minor", "place": "end", "words": "One longer", "correction": "Cut it", "photo": "a.jpg", "mark": { "point": [3, 4] } }, { "check": "tongue", "answer": "sound" }, { "check": "laces", "answer": "sound", "side": "right" }""");
+        var page = Render<WalkRoundStop>(p => p.Add(w => w.Sheet, opened.Sheet));
+        page.FindAll(".check").Single(c => c.Id == "check-laces").Click();
+
+        await ClickAsync(page, page.WaitForElements(".one .row button", TimeSpan.FromSeconds(60)).Single(b => b.TextContent.StartsWith("Has none", StringComparison.Ordinal)));
+
+        Assert.Equal("""[{"check":"laces","answer":"has-none","id":"laces"},{"check":"tongue","answer":"sound"}]""", opened.Sheet.At("evidence/walk-round/0/items")!.ToJsonString());
+        Assert.Empty(page.FindAll(".further"));
+        await DisposeComponentsAsync();
+    }
+
     /// <summary>While the change is still being examined, the outcome is that of before.</summary>
     [Fact]
     public async Task What_was_found_of_a_neighbour_that_is_gone_is_not_told_of_the_one_that_stays()

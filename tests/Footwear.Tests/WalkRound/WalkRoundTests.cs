@@ -67,8 +67,50 @@ public sealed class WalkRoundTests
         Assert.DoesNotContain(outcome.NotSeen, n => n.Id == "laces");
         Assert.Equal([0, 0, Checks.For("vulcanized").Count() - 1], Counts(outcome));
         Assert.Contains(outcome.Rows("answers"), r => r.Words("check") == "laces" && r.Words("answer") == "has none");
-        var refused = Assert.Throws<FaultsException>(() => Run("vulcanized", ["""{ "check": "sole-surface", "answer": "has-none" }"""]));
-        Assert.Equal("items[0].answer", Assert.Single(refused.Faults).Where);
+    }
+
+    [Fact]
+    public void What_the_pair_is_taken_to_be_made_without_is_told()
+    {
+        var outcome = Run("vulcanized", new[] { "laces", "lining-seams", "lining-material" }.Select(c => $$"""{ "check": "{{c}}", "answer": "has-none" }"""));
+        Assert.Equal("The pair is taken to be made without what these checks look at: lining (lining-material, lining-seams), laces (laces). A part that belongs there and is missing is a finding.", Assert.Single(outcome.Assumptions));
+    }
+
+    /// <summary>Stiffeners and shank lie within, where nobody sees that there is none by design, and are missing by mistake; what is asked of a children's shoe is asked of all of it.</summary>
+    [Theory]
+    [InlineData("sole-surface")]
+    [InlineData("counter")]
+    [InlineData("toe-puff")]
+    [InlineData("shank")]
+    [InlineData("children-extra")]
+    public void What_no_shoe_is_seen_to_lack_cannot_be_answered_away(string check) => Assert.Equal(
+        $"items[0].answer: has-none is no answer to '{check}'; answer sound, finding or not-seen; a part that is missing is a finding",
+        Assert.Single(DataFolder.Faults("walk-round", $$"""{ "items": [{ "check": "{{check}}", "answer": "has-none" }] }""")).ToString());
+
+    [Theory]
+    [InlineData("""{ "check": "laces", "answer": "sound", "side": "left" }, { "check": "laces", "answer": "has-none", "side": "right" }""", "items[1].side: has-none of 'laces' is said of the pair; leave the side out; that one shoe has the part and the other has not is a finding")]
+    [InlineData("""{ "check": "laces", "answer": "has-none", "side": "left" }""", "items[0].side: has-none of 'laces' is said of the pair; leave the side out; that one shoe has the part and the other has not is a finding")]
+    [InlineData("""{ "check": "laces", "answer": "has-none" }, { "check": "laces", "answer": "finding", "side": "right" }""", "items[1].answer: 'laces' is answered in two ways; has-none is said of the pair; that one shoe has the part and the other has not is a finding")]
+    [InlineData("""{ "check": "laces", "answer": "has-none", "words": "One longer" }""", "items[0].words: has-none of 'laces' is said of the pair; leave it out, or answer finding")]
+    public void That_the_pair_has_no_such_part_stands_alone(string items, string line) =>
+        Assert.Equal(line, Assert.Single(DataFolder.Faults("walk-round", $$"""{ "items": [{{items}}] }""")).ToString());
+
+    [Theory]
+    [InlineData("still-there", "has-none", 1)]
+    [InlineData("worse", "has-none", 1)]
+    [InlineData("fixed", "has-none", 0)]
+    [InlineData("not-seen", "has-none", 0)]
+    [InlineData("still-there", "sound", 0)]
+    public void An_earlier_finding_is_not_still_there_on_what_the_pair_has_not(string carried, string answer, int faults)
+    {
+        var evidence = $$"""{ "items": [{ "check": "laces", "answer": "{{answer}}" }], "carried": [{ "finding": "old/walk-round/main/laces", "words": "One longer", "check": "laces", "answer": "{{carried}}" }] }""";
+        if (faults == 0)
+        {
+            Assert.NotEmpty(DataFolder.Run("walk-round", evidence).Figures);
+            return;
+        }
+
+        Assert.Equal("carried[0].answer: the pair has none of what 'laces' looks at; answer fixed, or answer the check otherwise: a part that belongs there and is missing is a finding", Assert.Single(DataFolder.Faults("walk-round", evidence)).ToString());
     }
 
     [Fact]
