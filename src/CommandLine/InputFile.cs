@@ -43,6 +43,14 @@ internal static class InputFile
             throw new FaultsException(new Fault(folder, "is no folder", $"name a folder that holds {Footwear.Review.FileName} and its photographs"));
         }
 
-        return File.Exists(path) ? Json(path) : throw new FaultsException(new Fault(folder, $"holds no {Footwear.Review.FileName}", $"name a folder that holds {Footwear.Review.FileName} and its photographs"));
+        var file = new FileInfo(path);
+        return file switch
+        {
+            { Exists: false } => throw new FaultsException(new Fault(folder, $"holds no {Footwear.Review.FileName}", $"name a folder that holds {Footwear.Review.FileName} and its photographs")),
+
+            // A pipe has no length either, and in a folder nobody writes to it.
+            { Length: 0 } => ShapeReader.Parse(Array.Empty<byte>(), path),
+            _ => Json(path),
+        };
     }
 }

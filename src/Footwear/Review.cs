@@ -58,6 +58,11 @@ public sealed record Review(
         }
     }
 
+    /// <summary>What to heed on a day: an examination that is dated after it. Where it is tomorrow already, the day is one ahead.</summary>
+    public ImmutableArray<string> CautionsOn(DateOnly today) => Examiner?.Date is { } examined && examined > today.AddDays(1)
+        ? [$"The examination is dated {Display.Day(examined)}, which lies ahead of {Display.Day(today)}: check the date."]
+        : [];
+
     public Subject Subject => new(Style, Build, Pair ?? new Pair(), Instruments, Room, Examiner);
 
     IEnumerable<Fault> IAgreeing.Disagreements(string where)

@@ -149,7 +149,7 @@ public static class ReportBuilder
         {
             var blocks = ImmutableArray.CreateBuilder<Block>();
             blocks.Add(new Block.Facts(ReviewFacts()));
-            Texts(blocks, "Cautions", review.Cautions);
+            Texts(blocks, "Cautions", [.. review.Cautions, .. review.CautionsOn(imprint.On)]);
             return blocks.ToImmutable();
         }
 

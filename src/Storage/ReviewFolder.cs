@@ -43,7 +43,8 @@ public static class ReviewFolder
             }
             else if (item is FileInfo file)
             {
-                files.Add(new Source(file.Name, file.Length, file.OpenRead));
+                // Pipes and devices have no length either, and opening them need not end.
+                files.Add(new Source(file.Name, file.Length, file.Length == 0 ? () => Stream.Null : file.OpenRead));
             }
             else
             {

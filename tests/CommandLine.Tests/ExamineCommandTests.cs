@@ -38,6 +38,24 @@ public sealed class ExamineCommandTests : IDisposable
         Assert.DoesNotContain("kept.pdf was", run.Out, StringComparison.Ordinal);
     }
 
+    /// <summary>Where it is tomorrow already, the day is one ahead of ours.</summary>
+    [Theory]
+    [InlineData("2032-03-01", false)]
+    [InlineData("2032-03-02", true)]
+    public async Task AnExaminationDatedAheadIsACaution(string day, bool ahead)
+    {
+        await File.WriteAllTextAsync(
+            Path.Combine(_folder, "review.json"),
+            $$"""{ "format": "pairbench-review/1", "style": { "name": "a" }, "build": { "label": "b" }, "examiner": { "name": "A. Reader", "date": "{{day}}" } }""",
+            TestContext.Current.CancellationToken);
+
+        var run = await Run.On(new LeapDay(), "examine", _folder, "--out", Path.Combine(_folder, "out"));
+
+        Assert.Equal(ExitCode.Done, run.Code);
+        Assert.Equal(ahead, run.Error.Contains("heed: The examination is dated 2 Mar 2032, which lies ahead of 29 Feb 2032: check the date.\n", StringComparison.Ordinal));
+        Assert.Equal(ahead, (await File.ReadAllTextAsync(Path.Combine(_folder, "out", "report.html"), TestContext.Current.CancellationToken)).Contains("lies ahead of 29", StringComparison.Ordinal));
+    }
+
     [Fact]
     public async Task ControlCharactersOfAReviewDoNotReachTheTerminal()
     {

@@ -62,6 +62,28 @@ public sealed class WrongInputTests : IDisposable
         }
     }
 
+    /// <summary>Opening a pipe that nobody writes to does not end.</summary>
+    [Fact]
+    public async Task APipeInThePlaceOfAReviewOrAnArchive()
+    {
+        Assert.SkipWhen(OperatingSystem.IsWindows(), "Windows has no pipes among its files.");
+        var pipe = Path.Combine(_folder, "review.json");
+        using (var made = Process.Start("mkfifo", [pipe]))
+        {
+            await made.WaitForExitAsync(TestContext.Current.CancellationToken);
+        }
+
+        foreach (var (says, words) in new (string, string[])[] { ("is not readable JSON", ["examine", _folder]), ("is no readable .zip", ["import", pipe, "--store", Path.Combine(_folder, "store")]) })
+        {
+            var run = await Task.Run(() => Run.Of(words), TestContext.Current.CancellationToken).WaitAsync(TimeSpan.FromSeconds(20), TestContext.Current.CancellationToken);
+
+            Assert.Equal(ExitCode.WrongInput, run.Code);
+            Assert.Contains(says, Assert.Single(run.ErrorLines), StringComparison.Ordinal);
+        }
+
+        Microsoft.Data.Sqlite.SqliteConnection.ClearAllPools();
+    }
+
     [Fact]
     public async Task JsonNestedTooDeep()
     {

@@ -218,6 +218,25 @@ public sealed class HostileArchiveTests : IDisposable
         Assert.Equal(0, (await shelf.ListAsync(new ShelfQuery(), Cancel)).Total);
     }
 
+    /// <summary>A pipe that nobody writes to made an import wait for ever.</summary>
+    [Fact]
+    public async Task APipeInAFolderIsNotOpened()
+    {
+        Assert.SkipWhen(OperatingSystem.IsWindows(), "Windows has no pipes among its files.");
+        var shelf = await ReviewShelf.OpenFolderAsync(_folder, cancellation: Cancel);
+        var folder = Directory.CreateDirectory(Path.Combine(_folder, "given")).FullName;
+        await File.WriteAllTextAsync(Path.Combine(folder, Review.FileName), Good, Cancel);
+        var pipe = Path.Combine(folder, "sole.jpg");
+        using (var made = System.Diagnostics.Process.Start("mkfifo", [pipe]))
+        {
+            await made.WaitForExitAsync(Cancel);
+        }
+
+        var review = await Task.Run(() => ReviewFolder.ImportFolderAsync(shelf, folder, Cancel), Cancel).WaitAsync(TimeSpan.FromSeconds(20), Cancel);
+
+        Assert.Equal(("sole.jpg", 0L), Assert.Single((await shelf.FilesAsync(review.Id, Cancel)).Select(f => (f.Name, f.Bytes))));
+    }
+
     [Fact]
     public async Task FilesAboveTheLimitAreNamedBeforeAnythingIsKept()
     {

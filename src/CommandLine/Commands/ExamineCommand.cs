@@ -33,9 +33,11 @@ internal static class ExamineCommand
         var photos = new FolderPhotoSource(folder);
         var catalogue = CatalogueFolder.Load(CatalogueFolder.Installed);
         var examined = ReviewRun.Examine(review, photos, catalogue, new ProgressLines(terminal.Error), cancellation);
+        var today = DateOnly.FromDateTime(terminal.Clock.GetLocalNow().DateTime);
+        OutcomePrinter.Heed(terminal.Error, review.CautionsOn(today));
         if (output is not null)
         {
-            var imprint = Imprint.OfThisProgram(DateOnly.FromDateTime(terminal.Clock.GetLocalNow().DateTime));
+            var imprint = Imprint.OfThisProgram(today);
             var glossary = catalogue.Read<Glossary>(Glossary.File);
             var sheets = CorrectionFiles.Names.Select(n => (Name: n, Content: CorrectionFiles.Write(n, examined, review, photos, glossary, imprint, language))).ToList();
             foreach (var file in new ReportFiles(examined, review, photos, imprint).WriteTo(output).Concat(sheets.Select(s => ReportFiles.WriteOne(output, s.Name, s.Content))))

@@ -28,7 +28,8 @@ internal static class ImportCommand
             }
             else
             {
-                await using var archive = File.OpenRead(path);
+                // A pipe or a device has no length, and opening it need not end.
+                await using var archive = new FileInfo(path).Length == 0 ? Stream.Null : File.OpenRead(path);
                 review = await ReviewFolder.ImportZipAsync(shelf, archive, Path.GetFileName(path), cancellation);
             }
 

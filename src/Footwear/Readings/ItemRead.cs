@@ -42,7 +42,7 @@ internal sealed record ItemRead(
             taken,
             requirement,
             unlimited.IsEmpty && value.Measured is { } measured ? new Figure(item.Id, Label(item), measured, limit, requirement?.Offer) { Pieces = pieces } : null,
-            [.. misfits, .. unlimited, .. ExactReading.Faults(item, known, where), .. value.Faults],
+            [.. misfits, .. unlimited, .. TooCold(item, where), .. ExactReading.Faults(item, known, where), .. value.Faults],
             [.. unlimited.IsEmpty && item.Limit?.NotBySize(size, item.Id) is { } general ? [general] : ImmutableArray<string>.Empty, .. value.Assumptions],
             [.. value.Cautions, .. CautionsOf(item, known, taken)]);
     }
@@ -62,6 +62,13 @@ internal sealed record ItemRead(
             yield return $"{item.Id}: the unit '{item.Unit}' is not known here. Its numbers stand as they were typed: they are turned into no other unit, and compared only with the same word. {(Units.CodeOf(item.Unit) is { } code ? $"Write {code}" : "Write a code of UCUM, such as g, mm or N/cm")}.";
         }
     }
+
+    /// <remarks>A unit whose nought is that of K may be one of a difference, which may be less than nothing.</remarks>
+    private static IEnumerable<Fault> TooCold(ReadingItem item, string where) => Units.TryConvert(0, item.Unit, "K", out var nought) && nought > 0
+        ? item.Values.Index()
+            .Where(v => Units.TryConvert((double)v.Item, item.Unit, "K", out var kelvin) && kelvin < 0)
+            .Select(v => new Fault($"{where}.values[{v.Index}]", FormattableString.Invariant($"is {v.Item} {Units.Shown(item.Unit)}, below absolute zero"), "give a temperature as it was read, or a difference of temperatures in K"))
+        : [];
 
     private static Calibration? Calibrated(ReadingItem item, Calibration? ofEntry) =>
         item.Calibration is null && item.StandardUncertainty is null && item.CalibrationUntil is null

@@ -102,7 +102,16 @@ public sealed class PhotoFile : IPhotograph
 
             var turned = header.Contains("orientation") && header.Get("orientation") is int and >= 5 and <= 8;
             var size = turned ? new PixelSize(stored.Height, stored.Width) : stored;
-            return new PhotoFile(file, bytes, mostTime ?? MostTime, format, size, CameraReader.Read(bytes, size), ProfileFits(header));
+            var profileFits = Shows(() => ToSrgb(header));
+
+            // Numbers that are not whole say what is white only where the file calls them light.
+            if ((header.Format is not (Enums.BandFormat.Uchar or Enums.BandFormat.Ushort) && header.Interpretation != Enums.Interpretation.Scrgb)
+                || (!profileFits && !Shows(() => header.Colourspace(Enums.Interpretation.Srgb))))
+            {
+                throw new PhotoException(file, "has channels or numbers that are not those of a photograph", "save it as a grey, RGB or CMYK picture with 8 or 16 bits per channel");
+            }
+
+            return new PhotoFile(file, bytes, mostTime ?? MostTime, format, size, CameraReader.Read(bytes, size), profileFits);
         }
         catch (VipsException e)
         {
@@ -174,11 +183,6 @@ public sealed class PhotoFile : IPhotograph
             using var colour = ToSrgb(loaded);
             using var opaque = colour.HasAlpha() ? colour.Flatten(background: [255, 255, 255]) : colour.Copy();
             using var bytes = opaque.Cast(Enums.BandFormat.Uchar);
-            if (bytes.Bands != 3)
-            {
-                throw new PhotoException(File, $"has {loaded.Bands} channels that are no colours", "give a grey, RGB or CMYK picture");
-            }
-
             bytes.SetProgress(new Unheard(), timer.Token);
 
             // Rows come in order from the decoder; a quarter turn needs them all.
@@ -204,13 +208,13 @@ public sealed class PhotoFile : IPhotograph
         ? image.IccTransform("srgb", embedded: true)
         : image.Colourspace(Enums.Interpretation.Srgb);
 
-    /// <summary>Whether the colour profile in the file, if any, can be used for its pixels; one that cannot is left aside.</summary>
-    private static bool ProfileFits(Image header)
+    /// <summary>Whether a picture becomes one of three colours, and of how far it is opaque at most. A colour profile that cannot be used for its pixels is left aside.</summary>
+    private static bool Shows(Func<Image> converted)
     {
         try
         {
-            using var colour = ToSrgb(header);
-            return true;
+            using var colour = converted();
+            return colour.Bands is 3 or 4;
         }
         catch (VipsException)
         {

@@ -46,6 +46,26 @@ public sealed class ReadingsTests
                 """.Replace("REQUIREMENT", DataFolder.Catalogue.Read<RequirementsFile>(RequirementsFile.File).Requirements.First(r => r.Unit != "g").Id, StringComparison.Ordinal)).Select(f => f.Where));
     }
 
+    /// <summary>-273.15 °C is no temperature that anything has less of (SI Brochure, 9th edition, 2.3.1); a difference of temperatures, in kelvin, may be less.</summary>
+    [Theory]
+    [InlineData("Cel", "-273.2", true)]
+    [InlineData("Cel", "-273.1", false)]
+    [InlineData("[degF]", "-460", true)]
+    [InlineData("[degF]", "-459", false)]
+    [InlineData("K", "-400", false)]
+    public void Nothing_is_colder_than_absolute_zero(string unit, string value, bool refused)
+    {
+        var evidence = $$"""{ "items": [{ "id": "oven", "quantity": "reading", "unit": "{{unit}}", "values": [20, {{value}}] }] }""";
+        if (refused)
+        {
+            Assert.Equal("items[0].values[1]", Assert.Single(DataFolder.Faults("readings", evidence)).Where);
+        }
+        else
+        {
+            Assert.Single(DataFolder.Run("readings", evidence).Figures);
+        }
+    }
+
     [Fact]
     public void Each_instrument_has_its_circumstances()
     {

@@ -80,6 +80,52 @@ public sealed class PixelKindTests
         Assert.Contains("2 pictures", Assert.Throws<PhotoException>(() => PhotoFile.Open("moving.webp", both.WebpsaveBuffer())).Message, StringComparison.Ordinal);
     }
 
+    /// <summary>A grey picture of fractions came out black, and lengths were read off it.</summary>
+    [Fact]
+    public void ChannelsAndNumbersThatAreNoColoursAreRefused()
+    {
+        using var plain = Plain(60, 40, Colour);
+        using var fractions = (plain.ExtractBand(0) / 255.0).Cast(Enums.BandFormat.Float).Copy(interpretation: Enums.Interpretation.Bw);
+        using var five = plain.Bandjoin(7, 9);
+
+        foreach (var file in new[] { fractions.TiffsaveBuffer(), five.TiffsaveBuffer() })
+        {
+            Assert.Contains("not those of a photograph", Assert.Throws<PhotoException>(() => PhotoFile.Open("odd.tif", file)).Message, StringComparison.Ordinal);
+        }
+
+        using var light = plain.Colourspace(Enums.Interpretation.Scrgb);
+        Looks(light.TiffsaveBuffer(), Colour, 2);
+    }
+
+    /// <summary>Asymmetric in both directions, so that no two of the eight ways look alike.</summary>
+    [Fact]
+    public void AllEightOrientationsAreTheSamePicture()
+    {
+        var marked = Plain(60, 40, Colour).Mutate(m =>
+        {
+            m.DrawRect([20, 20, 220], 3, 2, 20, 5, fill: true);
+            m.DrawRect([20, 220, 20], 50, 8, 4, 25, fill: true);
+        });
+        var upright = PhotoFile.Open("upright.png", marked.PngsaveBuffer()).Decode();
+        Func<Image, Image>[] stored =
+        [
+            i => i, i => i.FlipHor(), i => i.Rot180(), i => i.FlipVer(),
+            i => i.Rot90().FlipHor(), i => i.Rot270(), i => i.Rot270().FlipHor(), i => i.Rot90(),
+        ];
+        for (var orientation = 1; orientation <= 8; orientation++)
+        {
+            using var turned = stored[orientation - 1](marked).Mutate(m => m.Set(GValue.GIntType, "orientation", orientation));
+            foreach (var file in new[] { turned.TiffsaveBuffer(), turned.WebpsaveBuffer(lossless: true), turned.PngsaveBuffer() })
+            {
+                var photo = PhotoFile.Open($"{orientation}", file);
+                Assert.Equal(new PixelSize(60, 40), photo.Size);
+                Assert.Equal(upright.Row(3), photo.Decode().Row(3));
+                Assert.Equal(upright.Row(20), photo.Decode().Row(20));
+                Assert.Equal(upright.Row(39), photo.Decode().Row(39));
+            }
+        }
+    }
+
     [Fact]
     public void DecodingEndsWhenItsTimeIsUp()
     {

@@ -90,6 +90,33 @@ public sealed class ColourTests
         Assert.Equal(row.GetProperty("meanMeasured").GetDouble(), equal, 0.02);
     }
 
+    /// <remarks>What one step of a stored picture moves a grey, computed elsewhere.</remarks>
+    [Fact]
+    public void One_step_of_eight_bits()
+    {
+        foreach (var row in Data.GetProperty("quantisation").GetProperty("rows").EnumerateArray())
+        {
+            var grey = row.GetProperty("grey").GetInt32();
+            var from = Grey(0, 0, 0);
+            Assert.Equal(row.GetProperty("dE00_one_step_all").GetDouble(), Ciede2000.Between(from, Grey(1, 1, 1)), 0.0005);
+            Assert.Equal(row.GetProperty("dE00_one_step_red").GetDouble(), Ciede2000.Between(from, Grey(1, 0, 0)), 0.0005);
+            Assert.Equal(row.GetProperty("dE00_one_step_blue").GetDouble(), Ciede2000.Between(from, Grey(0, 0, 1)), 0.0005);
+
+            Lab Grey(int red, int green, int blue) => Srgb.ToLab(new LinearRgb(Srgb.ToLinear((grey + red) / 255.0), Srgb.ToLinear((grey + green) / 255.0), Srgb.ToLinear((grey + blue) / 255.0)));
+        }
+    }
+
+    /// <remarks>24 colours as real materials have them, in two issues of one chart; values seen, the differences computed elsewhere.</remarks>
+    [Fact]
+    public void Two_issues_of_a_chart()
+    {
+        var chart = Data.GetProperty("chartIssues");
+        var differences = chart.GetProperty("rows").EnumerateArray().Select(r => (Stated: r.GetProperty("deltaE00olderToNewer").GetDouble(), Ours: Ciede2000.Between(LabOf(r.GetProperty("labOlder")), LabOf(r.GetProperty("labNewer"))))).ToList();
+        Assert.Equal(24, differences.Count);
+        Assert.All(differences, d => Assert.Equal(d.Stated, d.Ours, 0.0006));
+        Assert.Equal(chart.GetProperty("meanDeltaE00").GetDouble(), differences.Average(d => d.Ours), 0.0006);
+    }
+
     private static void Near(Lab expected, Lab actual, double within)
     {
         Assert.Equal(expected.L, actual.L, within);
