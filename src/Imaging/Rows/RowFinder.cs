@@ -25,6 +25,9 @@ public static class RowFinder
 
     private const double Beyond = 7;
 
+    /// <summary>Of fewer marks none is told.</summary>
+    private const int LeastMarks = 4;
+
     /// <summary>Half of the strip along the middle of what stands out, in mm.</summary>
     private const double StandingHalf = 1.2;
 
@@ -82,32 +85,26 @@ public static class RowFinder
         var choice = new RowChoice(sight);
         var peaks = sight.Peaks(guide.Length);
         var seen = Seen(SeenRow.Of(peaks, least, most));
-        var told = choice.Of(best, seen is null ? doubtful : [.. doubtful, seen]);
-        if (told is not null && sight.MiddlesFrom(told) is var shift && shift != 0)
-        {
-            told = Through(Within(Moved(told, [.. told.Marks.Select(_ => shift)])));
-        }
-
-        if (told is not null && seen is not null && choice.Joined(told, seen) is var joined && joined.Length != told.Marks.Length)
-        {
-            told = Through(joined);
-        }
-
-        if (told is not null && choice.Apart(told) is var apart && apart.Length != told.Marks.Length)
-        {
-            told = Through(apart);
-        }
-
-        if (told is not null && Ended(told) is var ended && ended.Length != told.Marks.Length)
-        {
-            told = Through(ended);
-        }
-
-        if (told is null)
+        if (choice.Of(best, seen is null ? doubtful : [.. doubtful, seen]) is not { } told)
         {
             return null;
         }
 
+        if (sight.MiddlesFrom(told) is var shift && shift != 0)
+        {
+            told = Through(Moved(told, [.. told.Marks.Select(_ => shift)]).Marks);
+        }
+
+        told = seen is null ? told : With(told, choice.Joined(told, seen));
+        told = With(told, choice.Apart(told));
+        var within = Within(told);
+        if (within.Length < LeastMarks)
+        {
+            return null;
+        }
+
+        told = With(told, within);
+        told = With(told, Ended(told));
         var placed = Placed(told);
         return (placed, JudgedPlace.Of(placed, guide, map, sight, TrialOf(placed.Marks)), marks => Placed(Through(marks)));
 
@@ -116,10 +113,13 @@ public static class RowFinder
 
         ImmutableArray<RowMark> Within(FoundRow row) => [.. row.Marks.Where(m => IsWithin(m.Along, row)).Select((m, i) => i == 0 ? m with { Before = 0 } : m)];
 
+        // The row through other marks, where they are others.
+        FoundRow With(FoundRow row, ImmutableArray<RowMark> marks) => marks.Length == row.Marks.Length ? row : Through(marks);
+
         ImmutableArray<RowMark> Ended(FoundRow row)
         {
-            var within = peaks.Where(p => IsWithin(p.Along, row)).ToImmutableArray();
-            var (ahead, beyond) = (choice.Ahead(row, within), choice.Beyond(row, within, guide.Length));
+            var counted = peaks.Where(p => IsWithin(p.Along, row)).ToImmutableArray();
+            var (ahead, beyond) = (choice.Ahead(row, counted), choice.Beyond(row, counted, guide.Length));
             RowMark New(SeenRow.Peak peak, int before) => At(peak.Along, peak.Across, new RowMark { Before = before, Likeness = 1 });
             return
             [

@@ -28,8 +28,8 @@ internal static class SeenRow
     private const double OnARow = 2;
     private const double MostEvidence = 5;
 
-    /// <summary>Evidence of a mark that a chain does not go without.</summary>
-    private const double Certain = 1000;
+    /// <summary>Evidence of the mark from which a chain has to go on: more than all others of a path are worth.</summary>
+    private const double Certain = 1e6;
 
     /// <summary>How much likelier a mark is where a row is expected to go on (natural logarithm).</summary>
     private const double Expected = 1.5;
@@ -70,7 +70,9 @@ internal static class SeenRow
 
     /// <summary>The likeliest chain that goes on from the last mark of a row, without that; empty where none is likelier than nothing.</summary>
     /// <param name="peaks">In order along, all beyond that mark.</param>
-    /// <param name="expected">So far along a row is expected to go on.</param>
+    /// <param name="pitch">In mm.</param>
+    /// <param name="jitter">Standard deviation of a distance between neighbours over the pitch.</param>
+    /// <param name="expected">So far along a row is expected to go on, in mm.</param>
     public static ImmutableArray<(Peak Peak, int Before)> From(Peak last, ImmutableArray<Peak> peaks, double pitch, double jitter, double expected) =>
         Chain([last, .. peaks], p => p == last ? Certain : Evidence(p.LogOdds) + (p.Along < expected ? Expected : 0), pitch, Math.Clamp(jitter, FirstJitter, MostJitter)).Marks[1..];
 

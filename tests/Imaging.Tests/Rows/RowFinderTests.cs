@@ -45,6 +45,24 @@ public sealed class RowFinderTests
         Assert.Equal(0, score.PitchError, 0.005);
     }
 
+    /// <summary>Along a path from one stitch to another, in the midst of a row that goes on at both ends, its stitches count and no others.</summary>
+    [Theory]
+    [InlineData(72001)]
+    [InlineData(72002)]
+    [InlineData(72004)]
+    [InlineData(72008)]
+    [InlineData(72012)]
+    public void Stitches_beyond_the_ends_of_a_path_do_not_count(int number)
+    {
+        var scene = RowSceneGenerator.Make(number);
+        var on = scene.Stitches.Skip(4).SkipLast(4).ToArray();
+        Assert.InRange(on.Length, 6, 40);
+        var found = RowFinder.Find(scene.Picture, RowScore.Scale(scene), [on[0], on[on.Length / 2], on[^1]]);
+        Assert.NotNull(found);
+        Assert.Equal(on.Length, found.Marks.Length);
+        Assert.All([(found.Marks[0], on[0]), (found.Marks[^1], on[^1])], e => Assert.InRange(e.Item1.Pixel.DistanceTo(e.Item2) * scene.MmPerPx, 0, 0.35 * scene.PitchMm));
+    }
+
     [Fact]
     public void Rows_of_the_tone_of_their_ground_are_found()
     {
