@@ -236,7 +236,8 @@ window.pairbench = {
 
 // What was typed and has not reached the server is not saved, whatever the last answer said.
 const typed = e => {
-  const saved = e.target.closest?.('.field') && document.querySelector('.saved[data-arrived]');
+  // A form is sent whole: what is typed there waits for its button.
+  const saved = !e.target.form && e.target.closest?.('.field') && document.querySelector('.saved[data-arrived]');
   if (saved) {
     saved.sent = (saved.sent ?? 0) + 1;
     saved.dataset.typed = 'true';

@@ -24,7 +24,7 @@ public sealed class LotTests(BenchFixture bench)
         await Assertions.Expect(page.Locator("#lot-name-says .fault")).ToBeVisibleAsync();
         await Assertions.Expect(page.Locator("input[aria-invalid=true]").First).ToBeFocusedAsync();
         await page.GetByLabel("Style").FillAsync($"Shipped {mark}");
-        await page.GetByLabel("Lot such as an order number").FillAsync("PO 7");
+        await page.GetByLabel("Lot", new() { Exact = true }).FillAsync("PO 7");
         await page.GetByLabel("Pairs in it").FillAsync("many");
         await page.GetByLabel("Pairs in it").PressAsync("Enter");
         await Assertions.Expect(page.GetByLabel("Pairs in it")).ToHaveAttributeAsync("aria-invalid", "true");
