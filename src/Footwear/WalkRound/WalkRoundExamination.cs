@@ -47,17 +47,22 @@ public sealed record WalkRoundItem(
 {
     internal bool IsUndescribed => Answer == Answer.Finding && string.IsNullOrWhiteSpace(Words);
 
-    /// <summary>Fields that tell of one shoe or of a finding, neither of which goes with a part that the pair has not.</summary>
-    internal IEnumerable<string> BeyondThePair => new (string Name, bool IsGiven)[]
-    {
-        ("side", Side is Footwear.Side.Left or Footwear.Side.Right),
-        ("severity", Severity is not null),
-        ("place", Place is not null),
-        ("photo", Photo is not null),
-        ("mark", Mark is not null),
-        ("words", Words is not null),
-        ("correction", Correction is not null),
-    }.Where(f => f.IsGiven).Select(f => f.Name);
+    private static readonly ImmutableArray<(string Name, Func<WalkRoundItem, bool> IsGiven)> OfOneShoe =
+    [
+        ("side", i => i.Side is Footwear.Side.Left or Footwear.Side.Right),
+        ("severity", i => i.Severity is not null),
+        ("place", i => i.Place is not null),
+        ("photo", i => i.Photo is not null),
+        ("mark", i => i.Mark is not null),
+        ("words", i => i.Words is not null),
+        ("correction", i => i.Correction is not null),
+    ];
+
+    /// <summary>Names of the fields that tell of one shoe or of a finding, neither of which goes with a part that the pair has not.</summary>
+    public static ImmutableArray<string> FieldsOfOneShoe { get; } = [.. OfOneShoe.Select(f => f.Name)];
+
+    /// <summary>Those of them that are given.</summary>
+    internal IEnumerable<string> BeyondThePair => OfOneShoe.Where(f => f.IsGiven(this)).Select(f => f.Name);
 }
 
 /// <summary><c>data/walk-round/checks.json</c>.</summary>
